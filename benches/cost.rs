@@ -1,4 +1,5 @@
-//! The cheapest purchase of twelve raw materials in four packs each for three batches, from one supplier and from two who ask freight.
+//! The cheapest purchase of twelve raw materials in four packs each for three batches, from one supplier and from two
+//! who ask freight.
 #![allow(missing_docs, reason = "criterion's macros make public items")]
 
 use std::hint::black_box;

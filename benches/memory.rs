@@ -1,4 +1,5 @@
-//! How much memory reading a catalogue of ten thousand raw materials takes: the most at a time, and what the catalogue keeps.
+//! How much memory reading a catalogue of ten thousand raw materials takes: the most at a time, and what the catalogue
+//! keeps.
 #![allow(
     unsafe_code,
     reason = "an allocator is an unsafe trait; this one only counts what it hands on to the system's"

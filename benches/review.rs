@@ -1,4 +1,5 @@
-//! A formula of fifteen lines reviewed: with the rules compiled beforehand, one rule alone, and compiled on the way; a sweep reviewed.
+//! A formula of fifteen lines reviewed: with the rules compiled beforehand, one rule alone, and compiled on the way; a
+//! sweep reviewed.
 #![allow(missing_docs, reason = "criterion's macros make public items")]
 
 use std::hint::black_box;

@@ -1,4 +1,5 @@
-//! A formula of fifteen lines reviewed and labelled for the European Union, in one function: what is wanted of a picked recipe.
+//! A formula of fifteen lines reviewed and labelled for the European Union, in one function: what is wanted of a picked
+//! recipe.
 #![allow(missing_docs, reason = "criterion's macros make public items")]
 
 use std::hint::black_box;

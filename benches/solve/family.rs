@@ -41,8 +41,9 @@ fn hundredths(value: i64) -> Exact {
     Exact::ratio(value, 100)
 }
 
-/// Surfactants that share an active matter, waxes, lines held or in narrow ranges, water that fills: all numbers invented. A degenerate one
-/// has its requirements repeated, or met with equality by a held line alone, and twins of equal cost and composition.
+/// Surfactants that share an active matter, waxes, lines held or in narrow ranges, water that fills: all numbers
+/// invented. A degenerate one has its requirements repeated, or met with equality by a held line alone, and twins of
+/// equal cost and composition.
 fn question(numbers: &mut Numbers, degenerate: bool, size: Size) -> Question {
     let (surfactants, others) = match size {
         Size::Mixed => (numbers.between(2, 6) as usize, numbers.between(3, 33) as usize),

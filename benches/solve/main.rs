@@ -1,7 +1,9 @@
-//! The solver beside microlp, and its numbers handed to `anchors.py`, which measures HiGHS and scipy on the same programs in the same job.
+//! The solver beside microlp, and its numbers handed to `anchors.py`, which measures HiGHS and scipy on the same
+//! programs in the same job.
 //!
-//! Medians over seeded families like briefs (mixed sizes and 40 x 24, a third degenerate), a fresh ratio at every call, and the invented case
-//! that is kept as data. Every answer is proved; the general-purpose solvers prove nothing. Statuses and least costs are compared here.
+//! Medians over seeded families like briefs (mixed sizes and 40 x 24, a third degenerate), a fresh ratio at every call,
+//! and the invented case that is kept as data. Every answer is proved; the general-purpose solvers prove nothing.
+//! Statuses and least costs are compared here.
 
 mod family;
 mod plain;

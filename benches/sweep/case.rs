@@ -34,7 +34,8 @@ pub(crate) fn bar() -> Brief {
     brief().expect("the bar can be asked").minimise(Measure::cost())
 }
 
-/// A bar of fifteen raw materials of which prices choose the amounts; two ratios are turned. Invented prices and limits.
+/// A bar of fifteen raw materials of which prices choose the amounts; two ratios are turned. Invented prices and
+/// limits.
 pub(crate) fn cream_bar() -> Brief {
     let prices = [
         ("sci-powder", 52),

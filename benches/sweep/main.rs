@@ -1,7 +1,8 @@
-//! What-if sweeps: a million determined formulas kept, a thousand million streamed, beside the time that storing the numbers alone takes.
+//! What-if sweeps: a million determined formulas kept, a thousand million streamed, beside the time that storing the
+//! numbers alone takes.
 //!
-//! `cargo xtask bench sweep` runs this, then the same table through the Python face beside numpy and polars. The goals it prints against are
-//! ratios taken in one run; machines differ.
+//! `cargo xtask bench sweep` runs this, then the same table through the Python face beside numpy and polars. The goals
+//! it prints against are ratios taken in one run; machines differ.
 
 mod case;
 
@@ -124,7 +125,8 @@ fn optimal() {
         });
         let proofs = on(threads, || milliseconds(9, || alone.table()));
         println!(
-            "  {threads} thread(s): {time:.1} ms, {:.2} x storing alone, {feasible} of them feasible; the proofs alone {proofs:.1} ms, {:.0} % (aim 25)",
+            "  {threads} thread(s): {time:.1} ms, {:.2} x storing alone, {feasible} of them feasible; the proofs \
+             alone {proofs:.1} ms, {:.0} % (aim 25)",
             time / stored,
             proofs / time * 100.0
         );
@@ -160,7 +162,8 @@ fn table(brief: &Brief) {
     for threads in [1, 2] {
         let (fresh, touched) = on(threads, || (milliseconds(7, || fresh_store(&sweep)), touched_store(&sweep)));
         println!(
-            "  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory {fresh:.1} ms"
+            "  storing the numbers alone, {threads} thread(s): memory touched before {touched:.1} ms, fresh memory \
+             {fresh:.1} ms"
         );
         for level in Level::available() {
             let time = on(threads, || milliseconds(7, || sweep.table_within(8, level)));
@@ -181,7 +184,8 @@ fn table(brief: &Brief) {
             (touched_store(&sweep), milliseconds(15, || again(&mut spare)))
         });
         println!(
-            "  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory touched before",
+            "  table over the last one's memory, {threads} thread(s): {time:.1} ms, {:.2} x storing into memory \
+             touched before",
             time / touched
         );
     }

@@ -10,7 +10,8 @@ html_title = f"tenside {release}"
 extensions = ["myst_nb"]
 myst_enable_extensions = ["colon_fence", "deflist", "attrs_inline"]
 myst_heading_anchors = 3
-# The notebooks are stored with what they show, and the tests compare it; only a page that asks for it is run (the gallery).
+# The notebooks are stored with what they show, and the tests compare it; only a page that asks for it is run (the
+# gallery).
 nb_execution_mode = "off"
 nb_execution_raise_on_error = True
 nb_execution_timeout = 300

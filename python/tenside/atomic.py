@@ -48,7 +48,8 @@ def replacing(path: Path) -> Iterator[BinaryIO]:
     except FileNotFoundError:
         old = None
     if old is not None:
-        # A device or a pipe that was replaced would be missing afterwards, and a rename asks nobody whether the file may be written.
+        # A device or a pipe that was replaced would be missing afterwards, and a rename asks nobody whether the file
+        # may be written.
         if not stat.S_ISREG(old.st_mode):
             raise OSError(f"{shown(path)} is no file that could be written anew; name a plain file")
         if not os.access(target, os.W_OK):

@@ -73,7 +73,8 @@ def write_parquet(
             left.unlink()
         os.replace(draft, target)
     except BaseException:
-        # A worker that is at its part still would write into the folder while it is emptied: it finds none of that name any more.
+        # A worker that is at its part still would write into the folder while it is emptied: it finds none of that name
+        # any more.
         gone = draft.with_name(f"{draft.name}.gone")
         if draft.is_dir():
             os.replace(draft, gone)

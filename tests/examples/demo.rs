@@ -1,4 +1,5 @@
-//! The main job, start to end, on the embedded starter catalogue: `cargo xtask demo` calls it with the file for the HTML sheet.
+//! The main job, start to end, on the embedded starter catalogue: `cargo xtask demo` calls it with the file for the
+//! HTML sheet.
 
 use std::error::Error;
 

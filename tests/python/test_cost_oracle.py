@@ -8,7 +8,8 @@ from oracle_purchase import asked, buying, dearest, least, mix_of, mixing
 pytestmark = pytest.mark.oracle
 
 ROUNDING = 1e-6
-# Defects: found right, and not proved within the usual limit of steps. Two of them are open after ten times as many as well.
+# Defects: found right, and not proved within the usual limit of steps. Two of them are open after ten times as many as
+# well.
 NOT_PROVED = {"purchase-39", "purchase-77", "purchase-80"}
 
 

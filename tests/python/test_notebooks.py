@@ -23,7 +23,8 @@ def test_a_notebook_is_stored_with_its_outputs(path):
     cells = [cell for cell in nbformat.read(path, as_version=4).cells if cell.cell_type == "code"]
     assert sum(bool(cell.outputs) for cell in cells) >= len(cells) / 2
     pictures = [size for cell in cells for kind, size in shown(cell) if kind == "image/png"]
-    # At 110 dots to the inch the smallest of them, a map cut to what is drawn, is some 600 wide; at 60 dots nobody could read it.
+    # At 110 dots to the inch the smallest of them, a map cut to what is drawn, is some 600 wide; at 60 dots nobody
+    # could read it.
     assert all(width >= 560 for width, _ in pictures), pictures
 
 

@@ -170,7 +170,8 @@ def test_no_library_copies(all_answered):
         assert frame[name].to_numpy(allow_copy=False).__array_interface__["data"][0] == address
         assert chunk.to_numpy(zero_copy_only=True).__array_interface__["data"][0] == address
         assert pandas_frame[name].array.__arrow_array__().chunk(0).buffers()[1].address == address
-    # DuckDB scans the stream that it is given; it hands on no addresses of its own, but finds every value in the table's memory.
+    # DuckDB scans the stream that it is given; it hands on no addresses of its own, but finds every value in the
+    # table's memory.
     found = connection.sql('select count(*), sum("line.kaolin"), max(cost) from all_answered').fetchall()[0]
     assert found[0] == len(all_answered)
     assert found[1] == pytest.approx(sum(all_answered.column("line.kaolin")))

@@ -115,7 +115,8 @@ def test_samples_against_exact_moments_of_random_polytopes():
         mean, second = moments(exact)
         found = np.array([samples.lines[line] for line in POWDERS[:-1]])
         spread = np.sqrt(np.diag(second) - mean**2)
-        # Five standard errors of the mean, with three times as many samples needed since neighbours in the chain are alike.
+        # Five standard errors of the mean, with three times as many samples needed since neighbours in the chain are
+        # alike.
         assert (np.abs(found.mean(axis=1) - mean) < 5 * spread * math.sqrt(3 / count)).all(), seed
         correlation = (second - np.outer(mean, mean)) / np.outer(spread, spread)
         assert np.abs(np.cov(found) / np.outer(spread, spread) - correlation).max() < 0.06, seed

@@ -1,4 +1,5 @@
-//! What cannot be meant is refused with the kind of fault it is, at once and whole; what can be carried safely is carried.
+//! What cannot be meant is refused with the kind of fault it is, at once and whole; what can be carried safely is
+//! carried.
 
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -57,7 +58,8 @@ fn percentages_outside_0_to_100() {
         assert_eq!(error.faults()[0].position.map(|(line, _)| line), Some(3));
         refused(
             catalogue(&format!(
-                "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {bad} }}] }}]"
+                "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", \
+                 typical = {bad} }}] }}]"
             )),
             FaultKind::OutOfRange,
         );
@@ -102,7 +104,8 @@ fn what_is_no_finite_number() {
     }
     for bad in ["1e400", "1e300"] {
         let text = format!(
-            "{{\"tenside\": \"brief/1\", \"title\": \"Read\", \"line\": [{{\"material\": \"kaolin\", \"fix\": {bad}}}]}}"
+            "{{\"tenside\": \"brief/1\", \"title\": \"Read\", \"line\": [{{\"material\": \"kaolin\", \"fix\": \
+             {bad}}}]}}"
         );
         refused(Brief::read(&text, Notation::Json, &Catalogue::starter()), FaultKind::NotANumber);
     }
@@ -125,7 +128,8 @@ fn names_that_are_empty() {
     }
     refused(
         catalogue(
-            "material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]",
+            "material = [{ id = \"\", name = \"\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = \
+             100 }] }]",
         ),
         FaultKind::OutOfRange,
     );
@@ -148,7 +152,8 @@ fn what_stands_twice() {
     refused(catalogue(&format!("material = [{row}, {row}]")), FaultKind::Duplicate);
     refused(
         catalogue(
-            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 50 }, { inci = \"Kaolin\", typical = 50 }] }]",
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical \
+             = 50 }, { inci = \"Kaolin\", typical = 50 }] }]",
         ),
         FaultKind::Duplicate,
     );
@@ -174,14 +179,16 @@ fn names_nobody_knows() {
     );
     refused(
         read_brief(
-            "line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase = \"none\" } }]",
+            "line = [{ material = \"kaolin\" }]\nrequirement = [{ measure = \"water\", at_most = 1, within = { phase \
+             = \"none\" } }]",
         ),
         FaultKind::UnknownName,
     );
     refused(read_brief("line = [{ material = \"kaolin\", percent = 1 }]"), FaultKind::UnknownKey);
     let error = refused(
         catalogue(
-            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical = 100 }] }]",
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{ inci = \"KAOLINE\", typical \
+             = 100 }] }]",
         ),
         FaultKind::UnknownName,
     );
@@ -197,7 +204,9 @@ fn ratios_of_nothing_or_less_and_splits_of_one() {
             FaultKind::OutOfRange,
         );
         let text = format!(
-            "line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] }}]"
+            "line = [{{ material = \"kaolin\" }}, {{ material = \"sci-powder\" }}]\nsplit = [{{ name = \"wash\", by = \
+             \"weight\", parts = [{{ line = \"kaolin\", part = \"{bad}\" }}, {{ line = \"sci-powder\", part = 1 }}] \
+             }}]"
         );
         refused(read_brief(&text), FaultKind::OutOfRange);
     }
@@ -244,7 +253,8 @@ fn ranges_upside_down() {
     );
     refused(
         catalogue(
-            "substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290, chain = \"coconut\" } }]",
+            "substance = [{ inci = \"X\", class = \"other\", molar_mass = { typical = 300, low = 290, chain = \
+             \"coconut\" } }]",
         ),
         FaultKind::Missing,
     );
@@ -267,7 +277,8 @@ fn ranges_upside_down() {
 fn compositions_that_do_not_sum_to_100() {
     let of = |shares: [&str; 2]| {
         format!(
-            "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = {} }}, {{ inci = \"WATER\", typical = {} }}] }}]",
+            "material = [{{ id = \"x\", name = \"X\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", \
+             typical = {} }}, {{ inci = \"WATER\", typical = {} }}] }}]",
             shares[0], shares[1]
         )
     };
@@ -277,7 +288,9 @@ fn compositions_that_do_not_sum_to_100() {
     assert!(error.to_string().contains("unspecified"), "{error}");
     refused(
         catalogue(
-            "material = [{ id = \"x\", name = \"X\", form = \"powder\", premix = [{ material = \"y\", percent = 99 }] }, { id = \"y\", name = \"Y\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] }]",
+            "material = [{ id = \"x\", name = \"X\", form = \"powder\", premix = [{ material = \"y\", percent = 99 }] \
+             }, { id = \"y\", name = \"Y\", form = \"powder\", constituents = [{ inci = \"KAOLIN\", typical = 100 }] \
+             }]",
         ),
         FaultKind::Contradiction,
     );
@@ -315,13 +328,21 @@ fn a_million_lines() {
     );
     let wrong: String = (0..200_000)
         .map(|place| {
-            format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLINE {place}\", typical = 100 }}]\n")
+            format!(
+                "[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \
+                 \"KAOLINE {place}\", typical = 100 }}]\n"
+            )
         })
         .collect();
     let error = refused(catalogue(&wrong), FaultKind::UnknownName);
     assert!(error.faults().last().unwrap().message.contains("more faults"), "{}", error.faults().last().unwrap());
     let right: String = (0..200_000)
-        .map(|place| format!("[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n"))
+        .map(|place| {
+            format!(
+                "[[material]]\nid = \"m-{place}\"\nname = \"M\"\nform = \"powder\"\nconstituents = [{{ inci = \
+                 \"KAOLIN\", typical = 100 }}]\n"
+            )
+        })
         .collect();
     assert_eq!(catalogue(&right).unwrap().materials().count(), 200_000);
     assert!(started.elapsed() < Duration::from_secs(120), "{:?}", started.elapsed());
@@ -354,7 +375,8 @@ fn deep_nesting() {
     }
     // Brackets inside a string nest nothing.
     let named = format!(
-        "material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = 100 }}] }}]",
+        "material = [{{ id = \"x\", name = \"{}\", form = \"powder\", constituents = [{{ inci = \"KAOLIN\", typical = \
+         100 }}] }}]",
         "[".repeat(150)
     );
     assert!(catalogue(&named).is_ok());
@@ -368,7 +390,8 @@ fn premix(id: &str, parts: &[(&str, &str)]) -> String {
     format!("[[material]]\nid = \"{id}\"\nname = \"Premix\"\nform = \"powder\"\npremix = [{}]\n", parts.join(", "))
 }
 
-const CLAY: &str = "[[material]]\nid = \"clay\"\nname = \"Clay\"\nform = \"powder\"\nconstituents = [{ inci = \"KAOLIN\", typical = 100 }]\n";
+const CLAY: &str = "[[material]]\nid = \"clay\"\nname = \"Clay\"\nform = \"powder\"\nconstituents = [{ inci = \
+                    \"KAOLIN\", typical = 100 }]\n";
 
 #[test]
 fn premixes_that_contain_themselves() {
@@ -446,12 +469,14 @@ fn marks_that_hide_or_turn_text_round() {
         refused(bad.parse::<tenside::reading::Dilution>(), FaultKind::OutOfRange);
         let json = serde_json::to_string(bad).unwrap();
         let text = format!(
-            "{{\"tenside\": \"brief/1\", \"title\": {json}, \"line\": [{{\"material\": {json}, \"name\": {json}, {json}: 1}}]}}"
+            "{{\"tenside\": \"brief/1\", \"title\": {json}, \"line\": [{{\"material\": {json}, \"name\": {json}, \
+             {json}: 1}}]}}"
         );
         let error = refused(Brief::read(&text, Notation::Json, &Catalogue::starter()), FaultKind::OutOfRange);
         assert!(error.has(FaultKind::UnknownKey), "{error}");
         let scored = format!(
-            "{{\"tenside\": \"brief/1\", \"title\": \"Scores\", \"line\": [{{\"material\": \"kaolin\"}}], \"requirement\": [{{\"measure\": \"score\", \"at_most\": 1, \"scores\": {{{json}: \"x\"}}}}]}}"
+            "{{\"tenside\": \"brief/1\", \"title\": \"Scores\", \"line\": [{{\"material\": \"kaolin\"}}], \
+             \"requirement\": [{{\"measure\": \"score\", \"at_most\": 1, \"scores\": {{{json}: \"x\"}}}}]}}"
         );
         refused(Brief::read(&scored, Notation::Json, &Catalogue::starter()), FaultKind::NotANumber);
     }
@@ -460,10 +485,12 @@ fn marks_that_hide_or_turn_text_round() {
 #[test]
 fn nothing_is_half_read() {
     let mut table = tenside::substance::SubstanceTable::default();
-    let text = "tenside = \"substances/1\"\nsource = \"invented\"\nsubstance = [{ inci = \"GOOD\", class = \"other\" }, { inci = \"BAD\", class = \"othr\" }]";
+    let text = "tenside = \"substances/1\"\nsource = \"invented\"\nsubstance = [{ inci = \"GOOD\", class = \"other\" \
+                }, { inci = \"BAD\", class = \"othr\" }]";
     refused(table.read(text, Notation::Toml), FaultKind::UnknownName);
     assert!(table.is_empty());
-    let text = "tenside = \"substances/1\"\nsource = \"invented\"\nsubstance = [{ inci = \"GOOD\", class = \"other\" }, { inci = \"GOOD\", class = \"clay\" }]";
+    let text = "tenside = \"substances/1\"\nsource = \"invented\"\nsubstance = [{ inci = \"GOOD\", class = \"other\" \
+                }, { inci = \"GOOD\", class = \"clay\" }]";
     refused(table.read(text, Notation::Toml), FaultKind::Duplicate);
     assert!(table.is_empty());
     // Every fault of a file at once, in its own place.

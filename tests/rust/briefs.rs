@@ -133,7 +133,8 @@ fn check_objective(brief: &Brief, answer: &Answer, formula: &Formula) {
     }
 }
 
-/// Its proof holds, it names somebody, and after all it names has been dropped (as often as there are conflicts) there is an answer.
+/// Its proof holds, it names somebody, and after all it names has been dropped (as often as there are conflicts) there
+/// is an answer.
 fn check_conflict(brief: &Brief, conflict: &Conflict) {
     conflict.verify().unwrap();
     let mut loose = brief.clone();
@@ -201,7 +202,8 @@ fn two_hundred_briefs_over_invented_materials() {
 impl Tally {
     fn shown(&self) -> String {
         format!(
-            "{} answered ({} without objective, {} with a departure, {} without grid formula), {} conflicts, {} not known",
+            "{} answered ({} without objective, {} with a departure, {} without grid formula), {} conflicts, {} not \
+             known",
             self.answered, self.centred, self.departing, self.refused_by_the_grid, self.conflicts, self.not_known
         )
     }

@@ -18,7 +18,8 @@ fn answered(brief: &Brief) -> Option<Answer> {
     }
 }
 
-/// What whole 0.0001 % come to: a formula that its own measures read as meeting every one-sided requirement, or a proof that there is none.
+/// What whole 0.0001 % come to: a formula that its own measures read as meeting every one-sided requirement, or a proof
+/// that there is none.
 #[derive(Default, Debug)]
 struct Counts {
     formulas: usize,
@@ -45,8 +46,8 @@ impl Counts {
         }
         self.formulas += 1;
         self.departing += usize::from(!answer.departures().is_empty());
-        // Two limits that ask for one value together give as an equation does. Of a product that dries away to nothing there is no share to
-        // be read.
+        // Two limits that ask for one value together give as an equation does. Of a product that dries away to nothing
+        // there is no share to be read.
         let read = |words: &String| !words.contains("the denominator is 0");
         for words in broken(answer.brief(), answer.formula().unwrap()).into_iter().filter(read) {
             let departs =
@@ -70,7 +71,8 @@ fn ordinary_briefs_have_a_formula_of_whole_parts_or_a_proof_that_there_is_none()
     assert!(counts.formulas as u64 * 5 > cases() && counts.departing > 10, "{counts:?}");
 }
 
-/// Ordinary briefs with a requirement at the exact end of what it can reach, where the formulas left have no room in some direction.
+/// Ordinary briefs with a requirement at the exact end of what it can reach, where the formulas left have no room in
+/// some direction.
 #[test]
 fn ordinary_briefs_at_the_end_of_a_reach_have_a_formula_or_a_proof_that_there_is_none() {
     let shelf = Shelf::new();

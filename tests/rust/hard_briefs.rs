@@ -241,7 +241,9 @@ fn ten_thousand_raw_materials_and_two_hundred_lines() {
     for place in 0..10_000 {
         let (active, salt) = (5 + place * 7 % 80, place % 9);
         text.push_str(&format!(
-            "[[material]]\nid = \"m-{place}\"\nname = \"Material {place}\"\nform = \"powder\"\nconstituents = [{{ inci = \"SODIUM COCOYL ISETHIONATE\", typical = {active} }}, {{ inci = \"SODIUM CHLORIDE\", typical = {salt} }}, {{ inci = \"WATER\", typical = {} }}]\n",
+            "[[material]]\nid = \"m-{place}\"\nname = \"Material {place}\"\nform = \"powder\"\nconstituents = [{{ \
+             inci = \"SODIUM COCOYL ISETHIONATE\", typical = {active} }}, {{ inci = \"SODIUM CHLORIDE\", typical = \
+             {salt} }}, {{ inci = \"WATER\", typical = {} }}]\n",
             100 - active - salt
         ));
     }

@@ -55,7 +55,8 @@ fn a_conflict_names_its_members_and_no_more() {
 
 #[test]
 fn a_split_gives_in_parts_of_its_own() {
-    // 20 % of the first and at most 10 % of the other are 2 to 1; by active matter it is for the strength of the two to say.
+    // 20 % of the first and at most 10 % of the other are 2 to 1; by active matter it is for the strength of the two to
+    // say.
     let strength = |id: &str| Catalogue::starter().material(id).unwrap().active().unwrap().percent() / Exact::hundred();
     let active = strength("capb-30") / strength("sci-powder");
     for (basis, factor) in [(SplitBasis::Weight, Exact::ONE), (SplitBasis::Active, active)] {
@@ -112,7 +113,8 @@ fn a_ratio_gives_as_much_as_a_line_would() {
     let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
     let asked = brief("Value").with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let asked = asked.between("sci-powder", 10, 60).unwrap().between("kaolin", 30, 40).unwrap().qs("water").unwrap();
-    // 3 EUR/kg at least, for 60 % of a powder at most: a twentieth too much. 28.5 % of clay instead of 30 % would be 5 % less.
+    // 3 EUR/kg at least, for 60 % of a powder at most: a twentieth too much. 28.5 % of clay instead of 30 % would be 5
+    // % less.
     let measure = Measure::cost().per(&Measure::anionic_charge());
     let least = asked.reach(&measure, &Basis::AsCharged).unwrap().lowest.unwrap();
     let charge = Exact::from(3) / (&least * Exact::ratio(6, 10));
@@ -186,7 +188,8 @@ fn the_middle_of_lines_and_measures() {
     assert_eq!(answer.exact()[0], Exact::ratio(200, 7));
     // A seventh of a half-width from both.
     assert_eq!(answer.proof().outcome().optimum().unwrap().objective, Exact::ratio(1, 7));
-    // A range on another basis, for every composition, or over what is not the same for every formula has no middle in percent.
+    // A range on another basis, for every composition, or over what is not the same for every formula has no middle in
+    // percent.
     let nor = |asked: Requirement| assert_eq!(betaine(wash().require(asked).unwrap()), Exact::from(25));
     nor(Requirement::between(Measure::active_matter(), Exact::ZERO, Exact::hundred())
         .unwrap()
@@ -217,7 +220,8 @@ fn all_that_has_no_price_is_told_at_once() {
     assert!(value.contains("capb-30") && value.contains("kaolin"), "{value}");
 }
 
-/// A kilogram as charged dries to less where there is more water, so the objective's basis asks for water as a requirement's does.
+/// A kilogram as charged dries to less where there is more water, so the objective's basis asks for water as a
+/// requirement's does.
 #[test]
 fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
     let prices = [("sci-powder", 6), ("scs-powder", 5), ("capb-30", 3), ("kaolin", 1)]

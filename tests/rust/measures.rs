@@ -1,4 +1,5 @@
-//! The interval of every measure is what a linear program over the compositions finds, and no composition lies outside it.
+//! The interval of every measure is what a linear program over the compositions finds, and no composition lies outside
+//! it.
 
 use std::sync::{Arc, LazyLock};
 
@@ -100,9 +101,9 @@ impl Thing {
     }
 }
 
-/// The greatest or least `above / below` over the compositions, as one linear program: with `t` the unknown scale, `y = t s` stands for the
-/// shares, the denominator is held at 1 (A. Charnes, W. W. Cooper, Programming with linear fractional functionals, 1962; from memory).
-/// An end that is not stated is taken as 0 or 100 %.
+/// The greatest or least `above / below` over the compositions, as one linear program: with `t` the unknown scale,
+/// `y = t s` stands for the shares, the denominator is held at 1 (A. Charnes, W. W. Cooper, Programming with linear
+/// fractional functionals, 1962; from memory). An end that is not stated is taken as 0 or 100 %.
 fn extreme(
     formula: &Formula,
     above: impl Fn(&Substance) -> Exact,
@@ -329,7 +330,8 @@ fn a_molar_mass_without_range_leaves_the_ends_open() {
     };
     let chains = surfactant("CHAINS", MolarMass::of_chains(500.into(), None, "not known").unwrap());
     let defined = surfactant("DEFINED", MolarMass::defined(250.into()).unwrap());
-    // At typical molar masses all of the second has most charge; but the chains may be short and then all of the first has more.
+    // At typical molar masses all of the second has most charge; but the chains may be short and then all of the first
+    // has more.
     let mixed = two(
         ("25", Some("0"), Some("50")),
         ("75", Some("50"), Some("100")),

@@ -200,7 +200,8 @@ fn undissociated_shares() {
     }
 }
 
-/// A mixture of 1 to 5 acids of up to 0.3 mol/kg and up to 2 ions of up to 0.1 mol/kg, from a millionth on, at 15 to 40 °C.
+/// A mixture of 1 to 5 acids of up to 0.3 mol/kg and up to 2 ions of up to 0.1 mol/kg, from a millionth on, at 15 to 40
+/// °C.
 fn random_mixture(random: &mut Random) -> Solution {
     let acids = Acid::all();
     let molality = |random: &mut Random, highest: u64| 10f64.powf(-(random.between(highest, 6000) as f64) / 1000.0);
@@ -236,7 +237,8 @@ fn a_hundred_thousand_random_mixtures_are_solved() {
         assert!((0.0..=14.0).contains(&state.ph()) && state.buffer_capacity() > 0.0);
     }
     println!(
-        "100000 random mixtures solved; largest charge imbalance {largest:.1e} mol/kg, summed anew {largest_of_sum:.1e} mol/kg"
+        "100000 random mixtures solved; largest charge imbalance {largest:.1e} mol/kg, summed anew \
+         {largest_of_sum:.1e} mol/kg"
     );
 }
 

@@ -1,4 +1,5 @@
-//! The pH of formulas: what is calculated, what is refused, how a batch is brought to a target, and what stands at a reading.
+//! The pH of formulas: what is calculated, what is refused, how a batch is brought to a target, and what stands at a
+//! reading.
 
 use std::sync::Arc;
 
@@ -159,7 +160,8 @@ fn a_titration_that_says_nothing_is_refused() {
     assert!(plan.with_portion(grams("0"), read("5.9")).unwrap_err().is_out_of_range());
 }
 
-/// A batch that follows the trial's curve is brought to the target without passing it by more than the readings' uncertainty.
+/// A batch that follows the trial's curve is brought to the target without passing it by more than the readings'
+/// uncertainty.
 #[test]
 fn portions_reach_the_target_from_one_side() {
     let acid = trial("citric-acid-50", &ACID).unwrap();
@@ -269,7 +271,8 @@ fn undissociated_acid_is_an_upper_bound() {
 }
 
 proptest! {
-    /// Wherever the target lies, the interval holds the typical dose and ends at the points about it: what any monotone curve keeps to.
+    /// Wherever the target lies, the interval holds the typical dose and ends at the points about it: what any monotone
+    /// curve keeps to.
     #[test]
     fn the_interval_is_that_of_the_points_about_the_target(steps in prop::collection::vec((1u32..50, 1u32..40), 2..8), at in 0.0f64..1.0) {
         let (mut added, mut ph) = (0u32, 900u32);

@@ -52,7 +52,8 @@ fn documents_sheets_and_rows_say_the_same() {
 
 #[test]
 fn every_fault_of_a_sheet_is_told_at_its_cell() {
-    let sheet = "material,price_per_kg,currency\nkaoline,1.9,EUR\nkaolin,-1,EUR\nsci-powder,6.4,USD\nSCI powder,6,EUR\ncorn-starch,,EUR\nSCS,1,EUR\nwater,\"1,5\",EUR\n";
+    let sheet = "material,price_per_kg,currency\nkaoline,1.9,EUR\nkaolin,-1,EUR\nsci-powder,6.4,USD\nSCI \
+                 powder,6,EUR\ncorn-starch,,EUR\nSCS,1,EUR\nwater,\"1,5\",EUR\n";
     let error = read(sheet, None, &CsvOptions::default()).unwrap_err();
     let messages = told(&error);
     let at = |line, column| {
@@ -72,7 +73,8 @@ fn every_fault_of_a_sheet_is_told_at_its_cell() {
 
 #[test]
 fn every_fault_of_a_document_is_told_at_its_key() {
-    let toml = "tenside = \"prices/1\"\ncurency = \"EUR\"\n[per_kg]\nkaoline = 1.9\nkaolin = -1\nsci-powder = 6.4\n\"SCI powder\" = 6\n";
+    let toml = "tenside = \"prices/1\"\ncurency = \"EUR\"\n[per_kg]\nkaoline = 1.9\nkaolin = -1\nsci-powder = \
+                6.4\n\"SCI powder\" = 6\n";
     let error = PriceList::read(toml, Notation::Toml, &Catalogue::starter()).unwrap_err();
     let places: Vec<_> = error.faults().iter().filter_map(|fault| fault.position).collect();
     assert_eq!(places, [(1, 1), (2, 1), (4, 1), (5, 10), (7, 1)], "{error}");

@@ -60,7 +60,8 @@ fn units_are_as_defined() {
         checked += 1;
     }
     assert_eq!(checked, 2);
-    // The definitions agree among themselves: 7000 grains a pound, 16 ounces a pound, 128 fluid ounces in 231 cubic inches.
+    // The definitions agree among themselves: 7000 grains a pound, 16 ounces a pound, 128 fluid ounces in 231 cubic
+    // inches.
     let milligrams = MassUnit::Pound.grams() / MassUnit::Milligram.grams();
     assert_eq!(of("grain") * Exact::from(7000), milligrams);
     assert_eq!(MassUnit::Ounce.grams() * Exact::from(16), MassUnit::Pound.grams());

@@ -1,4 +1,5 @@
-//! Requirements for every composition: certificates of analysis drawn inside the ranges, what they cost, and how far they must give.
+//! Requirements for every composition: certificates of analysis drawn inside the ranges, what they cost, and how far
+//! they must give.
 
 use std::sync::Arc;
 
@@ -333,7 +334,8 @@ fn the_worst_composition_decides_how_far_a_limit_gives() {
     assert_eq!(conflict(Requirement::equal(Measure::active_matter(), Exact::from(12)))[0], None);
 }
 
-/// Anhydrous citric acid may hold no water at all, whatever the formula: then no ratio to its water is the worst that can be.
+/// Anhydrous citric acid may hold no water at all, whatever the formula: then no ratio to its water is the worst that
+/// can be.
 #[test]
 fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
     let dry = Brief::new("Dry", &Catalogue::starter()).unwrap().free("citric-acid-anhydrous").unwrap();

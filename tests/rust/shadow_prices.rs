@@ -1,4 +1,5 @@
-//! Shadow prices in plain units: signed as at least, at most, minimise and maximise ask, and true when the limit is moved.
+//! Shadow prices in plain units: signed as at least, at most, minimise and maximise ask, and true when the limit is
+//! moved.
 
 use tenside::brief::{Brief, Parameter};
 use tenside::catalogue::{Catalogue, PriceList};

@@ -67,8 +67,8 @@ fn choices() -> Brief {
     brief.group("some", &["coco-glucoside-50", "scs-needles"]).unwrap().at_most_of("some", 1).unwrap()
 }
 
-/// Stops the work at every question that it asks, one after the other; it ends with the fault of stopped work and nothing else until it is no longer
-/// stopped, and then with what it gives unwatched.
+/// Stops the work at every question that it asks, one after the other; it ends with the fault of stopped work and
+/// nothing else until it is no longer stopped, and then with what it gives unwatched.
 #[track_caller]
 fn stops_everywhere<T: PartialEq + std::fmt::Debug>(work: impl Fn(Arc<dyn Watch>) -> Result<T, Error>) {
     let never = After::questions(u64::MAX);

@@ -118,7 +118,8 @@ fn fifty_small_cases_reach_the_best_there_is_and_none_is_above_its_bound() {
         let (blend, runs) = if cases % 2 == 0 { (Blend::Linear, 4) } else { (Blend::Quadratic, 6) };
         let design =
             brief.design(&request(DesignKind::DOptimal, blend).runs(runs).unwrap().starts(20).unwrap()).unwrap();
-        // The candidates, made here from the corners alone: in the plane they are joined by an edge where both meet a limit.
+        // The candidates, made here from the corners alone: in the plane they are joined by an edge where both meet a
+        // limit.
         let corners = brief.corners(100).unwrap().formulas;
         let middle = |points: &[&Vec<Exact>]| -> Vec<Exact> {
             (0..3)

@@ -1,5 +1,5 @@
-//! Unknown is never nothing: names that nobody knows are refused, and what a raw material leaves open is an interval, in measures, labels,
-//! exposures and rules alike.
+//! Unknown is never nothing: names that nobody knows are refused, and what a raw material leaves open is an interval,
+//! in measures, labels, exposures and rules alike.
 
 use std::sync::Arc;
 

@@ -1,5 +1,5 @@
-//! Sums of many products of shares in whole numbers over one denominator. Reducing a fraction at every step would cost more than the
-//! sums themselves; here nothing is reduced before the end, and nothing is rounded.
+//! Sums of many products of shares in whole numbers over one denominator. Reducing a fraction at every step would cost
+//! more than the sums themselves; here nothing is reduced before the end, and nothing is rounded.
 
 use dashu_base::{Gcd, UnsignedAbs};
 use dashu_int::{IBig, UBig};
@@ -77,7 +77,8 @@ impl FixedPoint {
         FixedPoint::of(common)
     }
 
-    /// The magnitude of `value` times `whole`, where the denominator of the value divides the whole; else the whole number below.
+    /// The magnitude of `value` times `whole`, where the denominator of the value divides the whole; else the whole
+    /// number below.
     #[must_use]
     pub fn floor_of(value: &Exact, whole: &FixedPoint) -> Self {
         let (numerator, denominator) = value.parts();

@@ -1,8 +1,10 @@
-//! Stopping work that takes long. This crate has no clock and hears no signal: whoever asks says, again and again, whether to go on.
+//! Stopping work that takes long. This crate has no clock and hears no signal: whoever asks says, again and again,
+//! whether to go on.
 
 use std::convert::Infallible;
 
-/// Asked before every linear program and at every step of the exact simplex method. Work that nobody can stop has `Infallible` in its type.
+/// Asked before every linear program and at every step of the exact simplex method. Work that nobody can stop has
+/// `Infallible` in its type.
 pub trait Halt {
     /// What stopped work gives.
     type Stopped;

@@ -1,4 +1,5 @@
-//! Answers a brief in JSON, as a service would: the answer with its batch, review and label, or the conflict as data, or every fault.
+//! Answers a brief in JSON, as a service would: the answer with its batch, review and label, or the conflict as data,
+//! or every fault.
 //!
 //! `cargo run --example answer_in_json < brief.json`; without input it answers a brief of its own.
 

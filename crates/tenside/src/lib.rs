@@ -1,8 +1,9 @@
 //! Formulas of solid shampoos and other surfactant products, for people who formulate and script.
 //!
-//! Describe raw materials as they are (typical shares with ranges, lots with their certificates), ask for a formula (splits, ranges,
-//! requirements, an objective), get one that is proved for the compositions given or the requirements that cannot hold together, read
-//! it by any measure with the interval that the composition ranges allow, and weigh it out.
+//! Describe raw materials as they are (typical shares with ranges, lots with their certificates), ask for a formula
+//! (splits, ranges, requirements, an objective), get one that is proved for the compositions given or the requirements
+//! that cannot hold together, read it by any measure with the interval that the composition ranges allow, and weigh it
+//! out.
 //!
 //! ```
 //! use tenside::prelude::*;
@@ -31,12 +32,14 @@
 //! # A path through it
 //!
 //! 1. [`prelude`] brings what most programs need.
-//! 2. [`catalogue`] reads raw materials from TOML, JSON or CSV, merges them, and has the starter catalogue; a raw material with its
-//!    composition and lots is a [`material`], what it consists of a [`substance`].
-//! 3. [`brief`] is the question: lines, splits, requirements and an objective. Numbers are integers, text, decimals or exact fractions.
+//! 2. [`catalogue`] reads raw materials from TOML, JSON or CSV, merges them, and has the starter catalogue; a raw
+//!    material with its composition and lots is a [`material`], what it consists of a [`substance`].
+//! 3. [`brief`] is the question: lines, splits, requirements and an objective. Numbers are integers, text, decimals or
+//!    exact fractions.
 //! 4. [`solve`] gives the answer with its proof, or the conflict with what each requirement would have to give.
 //! 5. [`formula`] is what is weighed; [`measure`] what can be read off it, on which basis, with which interval.
-//! 6. [`batch`], [`cost`], [`ph`], [`review`] with its [`rule`]s, [`label`] and [`exposure`] are what is done with a formula.
+//! 6. [`batch`], [`cost`], [`ph`], [`review`] with its [`rule`]s, [`label`] and [`exposure`] are what is done with a
+//!    formula.
 //! 7. `sweep` answers many briefs at once, into columns.
 //! 8. [`document`] is how questions and results leave and come back, [`error`] what is said when something is wrong.
 //!
@@ -50,8 +53,8 @@
 //! | `statistics` | weights of bars, drying and use, with how sure they are |
 //! | `html` | tables, pages and batch sheets as HTML |
 //!
-//! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces no safety data
-//! sheet, local rule or qualified assessment.
+//! What it proves is arithmetic on the compositions given. It says nothing of foam, feel or stability, and it replaces
+//! no safety data sheet, local rule or qualified assessment.
 
 #![forbid(unsafe_code)]
 #![deny(clippy::dbg_macro, clippy::print_stderr, clippy::print_stdout)]

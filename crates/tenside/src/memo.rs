@@ -6,7 +6,8 @@ use std::any::Any;
 use std::fmt;
 use std::sync::OnceLock;
 
-/// Something worked out of the value it stands in when it is first asked for. Whoever changes the value in place empties it.
+/// Something worked out of the value it stands in when it is first asked for. Whoever changes the value in place
+/// empties it.
 pub(crate) struct Memo<T>(OnceLock<T>);
 
 impl<T> Memo<T> {

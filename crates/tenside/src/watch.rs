@@ -1,7 +1,8 @@
 //! Stopping work that takes long.
 //!
-//! The core has no clock and hears no signal. Whoever asks lends it a [`Watch`], which is asked again and again whether to go on: before every
-//! linear program, at every step of the exact simplex method, between rows of a sweep. A brief carries its watch to everything that is asked of it.
+//! The core has no clock and hears no signal. Whoever asks lends it a [`Watch`], which is asked again and again whether
+//! to go on: before every linear program, at every step of the exact simplex method, between rows of a sweep. A brief
+//! carries its watch to everything that is asked of it.
 //!
 //! # Why
 //! - A brief carries its watch, so that no question needs a twin with one more argument, and work that cannot be
@@ -18,8 +19,8 @@ pub use tenside_lp::Unwatched;
 
 use crate::error::{Error, Fault, FaultKind};
 
-/// Is told how much is done and says whether to go on. Open to implement: only the caller has a clock or hears a signal. A method that is
-/// added later will have a default.
+/// Is told how much is done and says whether to go on. Open to implement: only the caller has a clock or hears a
+/// signal. A method that is added later will have a default.
 ///
 /// ```
 /// use std::sync::Arc;
@@ -40,11 +41,12 @@ use crate::error::{Error, Fault, FaultKind};
 /// # Ok::<(), tenside::Error>(())
 /// ```
 pub trait Watch: Send + Sync {
-    /// So many rows, samples or corners more are done. `false` stops the work, which ends with a fault of the kind `Stopped` and leaves nothing.
+    /// So many rows, samples or corners more are done. `false` stops the work, which ends with a fault of the kind
+    /// `Stopped` and leaves nothing.
     fn go_on(&self, done: u64) -> bool;
 
-    /// `false` ends a search over choices or steps as its limit of linear programs does: with the best found so far and how far that may be from
-    /// the best there is. So a search gets a limit of time.
+    /// `false` ends a search over choices or steps as its limit of linear programs does: with the best found so far and
+    /// how far that may be from the best there is. So a search gets a limit of time.
     fn search_on(&self) -> bool {
         true
     }

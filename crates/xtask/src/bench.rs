@@ -113,7 +113,8 @@ fn builds() -> Outcome<String> {
 fn keep(printed: &str) -> Outcome {
     let lines = printed.lines().skip_while(|line| !line.contains("formulas of")).map(str::trim_end);
     let text = format!(
-        "# Sweeps, last measured\n\nPrinted by `cargo xtask bench sweep`, in one job on one machine; the aims are ratios, since machines differ.\n\n```text\n{}\n```\n",
+        "# Sweeps, last measured\n\nPrinted by `cargo xtask bench sweep`, in one job on one machine; the aims are \
+         ratios, since machines differ.\n\n```text\n{}\n```\n",
         lines.collect::<Vec<_>>().join("\n").trim()
     );
     fs::write(project::at(SWEEP_RECORD), text)

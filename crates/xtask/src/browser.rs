@@ -37,7 +37,8 @@ fn find(stated: Option<&OsStr>, path: Option<&OsStr>) -> Outcome<PathBuf> {
         folders.flat_map(|folder| NAMES.iter().zip(iter::repeat(folder)).map(|(name, folder)| folder.join(name)));
     places.find(|place| place.is_file()).ok_or_else(|| {
         Failure::new(format!(
-            "no Chromium was found on the search path as {}; install it (on Debian: apt-get install chromium), or say where it is in the variable {VARIABLE}",
+            "no Chromium was found on the search path as {}; install it (on Debian: apt-get install chromium), or say \
+             where it is in the variable {VARIABLE}",
             NAMES.join(" or ")
         ))
     })

@@ -1,4 +1,5 @@
-//! The guide: made of its pages, the package and the data, with pages of the reference and of the formats that nobody writes.
+//! The guide: made of its pages, the package and the data, with pages of the reference and of the formats that nobody
+//! writes.
 
 use crate::environment::Environment;
 use crate::failure::Outcome;

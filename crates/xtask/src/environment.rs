@@ -48,7 +48,8 @@ impl Environment {
         let base = python::find()?;
         if base.version < LOWEST_FOR_DOCS {
             return Err(Failure::new(
-                "the guide is built with Python 3.11 or later; install one (the first of python3.13 to python3.10 is taken)",
+                "the guide is built with Python 3.11 or later; install one (the first of python3.13 to python3.10 is \
+                 taken)",
             ));
         }
         Environment::make(".venv-docs", base, &read_lock(DOCS_LOCK)?)

@@ -13,8 +13,9 @@ const FOLDER: &str = "target/fuzz";
 /// Longest input in bytes; every reader's text formats show their faults well below it.
 const LONGEST_INPUT: u32 = 4096;
 /// What a fuzzing tool would pass to the compiler. The flag `fuzzing` brings in the fuzzer's runtime.
-const FLAGS: &str = "-Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4 -Cllvm-args=-sanitizer-coverage-inline-8bit-counters \
-                     -Cllvm-args=-sanitizer-coverage-pc-table -Cllvm-args=-sanitizer-coverage-trace-compares --cfg fuzzing -Cdebug-assertions";
+const FLAGS: &str = "-Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4 \
+                     -Cllvm-args=-sanitizer-coverage-inline-8bit-counters -Cllvm-args=-sanitizer-coverage-pc-table \
+                     -Cllvm-args=-sanitizer-coverage-trace-compares --cfg fuzzing -Cdebug-assertions";
 
 pub(crate) fn run(target: Option<&str>, seconds: u32) -> Outcome {
     let all = targets()?;
@@ -26,7 +27,8 @@ pub(crate) fn run(target: Option<&str>, seconds: u32) -> Outcome {
             all.join(", ")
         )));
     }
-    // Naming the host as a target keeps the flags away from build scripts and macros, which run on the host without the runtime.
+    // Naming the host as a target keeps the flags away from build scripts and macros, which run on the host without the
+    // runtime.
     let host = host()?;
     println!("The fuzz targets are built for {host} with coverage counters; this needs a C++ compiler.");
     Program::cargo(&[

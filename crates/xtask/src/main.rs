@@ -35,7 +35,8 @@ cargo xtask <command>
   schemas                         writes python/tenside/schema/*.json and words.py anew from the core
   printed                         runs README, guide and notebooks, and stores what they print
   docs                            builds the guide into target/docs/html
-  oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default 10000)
+  oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default \
+                     10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
   bench [name]                    measures every bench, or one
   browser                         the explorer in JupyterLab in the machine's Chromium; saves pictures to be looked at

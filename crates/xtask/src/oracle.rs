@@ -1,4 +1,5 @@
-//! The tests of random briefs, and those against libraries from outside, with many more cases than the ordinary run makes.
+//! The tests of random briefs, and those against libraries from outside, with many more cases than the ordinary run
+//! makes.
 
 use crate::environment::Environment;
 use crate::failure::Outcome;

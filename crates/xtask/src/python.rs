@@ -25,8 +25,9 @@ pub(crate) fn find() -> Outcome<Python> {
         .filter_map(|words| Program::new(words[0]).arguments(&words[1..]).arguments(&["-c", QUESTION]).try_read());
     answers.filter_map(|answer| read_answer(&answer)).find(|python| python.version >= LOWEST).ok_or_else(|| {
         Failure::new(
-            "no Python of at least 3.10 with the modules venv and ensurepip was found as python3.13 to python3.10, python3, python or py; install one \
-             (on Debian: apt-get install python3 python3-venv) or put it on the search path",
+            "no Python of at least 3.10 with the modules venv and ensurepip was found as python3.13 to python3.10, \
+             python3, python or py; install one (on Debian: apt-get install python3 python3-venv) or put it on the \
+             search path",
         )
     })
 }

@@ -8,13 +8,14 @@ use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
 const GENERATED: &str = "target/stubs";
-/// What the binding cannot say of itself: that a table is one of rows of a class, of what others are iterators. In which class, if in one, what
-/// is generated there, and what is written for it.
+/// What the binding cannot say of itself: that a table is one of rows of a class, of what others are iterators. In
+/// which class, if in one, what is generated there, and what is written for it.
 const MENDED: [(&str, &str, &str); 6] = [
     (
         "",
         "from typing import Any, Final, SupportsFloat, SupportsIndex, final\n",
-        "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
+        "from types import GenericAlias\nfrom typing import Any, Final, Generic, SupportsFloat, SupportsIndex, \
+         TypeVar, final, overload\n\n_Row = TypeVar(\"_Row\")\n",
     ),
     ("class Catalogue:\n", "    def __iter__(self, /) -> Iterator", "    def __iter__(self, /) -> Iterator[Material]"),
     (
@@ -25,12 +26,14 @@ const MENDED: [(&str, &str, &str); 6] = [
     (
         "class Table:\n",
         "    def __getitem__(self, index: Any, /) -> Any:\n",
-        "    @overload\n    def __getitem__(self, index: slice, /) -> Table[_Row]: ...\n    @overload\n    def __getitem__(self, index: SupportsIndex, /) -> _Row:\n",
+        "    @overload\n    def __getitem__(self, index: slice, /) -> Table[_Row]: ...\n    @overload\n    def \
+         __getitem__(self, index: SupportsIndex, /) -> _Row:\n",
     ),
     (
         "class Table:\n",
         "    def __iter__(self, /) -> Iterator: ...\n",
-        "    def __iter__(self, /) -> Iterator[_Row]: ...\n    def __class_getitem__(cls, key: Any) -> GenericAlias: ...\n",
+        "    def __iter__(self, /) -> Iterator[_Row]: ...\n    def __class_getitem__(cls, key: Any) -> GenericAlias: \
+         ...\n",
     ),
     ("", "class Table:\n", "class Table(Generic[_Row]):\n"),
 ];

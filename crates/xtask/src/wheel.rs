@@ -16,7 +16,8 @@ const LOOK: &str = "
 import sys, zipfile
 wheel, *folders = sys.argv[1:]
 with zipfile.ZipFile(wheel) as archive:
-    found = [(name, folder) for name in archive.namelist() for folder in folders if folder.encode() in archive.read(name)]
+    found = [(name, folder) for name in archive.namelist() for folder in folders if folder.encode() in \
+                    archive.read(name)]
 sys.exit('\\n'.join(f'{name} names {folder}, a folder of this machine' for name, folder in found) or None)
 ";
 
@@ -59,7 +60,8 @@ fn folders() -> Vec<(PathBuf, &'static str)> {
     folders.into_iter().flatten().collect()
 }
 
-/// What the compiler is told: as the machine has it, and to name no folder of this machine. Stub and wheel share one build.
+/// What the compiler is told: as the machine has it, and to name no folder of this machine. Stub and wheel share one
+/// build.
 pub(crate) fn flags() -> OsString {
     let stated = env::var_os("CARGO_ENCODED_RUSTFLAGS").or_else(|| {
         let words = env::var("RUSTFLAGS").ok()?;

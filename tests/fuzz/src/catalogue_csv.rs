@@ -5,8 +5,8 @@ use tenside::catalogue::{Catalogue, CsvOptions};
 use crate::catalogue::look_into;
 use crate::reading::accepted;
 
-/// Reads `bytes` as a sheet of materials and, each after a line of three hyphens, sheets of constituents and of names, with both decimal
-/// marks.
+/// Reads `bytes` as a sheet of materials and, each after a line of three hyphens, sheets of constituents and of names,
+/// with both decimal marks.
 pub fn catalogue_csv(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     let mut sheets = text.splitn(3, "\n---\n");

@@ -4,7 +4,8 @@ use tenside::formula::Draft;
 
 use crate::reading::{accepted, document, shelf, survives};
 
-/// Reads `bytes` as the lines of a recipe, and as a draft document in TOML or JSON; a draft survives writing and asks or settles.
+/// Reads `bytes` as the lines of a recipe, and as a draft document in TOML or JSON; a draft survives writing and asks
+/// or settles.
 pub fn draft(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
     for draft in

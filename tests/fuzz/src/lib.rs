@@ -1,8 +1,8 @@
 //! What every reader does with arbitrary text: no panic, and what it prints it reads back.
 //!
-//! A target is a file here with one function over bytes, a line in [`TARGETS`], a binary of the same name in `src/bin` and a folder of
-//! seeds in `seeds`. `cargo xtask fuzz` builds the binaries with the fuzzer's runtime; in an ordinary build they replay the files named
-//! on the command line, and the tests below replay the seeds.
+//! A target is a file here with one function over bytes, a line in [`TARGETS`], a binary of the same name in `src/bin`
+//! and a folder of seeds in `seeds`. `cargo xtask fuzz` builds the binaries with the fuzzer's runtime; in an ordinary
+//! build they replay the files named on the command line, and the tests below replay the seeds.
 
 mod brief;
 mod catalogue;

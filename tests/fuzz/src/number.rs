@@ -10,7 +10,8 @@ use tenside::substance::Cas;
 
 use crate::reading::accepted;
 
-/// Reads `bytes` as every kind of number: none panics, a refusal says something, and what is read comes back from its own print.
+/// Reads `bytes` as every kind of number: none panics, a refusal says something, and what is read comes back from its
+/// own print.
 pub fn number(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     if let Some(value) = accepted(text.parse::<Exact>().map_err(Error::from)) {

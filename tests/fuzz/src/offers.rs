@@ -5,7 +5,8 @@ use tenside::document::{Materials, ResultDocument, kind_of};
 
 use crate::reading::{accepted, document, shelf, survives};
 
-/// Reads `bytes` as offers, or as a stock where they say so, in TOML or JSON: it survives writing, and is priced without a panic.
+/// Reads `bytes` as offers, or as a stock where they say so, in TOML or JSON: it survives writing, and is priced
+/// without a panic.
 pub fn offers(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
     if kind_of(text).is_ok_and(|(kind, _)| kind == "stock/1") {

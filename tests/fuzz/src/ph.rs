@@ -8,8 +8,9 @@ use tenside::reading::Reading;
 
 use crate::reading::{accepted, shelf};
 
-/// Reads `bytes` as lines such as `acid 0.1 citric acid`, `ion 0.05 Na`, `own 0.1 1 4.2 8.8` (a charge and pKa values), `water 9` and `point 0.2 6.8`:
-/// what is accepted is solved or refused, charges balance, more strong acid never raises the pH, and a titration's interval holds its dose.
+/// Reads `bytes` as lines such as `acid 0.1 citric acid`, `ion 0.05 Na`, `own 0.1 1 4.2 8.8` (a charge and pKa values),
+/// `water 9` and `point 0.2 6.8`: what is accepted is solved or refused, charges balance, more strong acid never raises
+/// the pH, and a titration's interval holds its dose.
 pub fn ph(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     let mut solution = accepted(Solution::at(25.0));

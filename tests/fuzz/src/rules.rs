@@ -27,7 +27,8 @@ static FORMULAS: LazyLock<[Formula; 2]> = LazyLock::new(|| {
     ]
 });
 
-/// Reads `bytes` as a list of rules, in TOML or JSON: it survives writing, and a review by it is laid out without a panic.
+/// Reads `bytes` as a list of rules, in TOML or JSON: it survives writing, and a review by it is laid out without a
+/// panic.
 pub fn rules(bytes: &[u8]) {
     let Some((text, notation)) = document(bytes) else { return };
     let Some(list) = accepted(RuleList::read(text, notation)) else { return };

@@ -58,7 +58,8 @@ proptest! {
                     prop_assert!((batch.weighed().grams() - batch.asked().grams()).abs() <= half);
                 }
             }
-            // Fifteen other lines can take half a division each from the line that takes the rest, and the batch itself half a one.
+            // Fifteen other lines can take half a division each from the line that takes the rest, and the batch itself
+            // half a one.
             Err(error) => {
                 let rest = formula.lines()[formula.absorber()].percent().share() * Exact::ratio(centigrams, 100);
                 prop_assert!(rest < division.grams() * Exact::from(8), "{}", error);

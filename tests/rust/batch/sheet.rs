@@ -121,8 +121,8 @@ fn every_caution_has_its_advice_on_the_sheet_and_none_is_said_for_water() {
     let all: Vec<String> = Caution::ALL.iter().map(|caution| format!("{:?}", caution.to_string())).collect();
     assert_eq!(all.len(), 13);
     let text = format!(
-        "tenside = \"catalogue/1\"\nsource = \"invented\"\n[[material]]\nid = \"bad\"\nname = \"Bad powder\"\nform = \"powder\"\n\
-         cautions = [{}]\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n",
+        "tenside = \"catalogue/1\"\nsource = \"invented\"\n[[material]]\nid = \"bad\"\nname = \"Bad powder\"\nform = \
+         \"powder\"\ncautions = [{}]\nconstituents = [{{ inci = \"KAOLIN\", typical = 100 }}]\n",
         all.join(", ")
     );
     let bad = Catalogue::read(&text, Notation::Toml).unwrap();

@@ -123,10 +123,11 @@ fn toml_compositions() {
 
 #[test]
 fn a_faulty_row_does_not_look_like_a_missing_one() {
-    // One misspelt name: nothing about sums, contained substances, differences, lots, premixes and aliases that rest on it.
+    // One misspelt name: nothing about sums, contained substances, differences, lots, premixes and aliases that rest on
+    // it.
     let text = format!(
-        "{}[[material]]\nid = \"b\"\nname = \"B\"\nform = \"powder\"\npremix = [{{ material = \"a\", percent = 100 }}]\n\
-         [[lot]]\nid = \"1\"\nmaterial = \"a\"\nsolids = 90\n[[alias]]\nname = \"x\"\ncandidates = [\"a\"]\n",
+        "{}[[material]]\nid = \"b\"\nname = \"B\"\nform = \"powder\"\npremix = [{{ material = \"a\", percent = 100 \
+         }}]\n[[lot]]\nid = \"1\"\nmaterial = \"a\"\nsolids = 90\n[[alias]]\nname = \"x\"\ncandidates = [\"a\"]\n",
         material(
             "difference_to = \"KAOLIN\"\ncontained = [{ of = \"KAOLIN\", inci = \"LINALOOL\", typical = 1 }]",
             "[{ inci = ¤\"KAOLLIN\", typical = 40 }]"
@@ -141,7 +142,8 @@ fn toml_documents() {
     let second = whole.strip_prefix(HEAD).unwrap();
     let part = |id: &str, part: &str| {
         format!(
-            "[[material]]\nid = \"{id}\"\nname = \"P\"\nform = \"powder\"\npremix = [{{ material = \"{part}\", percent = 100 }}]\n"
+            "[[material]]\nid = \"{id}\"\nname = \"P\"\nform = \"powder\"\npremix = [{{ material = \"{part}\", \
+             percent = 100 }}]\n"
         )
     };
     for (text, kinds) in [
@@ -164,7 +166,8 @@ fn toml_documents() {
         (format!("{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\ncas = ¤[\"56-81-6\"]\n"), &[OutOfRange]),
         (
             format!(
-                "{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\n[[substance]]\ninci = ¤\"new\"\nclass = \"clay\"\n"
+                "{HEAD}[[substance]]\ninci = \"NEW\"\nclass = \"other\"\n[[substance]]\ninci = ¤\"new\"\nclass = \
+                 \"clay\"\n"
             ),
             &[Duplicate],
         ),
@@ -182,8 +185,9 @@ fn toml_documents() {
 #[test]
 fn all_faults_of_a_document_come_at_once_in_its_order() {
     let text = format!(
-        "{HEAD}[[material]]\nid = ¤\"A a\"\nname = ¤\"\"\nform = ¤\"powdr\"\ndensity = ¤99\n¤colour = \"red\"\nconstituents = [\n  \
-         {{ inci = ¤\"WATTER\", typical = ¤-1 }},\n  {{ inci = \"KAOLIN\", typical = 50, high = ¤40 }},\n]\n"
+        "{HEAD}[[material]]\nid = ¤\"A a\"\nname = ¤\"\"\nform = ¤\"powdr\"\ndensity = ¤99\n¤colour = \
+         \"red\"\nconstituents = [\n  {{ inci = ¤\"WATTER\", typical = ¤-1 }},\n  {{ inci = \"KAOLIN\", typical = 50, \
+         high = ¤40 }},\n]\n"
     );
     check(
         &text,
@@ -194,7 +198,8 @@ fn all_faults_of_a_document_come_at_once_in_its_order() {
 
 #[test]
 fn json_documents() {
-    let head = "{\"tenside\": \"catalogue/1\", \"source\": \"invented\", \"material\": [{\"id\": \"a\", \"name\": \"Ä\", \"form\": \"powder\",\n ";
+    let head = "{\"tenside\": \"catalogue/1\", \"source\": \"invented\", \"material\": [{\"id\": \"a\", \"name\": \
+                \"Ä\", \"form\": \"powder\",\n ";
     let whole = "\"constituents\": [{\"inci\": \"KAOLIN\", \"typical\": 100}]}]}";
     for (line, kind) in [
         ("\"density\": ¤0,", OutOfRange),
@@ -227,7 +232,8 @@ fn json_documents() {
             "{line}\n{error}"
         );
     }
-    let second = "{\"id\": ¤\"a\", \"name\": \"B\", \"form\": \"oil\", \"constituents\": [{\"inci\": \"WATER\", \"typical\": 100}]}";
+    let second = "{\"id\": ¤\"a\", \"name\": \"B\", \"form\": \"oil\", \"constituents\": [{\"inci\": \"WATER\", \
+                  \"typical\": 100}]}";
     check(&format!("{head}{}, {second}]}}", whole.strip_suffix("]}").unwrap()), Notation::Json, &[Duplicate]);
     check("{\"tenside\": \"catalogue/1\", ¤\"tenside\": 2}", Notation::Json, &[Syntax]);
 }

@@ -25,7 +25,8 @@ fn the_surest_comes_first_and_guesses_stand_alone() {
 
 #[test]
 fn of_an_ingredient_the_material_with_the_most_of_it_comes_first() {
-    let weak = "[[material]]\nid = \"weak\"\nname = \"w\"\nform = \"liquid\"\nconstituents = [{ inci = \"GLYCERIN\", typical = 5 }, { inci = \"WATER\", typical = 95 }]\n";
+    let weak = "[[material]]\nid = \"weak\"\nname = \"w\"\nform = \"liquid\"\nconstituents = [{ inci = \"GLYCERIN\", \
+                typical = 5 }, { inci = \"WATER\", typical = 95 }]\n";
     let catalogue = read(&(weak.to_string() + &simple("strong", "GLYCERIN")));
     let ids: Vec<String> =
         catalogue.search("GLYCERIN").unwrap().iter().map(|hit| hit.material.id().to_string()).collect();

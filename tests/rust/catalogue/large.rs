@@ -14,9 +14,10 @@ fn large(count: usize) -> String {
         let (low, high, water) = (active - 2, active + 2, 99 - active);
         write!(
             text,
-            "[[material]]\nid = \"grade-{number}\"\nname = \"Grade {number}\"\nform = \"paste\"\ndensity = 1.05\ncautions = [\"eye-damage\"]\n\
-             constituents = [\n  {{ inci = \"SODIUM LAURETH SULFATE\", typical = {active}, low = {low}, high = {high} }},\n  \
-             {{ inci = \"SODIUM CHLORIDE\", typical = 0.5, declared = \"not-declared\" }},\n  {{ inci = \"WATER\", typical = {water}.5 }},\n]\n",
+            "[[material]]\nid = \"grade-{number}\"\nname = \"Grade {number}\"\nform = \"paste\"\ndensity = \
+             1.05\ncautions = [\"eye-damage\"]\nconstituents = [\n  {{ inci = \"SODIUM LAURETH SULFATE\", typical = \
+             {active}, low = {low}, high = {high} }},\n  {{ inci = \"SODIUM CHLORIDE\", typical = 0.5, declared = \
+             \"not-declared\" }},\n  {{ inci = \"WATER\", typical = {water}.5 }},\n]\n",
         )
         .unwrap();
     }

@@ -27,7 +27,8 @@ fn solids(catalogue: &Catalogue, id: &str) -> String {
     catalogue.material(id).unwrap().solids().unwrap().percent().to_string()
 }
 
-/// What is written names each substance and each material once, so it can only be the same if the catalogue is of one piece.
+/// What is written names each substance and each material once, so it can only be the same if the catalogue is of one
+/// piece.
 fn assert_of_one_piece(catalogue: &Catalogue) {
     for notation in [Notation::Toml, Notation::Json] {
         let text = catalogue.write(notation).unwrap();
@@ -59,7 +60,8 @@ fn theirs_wins_inside_premixes_and_substances_too() {
 
 #[test]
 fn a_lot_of_the_material_that_lost_is_checked_again() {
-    let salted = "[[material]]\nid = \"m\"\nname = \"m\"\nform = \"liquid\"\nconstituents = [{ inci = \"SODIUM CHLORIDE\", typical = 5 }, { inci = \"WATER\", typical = 95 }]\n";
+    let salted = "[[material]]\nid = \"m\"\nname = \"m\"\nform = \"liquid\"\nconstituents = [{ inci = \"SODIUM \
+                  CHLORIDE\", typical = 5 }, { inci = \"WATER\", typical = 95 }]\n";
     let ours = read(&format!("{salted}[[lot]]\nid = \"1\"\nmaterial = \"m\"\nsalt = 1\n"));
     let error = ours.merge(&read(&simple("m", "KAOLIN")), Winner::Theirs).unwrap_err();
     assert!(error.to_string().contains("lot \"1\""), "{error}");

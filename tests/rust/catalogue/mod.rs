@@ -27,7 +27,8 @@ fn read(materials: &str) -> Catalogue {
 /// A material of one substance.
 fn simple(id: &str, inci: &str) -> String {
     format!(
-        "[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\nconstituents = [{{ inci = \"{inci}\", typical = 100 }}]\n"
+        "[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\nconstituents = [{{ inci = \"{inci}\", \
+         typical = 100 }}]\n"
     )
 }
 

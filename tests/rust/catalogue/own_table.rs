@@ -14,8 +14,8 @@ fn read(sheet: &str, options: &TableOptions) -> Result<Catalogue, Error> {
 
 #[test]
 fn several_rows_make_one_material_and_a_list_stands_in_one_cell() {
-    let sheet = "id;name;form;constituent;typical;low;high;inci_list\n\
-        mix;Mix;liquid;GLYCERIN;60;55,5;65;\nmix;;;WATER;40;;;\nlist;List;liquid;;;;;aqua, GLYCERIN|1,2-HEXANEDIOL\n";
+    let sheet = "id;name;form;constituent;typical;low;high;inci_list\nmix;Mix;liquid;GLYCERIN;60;55,5;65;\nmix;;;\
+                 WATER;40;;;\nlist;List;liquid;;;;;aqua, GLYCERIN|1,2-HEXANEDIOL\n";
     let catalogue = read(sheet, &options()).unwrap();
     let mix = catalogue.material("mix").unwrap();
     assert_eq!(mix.composition().constituents()[0].low().unwrap().to_string(), "55.5");

@@ -52,7 +52,8 @@ fn a_chain_of_a_hundred_thousand_premixes_and_a_loop_as_long() {
         for level in 0..count {
             let part = if level == 0 { last.to_string() } else { format!("l{}", level - 1) };
             materials += &format!(
-                "[[material]]\nid=\"l{level}\"\nname=\"l\"\nform=\"powder\"\npremix=[{{material=\"{part}\",percent=100}}]\n"
+                "[[material]]\nid=\"l{level}\"\nname=\"l\"\nform=\"powder\"\npremix=[{{material=\"{part}\",\
+                 percent=100}}]\n"
             );
         }
         materials

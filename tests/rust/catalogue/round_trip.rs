@@ -96,7 +96,8 @@ fn bounds_read_back_as_the_same_bounds() {
 #[test]
 fn what_sheets_cannot_carry_is_refused() {
     let lot = "[[lot]]\nid = \"L1\"\nmaterial = \"k\"\nph = 6\n";
-    let own = "[[substance]]\ninci = \"HOUSE ESTER\"\nclass = \"ester\"\n[[substance]]\ninci = \"Glycerin\"\nclass = \"anionic-surfactant\"\n";
+    let own = "[[substance]]\ninci = \"HOUSE ESTER\"\nclass = \"ester\"\n[[substance]]\ninci = \"Glycerin\"\nclass = \
+               \"anionic-surfactant\"\n";
     let level = simple("l", "TALC") + "use_levels = [{ use = \"bar\", low = 1, high = 2, source = \"a | b\" }]\n";
     let named = simple("n", "TALC").replace("form =", "aliases = [\"a|b\"]\nform =");
     let error = read(&[&simple("k", "KAOLIN"), &premix("p", &[("k", "100")]), &named, &level, lot, own].concat())

@@ -34,8 +34,8 @@ fn check(materials: &str, constituents: &str, expected: &[Place]) -> Error {
 #[test]
 fn a_fault_reads_well() {
     let error = check(MATERIALS, "material,constituent,typical\na,KAOLLIN,100\n", &[(C, 2, 2, UnknownName)]);
-    let expected = "file constituents, line 2, column 2: material \"a\", material[0].constituents[0].inci: unknown substance (found \"KAOLLIN\"); \
-                    did you mean \"KAOLIN\"? else add a [[substance]] for it";
+    let expected = "file constituents, line 2, column 2: material \"a\", material[0].constituents[0].inci: unknown \
+                    substance (found \"KAOLLIN\"); did you mean \"KAOLIN\"? else add a [[substance]] for it";
     assert_eq!(error.to_string(), expected);
 }
 
@@ -58,11 +58,12 @@ fn headers() {
 
 #[test]
 fn as_exported_from_a_spreadsheet() {
-    let materials = "\u{FEFF}\r\n Name ;ID;Form;Melting Point;Use;use_low;USE-HIGH;cautions;aliases;palm;Source;;\r\n\
-                     \"A; \"\"fine\"\" clay\";a;powder;;bar|cream;1|0,5;5|2;irritant-dust | eye-damage;clay|white|;No;\"line\r\nbreak\";;\r\n\
-                     ;;;;;;;;;;;;\r\n;;\r\n";
-    let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\r\n\
-                        a\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
+    let materials = "\u{FEFF}\r\n Name ;ID;Form;Melting \
+                     Point;Use;use_low;USE-HIGH;cautions;aliases;palm;Source;;\r\n\"A; \"\"fine\"\" \
+                     clay\";a;powder;;bar|cream;1|0,5;5|2;irritant-dust | \
+                     eye-damage;clay|white|;No;\"line\r\nbreak\";;\r\n;;;;;;;;;;;;\r\n;;\r\n";
+    let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\\
+                        r\na\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
     let catalogue =
         Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true)).unwrap();
     let material = catalogue.material("a").unwrap();

@@ -194,7 +194,8 @@ fn each_caution_of_the_shelf_is_where_it_belongs() {
     let with = |caution| -> BTreeSet<&str> {
         starter.materials().filter(|one| one.cautions().contains(&caution)).map(|one| one.id()).collect()
     };
-    // Lauroyl sarcosinate as powder H330, isothiazolinones EUH071, salicylic acid H361d, limonene H304, amine oxides and quats H400.
+    // Lauroyl sarcosinate as powder H330, isothiazolinones EUH071, salicylic acid H361d, limonene H304, amine oxides
+    // and quats H400.
     assert_eq!(
         with(Caution::ToxicByInhalation),
         BTreeSet::from(["isothiazolinone-1-5", "sodium-lauroyl-sarcosinate-powder"])

@@ -1,4 +1,5 @@
-//! What formulas cost, what is bought for them and what the stock is good for. All offers and formulas are invented for the tests.
+//! What formulas cost, what is bought for them and what the stock is good for. All offers and formulas are invented for
+//! the tests.
 
 mod costing;
 mod purchase;

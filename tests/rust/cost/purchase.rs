@@ -145,7 +145,8 @@ fn no_purchase_there_is_costs_less() {
         if (0..3).any(|material| needs[material] > 0 && !offered(material)) || needs == [0; 3] {
             continue;
         }
-        // Packs hold 100 g and more, so eleven are enough of any; eight are all that is counted, and only a case within them is compared.
+        // Packs hold 100 g and more, so eleven are enough of any; eight are all that is counted, and only a case within
+        // them is compared.
         if needs.iter().any(|need| *need > 800) {
             continue;
         }

@@ -165,8 +165,9 @@ fn changed_prices() {
 /// Every fault of a document at once, each with its line.
 #[test]
 fn documents() {
-    let text = "tenside = \"offers/1\"\ncurrency = \"EUR\"\n[[suppliers]]\nname = \"Near\"\ncurrency = \"EUR\"\nfrieght = 3\n\
-                [[suppliers.packs]]\nmaterial = \"kaolin\"\ngrams = 0\nprice = 5\n[[suppliers.packs]]\nmaterial = \"talc\"\ngrams = 500\nprice = -2\n";
+    let text = "tenside = \"offers/1\"\ncurrency = \"EUR\"\n[[suppliers]]\nname = \"Near\"\ncurrency = \
+                \"EUR\"\nfrieght = 3\n[[suppliers.packs]]\nmaterial = \"kaolin\"\ngrams = 0\nprice = \
+                5\n[[suppliers.packs]]\nmaterial = \"talc\"\ngrams = 500\nprice = -2\n";
     let error = Offers::read(text, Notation::Toml, &Catalogue::starter()).unwrap_err();
     let found: Vec<(FaultKind, u32)> =
         error.faults().iter().map(|fault| (fault.kind, fault.position.unwrap().0)).collect();
@@ -178,7 +179,8 @@ fn documents() {
     );
     let error = Offers::read(&mixed, Notation::Toml, &Catalogue::starter()).unwrap_err();
     assert!(error.is_contradiction() && error.to_string().contains("state what one USD is in EUR"), "{error}");
-    let text = "tenside = \"stock/1\"\ncurrency = \"EUR\"\n[[lots]]\nmaterial = \"kaolin\"\ngrams = -1\n[[lots]]\nmaterial = \"talc\"\ngrams = 1\nuse_by = \"soon\"\n";
+    let text = "tenside = \"stock/1\"\ncurrency = \"EUR\"\n[[lots]]\nmaterial = \"kaolin\"\ngrams = \
+                -1\n[[lots]]\nmaterial = \"talc\"\ngrams = 1\nuse_by = \"soon\"\n";
     let error = Stock::read(text, Notation::Toml, &Catalogue::starter()).unwrap_err();
     assert_eq!(error.faults().iter().map(|fault| fault.position.unwrap().0).collect::<Vec<_>>(), [5, 9], "{error}");
 }

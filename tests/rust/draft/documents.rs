@@ -31,7 +31,9 @@ fn both_notations_carry_lines_and_answers() {
 
 #[test]
 fn every_fault_of_a_document_comes_with_its_place() {
-    let text = "tenside = \"draft/1\"\ntitle = \"\"\nfigures = \"stone\"\nbatch = \"2 fl oz\"\n[[line]]\nitem = \"kaolin\"\namuont = 5\n[[line]]\namount = true\n[line.answers]\naccepted = [\"range\", \"nonsense\"]\nmaterial = \"Not An Id\"\n";
+    let text = "tenside = \"draft/1\"\ntitle = \"\"\nfigures = \"stone\"\nbatch = \"2 fl oz\"\n[[line]]\nitem = \
+                \"kaolin\"\namuont = 5\n[[line]]\namount = true\n[line.answers]\naccepted = [\"range\", \
+                \"nonsense\"]\nmaterial = \"Not An Id\"\n";
     let error = Draft::read(text, Notation::Toml).unwrap_err();
     let lines: Vec<u32> = error.faults().iter().map(|fault| fault.position.unwrap().0).collect();
     assert_eq!(lines, [2, 3, 4, 7, 8, 9, 11, 11, 12], "{error}");

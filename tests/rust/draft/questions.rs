@@ -178,7 +178,8 @@ fn a_recipe_without_questions_raises_none() {
 fn all_questions_come_at_once_in_the_order_of_the_lines() {
     let recipe = Draft::from_text(
         "Everything at once",
-        "SCS 30 %\nkaolinn 5 %\nglycerin 2 oz\nrosemary oil\t3 drops\ncetyl alcohol 3-5 %\npanthenol\nwater q.s.\nkaolin q.s.\n???",
+        "SCS 30 %\nkaolinn 5 %\nglycerin 2 oz\nrosemary oil\t3 drops\ncetyl alcohol 3-5 %\npanthenol\nwater \
+         q.s.\nkaolin q.s.\n???",
     )
     .unwrap();
     use QuestionKind as Kind;

@@ -37,7 +37,8 @@ fn words(material: &Material, catalogue: &Catalogue) -> Vec<String> {
         .collect()
 }
 
-/// Of every word of the catalogue's names with every kind of thing behind it, in drafts of as many lines as a draft may have.
+/// Of every word of the catalogue's names with every kind of thing behind it, in drafts of as many lines as a draft may
+/// have.
 #[test]
 fn no_suggestion_is_of_another_kind() {
     let catalogue = Catalogue::starter();

@@ -1,5 +1,5 @@
-//! Properties over random formulas: nothing is lost, the order of the lines does not matter, certain positions hold, and the amounts are
-//! those that the measures give.
+//! Properties over random formulas: nothing is lost, the order of the lines does not matter, certain positions hold,
+//! and the amounts are those that the measures give.
 
 use std::sync::Arc;
 
@@ -144,7 +144,8 @@ fn certain_positions_hold_for_every_composition() {
     assert!(certain > 500 && open > 500 && moved > 100, "{certain} certain, {open} open, {moved} moved");
 }
 
-/// Amounts of an entry over several oils of one blend: the sum of shares is 100, so not every constituent can be at its end at once.
+/// Amounts of an entry over several oils of one blend: the sum of shares is 100, so not every constituent can be at its
+/// end at once.
 #[test]
 fn scent_amounts_are_those_of_the_measure() {
     let mut random = Random::new(14);

@@ -55,7 +55,8 @@ proptest! {
                 }
                 let first = plain.optimum().unwrap();
                 prop_assert_eq!(&optimum.objective, &first.objective);
-                // At a degenerate point there are several right multipliers, and not all of them show that there is no other.
+                // At a degenerate point there are several right multipliers, and not all of them show that there is no
+                // other.
                 prop_assert!(!(optimum.unique || first.unique) || optimum.values == first.values);
             }
             (None, None) => prop_assert_eq!(std::mem::discriminant(&outcome), std::mem::discriminant(&plain)),

@@ -1,4 +1,5 @@
-//! Programs of public collections (`tests/data/mps`): read from MPS, solved on the general path, proved, compared with what is published.
+//! Programs of public collections (`tests/data/mps`): read from MPS, solved on the general path, proved, compared with
+//! what is published.
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -50,8 +51,9 @@ fn number(text: &str) -> Exact {
         .unwrap_or_else(|error| panic!("{text}: {error}"))
 }
 
-/// A program in MPS with names without blanks: columns at least 0 unless bounds say otherwise, the first free row minimised.
-/// Source of the format: Netlib lp/data readme and B. A. Murtagh, Advanced Linear Programming, 1981, chapter 9 (from memory).
+/// A program in MPS with names without blanks: columns at least 0 unless bounds say otherwise, the first free row
+/// minimised. Source of the format: Netlib lp/data readme and B. A. Murtagh, Advanced Linear Programming, 1981, chapter
+/// 9 (from memory).
 fn parse(text: &str) -> Program {
     let mut kinds: Vec<(String, char)> = Vec::new();
     let mut place: BTreeMap<String, usize> = BTreeMap::new();
@@ -196,7 +198,8 @@ fn numbers_and_ranges_are_read_as_the_format_says() {
         [Exact::from(10), Exact::ratio(-1, 2), Exact::ratio(3, 2), Exact::from(20), Exact::ZERO]
     );
     let rows = parse(
-        "NAME\nROWS\n N c\n L l\n G g\n E up\n E down\nCOLUMNS\n x c 1 l 1\n x g 1 up 1\n x down 1\nRHS\n r l 5 g 5\n r up 5 down 5\nRANGES\n s l 2 g 2\n s up 2 down -2\nBOUNDS\n FR b x\nENDATA",
+        "NAME\nROWS\n N c\n L l\n G g\n E up\n E down\nCOLUMNS\n x c 1 l 1\n x g 1 up 1\n x down 1\nRHS\n r l 5 g 5\n \
+         r up 5 down 5\nRANGES\n s l 2 g 2\n s up 2 down -2\nBOUNDS\n FR b x\nENDATA",
     );
     let ends: Vec<_> = rows.rows().iter().map(|row| (row.low.clone().unwrap(), row.high.clone().unwrap())).collect();
     let whole = |low: i64, high: i64| (Exact::from(low), Exact::from(high));

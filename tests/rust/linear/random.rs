@@ -45,7 +45,8 @@ fn programs(
     })
 }
 
-/// Runs `check`, which names what it saw, on random programs and asserts that every kind named in `least` was seen that often.
+/// Runs `check`, which names what it saw, on random programs and asserts that every kind named in `least` was seen that
+/// often.
 fn run<S: Strategy>(
     cases: u32,
     strategy: S,
@@ -102,7 +103,8 @@ fn every_moved_certificate_is_refused() {
         let mut forged = optimum.clone();
         forged.objective += Exact::ONE;
         prop_assert!(refused(forged));
-        // A multiplier of a row of zeros changes nothing but the dual objective, and where the row stands at an end that is 0 not even that.
+        // A multiplier of a row of zeros changes nothing but the dual objective, and where the row stands at an end
+        // that is 0 not even that.
         for index in (0..program.rows().len())
             .filter(|&index| program.rows()[index].coefficients.iter().any(|coefficient| !coefficient.is_zero()))
         {
@@ -153,7 +155,8 @@ fn degenerate_programs_end_and_are_proved() {
     });
 }
 
-/// Handing four tasks to four people: every corner of the program is degenerate, and its answer is one of 24 permutations.
+/// Handing four tasks to four people: every corner of the program is degenerate, and its answer is one of 24
+/// permutations.
 #[test]
 fn assignments_equal_all_permutations() {
     run(60, proptest::collection::vec(0i64..=9, 16), &[("optimal", 60)], |costs| {

@@ -1,4 +1,5 @@
-//! The engine with its search against the exact simplex method alone: same status, same least cost, same point, each outcome proved.
+//! The engine with its search against the exact simplex method alone: same status, same least cost, same point, each
+//! outcome proved.
 
 use std::collections::BTreeMap;
 
@@ -23,8 +24,9 @@ impl Numbers {
     }
 }
 
-/// Like a formula's program: lines from 0 to 100 %, some fixed, a total of 100, rows of shares with ranges around a point; `degenerate` ones
-/// have few different numbers, rows that stand exactly at that point, copies and rows of zeros; `spoilt` ones ask a little too much.
+/// Like a formula's program: lines from 0 to 100 %, some fixed, a total of 100, rows of shares with ranges around a
+/// point; `degenerate` ones have few different numbers, rows that stand exactly at that point, copies and rows of
+/// zeros; `spoilt` ones ask a little too much.
 fn formula(numbers: &mut Numbers, degenerate: bool, spoilt: bool) -> Program {
     let (most_columns, most_rows) = if numbers.one_in(6) { (39, 24) } else { (18, 10) };
     let columns = 2 + numbers.below(most_columns) as usize;

@@ -1,4 +1,5 @@
-//! The programs of `tests/data/linear_programs.toml`: values, objective, shadow prices and the ranges in which they hold.
+//! The programs of `tests/data/linear_programs.toml`: values, objective, shadow prices and the ranges in which they
+//! hold.
 
 use serde::Deserialize;
 use tenside::number::Exact;

@@ -1,9 +1,11 @@
-//! Brute force: of all corners of a program whose columns have both ends, the feasible one that comes first in a given order.
+//! Brute force: of all corners of a program whose columns have both ends, the feasible one that comes first in a given
+//! order.
 
 use tenside::number::Exact;
 use tenside_lp::Program;
 
-/// The cost and the values of the first feasible corner, by cost and then by the columns in `order`; nothing where none is feasible.
+/// The cost and the values of the first feasible corner, by cost and then by the columns in `order`; nothing where none
+/// is feasible.
 pub(crate) fn first_corner(program: &Program, order: &[usize]) -> Option<(Exact, Vec<Exact>)> {
     let rank = |values: &Vec<Exact>| {
         let cost: Exact = program.columns().iter().zip(values).map(|(column, value)| &column.cost * value).sum();

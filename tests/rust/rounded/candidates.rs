@@ -16,7 +16,8 @@ const OLD: &str = "ph_range = { low = 5, high = 7 }\nattributes = { palm = false
 fn grade(id: &str, strength: u32, fatty: bool, stated: &str) -> String {
     let (more, rest) = if fatty { (FATTY, 90 - strength) } else { ("", 100 - strength) };
     format!(
-        "[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\n{stated}constituents = [{{ inci = \"SODIUM COCOYL ISETHIONATE\", typical = {strength} }}, {more}{{ inci = \"SODIUM CHLORIDE\", typical = {rest} }}]\n"
+        "[[material]]\nid = \"{id}\"\nname = \"{id}\"\nform = \"powder\"\n{stated}constituents = [{{ inci = \"SODIUM \
+         COCOYL ISETHIONATE\", typical = {strength} }}, {more}{{ inci = \"SODIUM CHLORIDE\", typical = {rest} }}]\n"
     )
 }
 
@@ -38,8 +39,9 @@ fn bar(catalogue: &Catalogue) -> Formula {
     Formula::new("Bar", lines).unwrap()
 }
 
-/// 40 % of 60 % active: the one of 75 % takes 8 % less and leaves it to the q.s. line. The one with fatty acid stays at 40 %, and 4 % go from
-/// the stearic acid to the q.s. line. The other lines change by 8 % either way, so the line itself decides.
+/// 40 % of 60 % active: the one of 75 % takes 8 % less and leaves it to the q.s. line. The one with fatty acid stays at
+/// 40 %, and 4 % go from the stearic acid to the q.s. line. The other lines change by 8 % either way, so the line
+/// itself decides.
 #[test]
 fn among_equals_the_line_itself_is_to_change_least() {
     let all =

@@ -40,7 +40,8 @@ fn eliminate(mut rows: Vec<Vec<Exact>>) -> Option<Vec<Exact>> {
     Some(rows.into_iter().map(|row| row[count].clone()).collect())
 }
 
-/// The nearest point: over every set of held half-spaces, the projection onto them that lies in all and whose multipliers are not below 0.
+/// The nearest point: over every set of held half-spaces, the projection onto them that lies in all and whose
+/// multipliers are not below 0.
 fn nearest(base: &[Exact], spaces: &[HalfSpace]) -> Option<Vec<Exact>> {
     let total = vec![Exact::ONE; base.len()];
     for subset in 0..1u32 << spaces.len() {

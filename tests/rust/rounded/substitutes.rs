@@ -126,7 +126,8 @@ fn noodles_lower_the_stearic_acid_line() {
     assert_eq!(share(few.after(), "stearic-acid"), Exact::ZERO);
 }
 
-/// The nearest is the least total departure: every percentage of a three-line formula in steps of 1 % departs by as much or more.
+/// The nearest is the least total departure: every percentage of a three-line formula in steps of 1 % departs by as
+/// much or more.
 #[test]
 fn the_nearest_departs_least() {
     let bar = with_84(vec![line("stearic-acid", "2"), line("kaolin", "48").as_qs(true)]);

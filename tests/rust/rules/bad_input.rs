@@ -99,7 +99,8 @@ fn overlapping_dates_are_refused_and_dates_that_follow_are_not() {
     let dated = |first: &str, second: &str| {
         let one = |dates: &str| {
             format!(
-                "[[rule]]\nslug = \"a\"\nseverity = \"warning\"\ntitle = \"a\"\nmeasure = \"water\"\nat_most = 1\n{dates}\n"
+                "[[rule]]\nslug = \"a\"\nseverity = \"warning\"\ntitle = \"a\"\nmeasure = \"water\"\nat_most = \
+                 1\n{dates}\n"
             )
         };
         format!("{HEAD}{}{}", one(first), one(second))
@@ -123,7 +124,8 @@ fn overlapping_dates_are_refused_and_dates_that_follow_are_not() {
 fn groups_that_take_in_themselves_are_refused() {
     let group = |name: &str, other: &str| {
         format!(
-            "[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = [\"{other}\"]\n"
+            "[[group]]\nname = \"{name}\"\ntitle = \"{name}\"\nmembers = [{{ inci = \"X\" }}]\ngroups = \
+             [\"{other}\"]\n"
         )
     };
     let (kinds, message) = refused(&format!("{HEAD}{}{}", group("one", "two"), group("two", "one")));

@@ -1,5 +1,5 @@
-//! Every verdict on a measure against the measure itself, read exactly off the formula: as charged, finished and bone-dry, for formulas
-//! of arbitrary starter raw materials and premixes of them.
+//! Every verdict on a measure against the measure itself, read exactly off the formula: as charged, finished and
+//! bone-dry, for formulas of arbitrary starter raw materials and premixes of them.
 
 use std::sync::Arc;
 

@@ -1,5 +1,5 @@
-//! The catalogue of findings: every rule of the embedded lists has a row in `tests/data/findings.toml` with a formula that has the finding
-//! and one that just has not.
+//! The catalogue of findings: every rule of the embedded lists has a row in `tests/data/findings.toml` with a formula
+//! that has the finding and one that just has not.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,5 @@
-//! A formula with thirty planted faults has thirty findings and no other; a clean one has none and says what was not checked.
+//! A formula with thirty planted faults has thirty findings and no other; a clean one has none and says what was not
+//! checked.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;

@@ -1,5 +1,5 @@
-//! What is known of each substance of the table, against rows that were looked up by somebody else: every one speaks, with its figure, its
-//! day and its mark, and nothing that rests on memory is an error.
+//! What is known of each substance of the table, against rows that were looked up by somebody else: every one speaks,
+//! with its figure, its day and its mark, and nothing that rests on memory is an error.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;

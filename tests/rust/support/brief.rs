@@ -49,7 +49,8 @@ impl Pool {
     }
 }
 
-/// A brief of 3 to 12 lines with whatever else the draw brings. It may be feasible, infeasible or ask for what is not known.
+/// A brief of 3 to 12 lines with whatever else the draw brings. It may be feasible, infeasible or ask for what is not
+/// known.
 pub(crate) fn random_brief(random: &mut Random, pool: &Pool) -> Brief {
     let count = usize::try_from(random.between(3, 12)).unwrap();
     let mut brief = Brief::new("Drawn", &pool.catalogue).unwrap().with_prices(&pool.prices).unwrap();
@@ -250,8 +251,8 @@ fn breaks(requirement: &Requirement, formula: &Formula) -> Option<String> {
     (low_fails || high_fails).then(|| format!("{least:?} to {most:?}"))
 }
 
-/// The share of a formula that is water, and what drying to `moisture` percent makes of a share of something that stays; calculated from
-/// the compositions alone.
+/// The share of a formula that is water, and what drying to `moisture` percent makes of a share of something that
+/// stays; calculated from the compositions alone.
 pub(crate) fn finished_share(
     formula: &Formula,
     moisture: &Exact,

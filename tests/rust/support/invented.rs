@@ -91,8 +91,8 @@ pub(crate) fn of_shares(material: &Material, shares: &[u64]) -> Material {
     drawn.with_contained(material.contained().to_vec()).unwrap()
 }
 
-/// A composition drawn inside the stated ranges: the typical one after random moves from one share to another, some of them as far as
-/// the ranges go. A range end that is not stated is not passed beyond the typical share.
+/// A composition drawn inside the stated ranges: the typical one after random moves from one share to another, some of
+/// them as far as the ranges go. A range end that is not stated is not passed beyond the typical share.
 pub(crate) fn drawn(random: &mut Random, material: &Material) -> Vec<u64> {
     let rows = material.composition().constituents();
     let number = |share: Option<Ppm>| share.map(|share| u64::from(share.parts()));

@@ -1,4 +1,5 @@
-//! What several subjects need: random numbers with a seed, invented raw materials, a composition drawn inside stated ranges.
+//! What several subjects need: random numbers with a seed, invented raw materials, a composition drawn inside stated
+//! ranges.
 
 mod brief;
 mod invented;

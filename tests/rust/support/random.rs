@@ -1,4 +1,5 @@
-//! Random numbers that are the same on every machine: SplitMix64 (G. L. Steele, D. Lea, C. H. Flood, 2014; from memory).
+//! Random numbers that are the same on every machine: SplitMix64 (G. L. Steele, D. Lea, C. H. Flood, 2014; from
+//! memory).
 
 /// A generator with its seed.
 pub(crate) struct Random(u64);

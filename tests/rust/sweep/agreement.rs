@@ -165,7 +165,8 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
     agrees(&sweep, &first, 4001);
 }
 
-/// Prices choose among the lines, so every row is an optimum: the same bits whoever works on it, wherever it is cut, and from cold.
+/// Prices choose among the lines, so every row is an optimum: the same bits whoever works on it, wherever it is cut,
+/// and from cold.
 #[test]
 fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
     let brief =

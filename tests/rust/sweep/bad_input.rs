@@ -131,7 +131,8 @@ fn every_point_without_formula_is_told_why() {
     }
 }
 
-/// A requirement keeps the name that the user gave it, whichever of its ends is swept; without one, no number that is swept is said.
+/// A requirement keeps the name that the user gave it, whichever of its ends is swept; without one, no number that is
+/// swept is said.
 #[test]
 fn what_is_swept_keeps_its_name_in_the_legends() {
     let range = || Requirement::between(Measure::water(), Exact::from(1), Exact::from(9)).unwrap();

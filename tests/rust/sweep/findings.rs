@@ -39,7 +39,8 @@ fn holds(table: &Table, column: &str, row: usize) -> bool {
     }
 }
 
-/// Every row's columns against the review of its own formula; how many rows there were, and how many different sets of findings.
+/// Every row's columns against the review of its own formula; how many rows there were, and how many different sets of
+/// findings.
 fn agrees(sweep: &Sweep, market: Market, least: Severity) -> (usize, usize) {
     agrees_every(sweep, market, least, 1)
 }
@@ -123,7 +124,8 @@ fn a_determined_sweep_says_what_reviews_of_its_rows_say() {
 
 #[test]
 fn a_preservative_pinned_at_its_limit_is_judged_as_it_is_weighed() {
-    // The exact solution meets the limit with equality, in numbers that are no whole ppm: rounding it could break what the grid formula keeps.
+    // The exact solution meets the limit with equality, in numbers that are no whole ppm: rounding it could break what
+    // the grid formula keeps.
     let rule = RuleBook::starter().rules().find(|rule| rule.slug() == "annex-v-1-rinse-off").unwrap();
     let Varied::Measure(acid, _) = rule.subject() else { panic!("it limits a measure") };
     let brief = Brief::new("Pinned", &Catalogue::starter()).unwrap();
@@ -288,7 +290,8 @@ fn what_cannot_be_asked_is_refused() {
 
     let rule = |at: usize| {
         format!(
-            "[[rule]]\nslug = \"own-{at}\"\nseverity = \"error\"\ntitle = \"clay\"\nmeasure = \"constituent\"\nof = \"KAOLIN\"\nat_most = {}\n",
+            "[[rule]]\nslug = \"own-{at}\"\nseverity = \"error\"\ntitle = \"clay\"\nmeasure = \"constituent\"\nof = \
+             \"KAOLIN\"\nat_most = {}\n",
             at + 1
         )
     };

@@ -1,4 +1,5 @@
-//! Random briefs and axes against solving rows alone: short numbers and long ones, limits on many measures, splits of every basis.
+//! Random briefs and axes against solving rows alone: short numbers and long ones, limits on many measures, splits of
+//! every basis.
 
 use tenside::brief::{Brief, Requirement, Role, SplitBasis};
 use tenside::catalogue::Catalogue;

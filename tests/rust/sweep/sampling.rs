@@ -19,7 +19,8 @@ fn moment(line: &[f64], other: &[f64]) -> f64 {
     line.iter().zip(other).map(|(one, other)| one / 100.0 * other / 100.0).sum::<f64>() / line.len() as f64
 }
 
-/// On a simplex of `n` shares: `E x = 1/n`, `E x^2 = 2 / (n (n + 1))`, `E x y = 1 / (n (n + 1))` (the even Dirichlet distribution; from memory).
+/// On a simplex of `n` shares: `E x = 1/n`, `E x^2 = 2 / (n (n + 1))`, `E x y = 1 / (n (n + 1))` (the even Dirichlet
+/// distribution; from memory).
 #[test]
 fn samples_of_a_simplex_have_its_moments() {
     for lines in [2, 3, 4, 5] {

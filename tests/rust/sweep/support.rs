@@ -44,7 +44,8 @@ pub(crate) fn axis(brief: &Brief, word: &str, values: Values) -> Axis {
     Varied::named(brief, word).unwrap().over(values).unwrap()
 }
 
-/// Every row, or every so-manyth, solved on its own: status equal, lines within what the room states, measures and objective near.
+/// Every row, or every so-manyth, solved on its own: status equal, lines within what the room states, measures and
+/// objective near.
 pub(crate) fn agrees(sweep: &Sweep, table: &Table, every: usize) -> (usize, usize) {
     let brief = sweep.brief();
     let free = brief.lines().len() as f64;

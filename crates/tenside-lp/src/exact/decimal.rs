@@ -51,7 +51,8 @@ mod tests {
                 let read = Decimal::from_str_exact(text).ok().map(Exact::from);
                 let factor = (0..exponent.abs()).fold(Exact::ONE, |power, _| power * Exact::from(10));
                 let expected = read.map(|read| if exponent < 0 { read / factor } else { read * factor });
-                // What is read is right; beyond 28 digits, or 28 decimals as it is typed, it may be refused, never rounded.
+                // What is read is right; beyond 28 digits, or 28 decimals as it is typed, it may be refused, never
+                // rounded.
                 let decimals = text.split_once('.').map_or(0, |(_, decimals)| i32::try_from(decimals.len()).unwrap_or(i32::MAX));
                 match parse_decimal(&scientific).map(Exact::from) {
                     None => prop_assert!(expected.is_none_or(|value| value.to_decimal().is_none() || decimals - exponent > 28), "{}", scientific),

@@ -1,4 +1,5 @@
-//! Where a float is made exact, and an exact number the nearest float: the one file beside the search in which floats stand.
+//! Where a float is made exact, and an exact number the nearest float: the one file beside the search in which floats
+//! stand.
 
 #![allow(
     clippy::float_arithmetic,

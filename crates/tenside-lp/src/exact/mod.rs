@@ -230,7 +230,8 @@ impl Exact {
         Exact::of_big(RBig::from_parts(numerator, denominator))
     }
 
-    /// Numerator and positive denominator in lowest terms as hexadecimal digits, which other languages read without a limit on length.
+    /// Numerator and positive denominator in lowest terms as hexadecimal digits, which other languages read without a
+    /// limit on length.
     ///
     /// ```
     /// use tenside_lp::Exact;

@@ -1,8 +1,8 @@
-//! How a number is held: two machine words where both parts fit, else at any length. One number has one form, so that equality and hash
-//! are those of the parts.
+//! How a number is held: two machine words where both parts fit, else at any length. One number has one form, so that
+//! equality and hash are those of the parts.
 //!
-//! Sources: sums and products of fractions in lowest terms as in D. E. Knuth, Seminumerical Algorithms, 4.5.1; greatest common divisors by
-//! J. Stein, 1967 (both from memory).
+//! Sources: sums and products of fractions in lowest terms as in D. E. Knuth, Seminumerical Algorithms, 4.5.1; greatest
+//! common divisors by J. Stein, 1967 (both from memory).
 
 use std::borrow::Cow;
 use std::cmp::Ordering;

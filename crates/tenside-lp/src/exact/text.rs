@@ -23,7 +23,8 @@ impl Exact {
         self.text_in(places, |value| value.round(HalfWay::ToEven))
     }
 
-    /// Text with exactly `places` decimals, never above the value: for ceilings, so that what is read is on the allowed side.
+    /// Text with exactly `places` decimals, never above the value: for ceilings, so that what is read is on the allowed
+    /// side.
     #[must_use]
     pub fn floor_text(&self, places: u32) -> String {
         self.text_in(places, Exact::floor)

@@ -1,7 +1,8 @@
-//! A basis: which variables are free to follow and at which end each of the others stands. It is all that an optimum needs to be told.
+//! A basis: which variables are free to follow and at which end each of the others stands. It is all that an optimum
+//! needs to be told.
 //!
-//! Variables are numbered as in the dictionary: the columns, then the rows' activities. Whoever names a basis need not be right;
-//! the exact values and multipliers that follow from it are worked out and checked in `proved`.
+//! Variables are numbered as in the dictionary: the columns, then the rows' activities. Whoever names a basis need not
+//! be right; the exact values and multipliers that follow from it are worked out and checked in `proved`.
 
 /// Where a variable stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

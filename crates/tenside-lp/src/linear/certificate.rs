@@ -1,7 +1,8 @@
 //! Checks an outcome against its program, sharing nothing with the engine but the types.
 //!
-//! The equations are those of the [room](super): feasibility, stationarity, signs with complementary slackness and equal objectives for an
-//! optimum; a gap between what the rows ask and what the columns reach for infeasibility; a feasible ray of falling cost for unboundedness.
+//! The equations are those of the [room](super): feasibility, stationarity, signs with complementary slackness and
+//! equal objectives for an optimum; a gap between what the rows ask and what the columns reach for infeasibility; a
+//! feasible ray of falling cost for unboundedness.
 
 use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
 use super::program::{Program, Row};

@@ -4,16 +4,17 @@
 //! denominator . basic_i = sum over k of entry_ik . nonbasic_k
 //! ```
 //!
-//! A variable is a column, or the activity of a row times that row's scale (numbered after the columns), each with its range. A nonbasic
-//! variable stands at an end of its range, or at 0 if it has none. To begin with the columns are nonbasic, the denominator is 1 and the
-//! entries are the rows' coefficients, scaled to whole numbers.
+//! A variable is a column, or the activity of a row times that row's scale (numbered after the columns), each with its
+//! range. A nonbasic variable stands at an end of its range, or at 0 if it has none. To begin with the columns are
+//! nonbasic, the denominator is 1 and the entries are the rows' coefficients, scaled to whole numbers.
 //!
-//! All entries are and stay whole numbers over one denominator: each is a minor of the first matrix, so the division in an exchange leaves
-//! no remainder and no common factor has ever to be looked for.
+//! All entries are and stay whole numbers over one denominator: each is a minor of the first matrix, so the division in
+//! an exchange leaves no remainder and no common factor has ever to be looked for.
 //!
-//! Sources: the bounded-variable simplex method; smallest-index rule by R. G. Bland, New finite pivoting rules for the simplex method,
-//! Mathematics of Operations Research 2 (1977); division without remainder by E. H. Bareiss, Sylvester's identity and multistep
-//! integer-preserving Gaussian elimination, Mathematics of Computation 22 (1968) (all from memory).
+//! Sources: the bounded-variable simplex method; smallest-index rule by R. G. Bland, New finite pivoting rules for the
+//! simplex method, Mathematics of Operations Research 2 (1977); division without remainder by E. H. Bareiss,
+//! Sylvester's identity and multistep integer-preserving Gaussian elimination, Mathematics of Computation 22 (1968)
+//! (all from memory).
 
 use std::cmp::Ordering;
 
@@ -25,7 +26,8 @@ use super::program::Program;
 use crate::exact::Exact;
 use crate::halt::{Halt, Unwatched};
 
-/// Steps of length 0 in a row after which the entering variable is chosen by smallest index, which cannot cycle, until a step has length.
+/// Steps of length 0 in a row after which the entering variable is chosen by smallest index, which cannot cycle, until
+/// a step has length.
 const STALLED_STEPS: usize = 12;
 
 pub(super) struct Dictionary {
@@ -46,7 +48,8 @@ pub(super) struct Dictionary {
     pivots: usize,
 }
 
-/// A linear form of the variables, written in the nonbasic ones: how it changes with each, times the denominator and a scale above 0.
+/// A linear form of the variables, written in the nonbasic ones: how it changes with each, times the denominator and a
+/// scale above 0.
 pub(super) struct Slopes {
     entries: Vec<IBig>,
     scale: UBig,
@@ -59,7 +62,8 @@ pub(super) struct Entering {
     rises: bool,
 }
 
-/// How far the entering variable goes, and the row of the basic variable that stops it there; none where it meets its own other end.
+/// How far the entering variable goes, and the row of the basic variable that stops it there; none where it meets its
+/// own other end.
 pub(super) struct Step {
     entering: Entering,
     length: Exact,
@@ -198,8 +202,8 @@ impl Dictionary {
         multipliers
     }
 
-    /// The multiplier of each column and each row in the proof that the violations cannot all be undone; `slopes` are those of
-    /// [`violation_slopes`](Self::violation_slopes).
+    /// The multiplier of each column and each row in the proof that the violations cannot all be undone; `slopes` are
+    /// those of [`violation_slopes`](Self::violation_slopes).
     pub(super) fn violation_proof(&self, slopes: &Slopes) -> Vec<Exact> {
         let mut multipliers = self.multipliers(slopes);
         for &variable in &self.basic {
@@ -212,7 +216,8 @@ impl Dictionary {
         multipliers
     }
 
-    /// The variable to move so that what has these slopes falls: the steepest, or the one of smallest index while the method is stalled.
+    /// The variable to move so that what has these slopes falls: the steepest, or the one of smallest index while the
+    /// method is stalled.
     pub(super) fn entering(&self, slopes: &Slopes) -> Option<Entering> {
         let mut best: Option<(Entering, UBig)> = None;
         for (position, slope) in slopes.entries.iter().enumerate() {
@@ -237,7 +242,8 @@ impl Dictionary {
         best.map(|(entering, _)| entering)
     }
 
-    /// The longest step before a variable would leave its range, or a violated one has come into its own; nothing where there is no end to it.
+    /// The longest step before a variable would leave its range, or a violated one has come into its own; nothing where
+    /// there is no end to it.
     pub(super) fn step(&self, entering: Entering) -> Option<Step> {
         let moving = self.nonbasic[entering.position];
         let own = if entering.rises { &self.high[moving] } else { &self.low[moving] };
@@ -274,7 +280,8 @@ impl Dictionary {
         direction
     }
 
-    /// Takes the step and keeps `slopes` those of the same linear form. What was stopped in its midst is of no use any more.
+    /// Takes the step and keeps `slopes` those of the same linear form. What was stopped in its midst is of no use any
+    /// more.
     pub(super) fn take<H: Halt>(&mut self, step: Step, slopes: &mut Slopes, halt: &H) -> Result<(), H::Stopped> {
         halt.check()?;
         let Step { entering, length, leaving } = step;
@@ -309,7 +316,8 @@ impl Dictionary {
         self.nonbasic.iter().all(|&variable| self.settled[variable])
     }
 
-    /// Makes the basic variable of `row` nonbasic and the nonbasic one at `position` basic; the entry where they meet is not 0.
+    /// Makes the basic variable of `row` nonbasic and the nonbasic one at `position` basic; the entry where they meet
+    /// is not 0.
     ///
     /// With `p` that entry, `s` its sign and `q` the denominator, the new denominator is `|p|` and the new entries are
     ///
@@ -391,7 +399,8 @@ impl Dictionary {
         }
     }
 
-    /// The next end of its range that a variable comes to on its way; a violated one is let through no further than into its range.
+    /// The next end of its range that a variable comes to on its way; a violated one is let through no further than
+    /// into its range.
     fn end_ahead(&self, variable: usize, rises: bool) -> Option<&Exact> {
         match (self.violation(variable), rises) {
             (Violation::None, true) | (Violation::Above, false) => self.high[variable].as_ref(),
@@ -488,7 +497,8 @@ mod tests {
         assert_eq!(whole_numbers(&[]), (Vec::new(), Exact::ONE));
     }
 
-    /// The dictionary of each basis holds its relations, with every variable that is not basic at the end where it is put.
+    /// The dictionary of each basis holds its relations, with every variable that is not basic at the end where it is
+    /// put.
     #[test]
     fn a_basis_gives_its_dictionary() {
         let program = two_by_two();
@@ -513,7 +523,8 @@ mod tests {
         );
     }
 
-    /// Three columns of 0 to 9 and two equal rows, brought to where the variables do not stand in the order of their numbers.
+    /// Three columns of 0 to 9 and two equal rows, brought to where the variables do not stand in the order of their
+    /// numbers.
     fn tied() -> (Program, Dictionary) {
         let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(9)), cost: Exact::ZERO };
         let row = |coefficients: [i64; 3]| Row {
@@ -560,7 +571,8 @@ mod tests {
 
     /// Least -10 a + 57 b + 9 c + 24 d where two rows of limit 0 have their slacks e and f as columns of their own.
     ///
-    /// Source: V. Chvatal, Linear Programming, 1983, chapter 3, on cycling, without its last row, so that the cost falls for ever (from memory).
+    /// Source: V. Chvatal, Linear Programming, 1983, chapter 3, on cycling, without its last row, so that the cost
+    /// falls for ever (from memory).
     fn cycling() -> (Program, Vec<Exact>) {
         let costs = [-10, 57, 9, 24, 0, 0].map(Exact::from);
         let columns =

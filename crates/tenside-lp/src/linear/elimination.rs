@@ -4,9 +4,9 @@
 //! row_i  <-  (p / g) row_i - (a / g) row_p        p the pivot, a the entry below it, g their greatest common divisor
 //! ```
 //!
-//! then the row is divided by the common divisor of its entries. The pivot is the entry whose row and column have the fewest others
-//! (least product, then first row, then first column), since the systems of formulas are nearly triangular. Going back, all unknowns of a
-//! right-hand side are kept over one common denominator.
+//! then the row is divided by the common divisor of its entries. The pivot is the entry whose row and column have the
+//! fewest others (least product, then first row, then first column), since the systems of formulas are nearly
+//! triangular. Going back, all unknowns of a right-hand side are kept over one common denominator.
 //!
 //! Source: pivots by H. M. Markowitz, The elimination form of the inverse, Management Science 3 (1957) (from memory).
 
@@ -215,7 +215,8 @@ mod tests {
         }
     }
 
-    /// All but the diagonal, the last row and the last column are 0: to begin in their corner would fill the matrix with products of long numbers.
+    /// All but the diagonal, the last row and the last column are 0: to begin in their corner would fill the matrix
+    /// with products of long numbers.
     #[test]
     fn a_matrix_with_few_entries_is_not_filled() {
         let entry = |row: i64, column: i64| match (row, column) {
@@ -227,10 +228,12 @@ mod tests {
         solves(&(0..9).map(|row| (0..10).map(|column| entry(row, column)).collect()).collect::<Vec<_>>());
     }
 
-    /// A row and a column with one entry come first, though other entries stand in rows and columns of fewer entries together.
+    /// A row and a column with one entry come first, though other entries stand in rows and columns of fewer entries
+    /// together.
     #[test]
     fn the_entry_with_the_fewest_others_across_is_the_pivot() {
-        // The last row has one entry, in a column of six; elsewhere an entry of a row of three stands in a column of two.
+        // The last row has one entry, in a column of six; elsewhere an entry of a row of three stands in a column of
+        // two.
         let rows: [[i64; 6]; 6] = [
             [1, 2, 0, 0, 0, 1],
             [3, 1, 0, 2, 0, 1],

@@ -46,11 +46,12 @@ pub fn solve(program: &Program) -> Outcome {
     solve_lexicographic(program, &[])
 }
 
-/// Solves a program exactly and, among the points of least cost, goes to the one where column `order[0]` is least, among those to the one
-/// where column `order[1]` is least, and so on.
+/// Solves a program exactly and, among the points of least cost, goes to the one where column `order[0]` is least,
+/// among those to the one where column `order[1]` is least, and so on.
 ///
-/// Multipliers, reduced costs, `objective` and `unique` are those of the cost. Where a column of the order has no least value on what is
-/// left of the optimal face, the point reached so far stands. Indices past the last column are passed over.
+/// Multipliers, reduced costs, `objective` and `unique` are those of the cost. Where a column of the order has no least
+/// value on what is left of the optimal face, the point reached so far stands. Indices past the last column are passed
+/// over.
 ///
 /// ```
 /// use tenside_lp::{Column, Exact, Program, Row, solve_lexicographic};
@@ -241,7 +242,8 @@ mod tests {
         Program::new(columns, rows).unwrap()
     }
 
-    /// Whether the dictionary of this basis is in its ranges, of least cost, and the first of the order among the points of that cost.
+    /// Whether the dictionary of this basis is in its ranges, of least cost, and the first of the order among the
+    /// points of that cost.
     fn is_first(program: &Program, basis: &Basis, order: &[usize]) -> bool {
         let Some(mut dictionary) = Dictionary::at(program, basis) else { return false };
         let units = order
@@ -257,7 +259,8 @@ mod tests {
             })
     }
 
-    /// A basis is let through exactly where the simplex method would stop there: no wrong one, and no right one is left to it in vain.
+    /// A basis is let through exactly where the simplex method would stop there: no wrong one, and no right one is left
+    /// to it in vain.
     #[test]
     fn a_basis_is_judged_as_its_dictionary_says() {
         let mut numbers = Numbers(4);

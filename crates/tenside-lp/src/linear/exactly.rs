@@ -12,8 +12,8 @@ use super::program::Program;
 use crate::exact::Exact;
 use crate::halt::{Halt, Unwatched};
 
-/// Solves a program as [`solve_lexicographic`](super::solve_lexicographic) does, without the search in front of it: slower, and the
-/// measure of what the search has to give.
+/// Solves a program as [`solve_lexicographic`](super::solve_lexicographic) does, without the search in front of it:
+/// slower, and the measure of what the search has to give.
 ///
 /// ```
 /// use tenside_lp::{Column, Exact, Program, Row, solve_exactly, solve_lexicographic};
@@ -102,7 +102,8 @@ pub(super) fn crossing(program: &Program) -> Option<Crossing> {
 fn enter_ranges<H: Halt>(dictionary: &mut Dictionary, halt: &H) -> Result<Option<Slopes>, H::Stopped> {
     loop {
         let Some(mut slopes) = dictionary.violation_slopes() else { return Ok(None) };
-        // A variable that lessens a violation is stopped by that violation's end at the latest, so every entering variable has a step.
+        // A variable that lessens a violation is stopped by that violation's end at the latest, so every entering
+        // variable has a step.
         match dictionary.entering(&slopes).and_then(|entering| dictionary.step(entering)) {
             Some(step) => dictionary.take(step, &mut slopes, halt)?,
             None => return Ok(Some(slopes)),

@@ -1,4 +1,5 @@
-//! What solving a linear program gives: a least point, a proof that there is no point, or a proof that the cost has no floor.
+//! What solving a linear program gives: a least point, a proof that there is no point, or a proof that the cost has no
+//! floor.
 //!
 //! The sign conventions are those of the [room](super).
 

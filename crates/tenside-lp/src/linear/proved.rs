@@ -1,4 +1,5 @@
-//! From a basis to an optimum or an infeasibility that holds exactly, or the news that the basis is not what it was taken for.
+//! From a basis to an optimum or an infeasibility that holds exactly, or the news that the basis is not what it was
+//! taken for.
 //!
 //! With `B` the basic columns, `R` the rows that stand at an end and `M` the square matrix of `R` and `B`:
 //!
@@ -7,9 +8,9 @@
 //! multipliers   y M = costs of B,  d = c - y A                          optimal if each has the sign of the end where its variable stands
 //! ```
 //!
-//! Only `M` is eliminated; it has a row for each requirement that holds with equality and no more. Where a multiplier is 0 and its variable
-//! could move, the point need not be the only one of least cost. Then the rows of the inverse of `M` say how the columns of the order
-//! change as that variable moves inwards: the first one that changes has to grow.
+//! Only `M` is eliminated; it has a row for each requirement that holds with equality and no more. Where a multiplier
+//! is 0 and its variable could move, the point need not be the only one of least cost. Then the rows of the inverse of
+//! `M` say how the columns of the order change as that variable moves inwards: the first one that changes has to grow.
 
 use super::basis::{Basis, Place};
 use super::elimination::{System, Unknowns, Unsolved};
@@ -113,8 +114,8 @@ pub(super) fn infeasibility<T: Whole>(
         system.set(place, size, side);
     }
     let Unknowns { numerators, denominator } = system.solve()?.remove(0);
-    // The variable is `numerators . activities / denominator` and what the standing columns bring. Below its low end, that form asks for too
-    // little: it is used turned round.
+    // The variable is `numerators . activities / denominator` and what the standing columns bring. Below its low end,
+    // that form asks for too little: it is used turned round.
     let turned = |numerator: T, turn: bool| if turn { numerator.negated().ok_or(full) } else { Ok(numerator) };
     let mut multipliers = vec![T::ZERO; scaled.row_factors.len()];
     for (&row, numerator) in standing.standing.iter().zip(numerators) {
@@ -134,7 +135,8 @@ pub(super) fn infeasibility<T: Whole>(
     Ok(Farkas { row_multipliers: row_multipliers.collect::<Option<_>>().ok_or(full)?, crossing: None })
 }
 
-/// Multipliers of the standing rows and of every column over one denominator, and the variables that could move at no cost.
+/// Multipliers of the standing rows and of every column over one denominator, and the variables that could move at no
+/// cost.
 struct Multipliers<T> {
     rows: Vec<T>,
     columns: Vec<T>,
@@ -253,7 +255,8 @@ impl<'a, T: Whole> Standing<'a, T> {
         Ok(Multipliers { rows, columns, denominator, undecided })
     }
 
-    /// Whether a standing variable could move at no cost; refused where it would lessen the cost. One that cannot move is used by either end.
+    /// Whether a standing variable could move at no cost; refused where it would lessen the cost. One that cannot move
+    /// is used by either end.
     fn is_undecided(&self, multiplier: &T, place: Place, ends: &Ends<T>) -> Result<bool, Unproved> {
         if ends.are_equal() {
             return Ok(false);

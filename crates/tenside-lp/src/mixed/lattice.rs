@@ -1,11 +1,13 @@
 //! What the equations of a program leave of the multiples of the steps.
 //!
-//! With `x_j = s_j k_j` an equation of two lines without a constant, `a s_1 k_1 + b s_2 k_2 = 0`, has only the solutions with `k_1` a
-//! multiple of `|b s_2| / g` and `k_2` one of `|a s_1| / g`, `g` being the greatest common measure of `a s_1` and `b s_2`. And
-//! `sum a_j s_j k_j = r` has a solution in whole numbers only if the greatest common measure of the `a_j s_j` goes into `r` (Bezout).
+//! With `x_j = s_j k_j` an equation of two lines without a constant, `a s_1 k_1 + b s_2 k_2 = 0`, has only the
+//! solutions with `k_1` a multiple of `|b s_2| / g` and `k_2` one of `|a s_1| / g`, `g` being the greatest common
+//! measure of `a s_1` and `b s_2`. And `sum a_j s_j k_j = r` has a solution in whole numbers only if the greatest
+//! common measure of the `a_j s_j` goes into `r` (Bezout).
 //!
-//! A target of 58 % reads `sum (a_j - 58) x_j = 0`, which hides that. So every equation is also looked at less a multiple of the first row
-//! (the lines sum to 100), such that the coefficient that stands most often becomes 0: `sum a_j x_j = 5800`.
+//! A target of 58 % reads `sum (a_j - 58) x_j = 0`, which hides that. So every equation is also looked at less a
+//! multiple of the first row (the lines sum to 100), such that the coefficient that stands most often becomes 0:
+//! `sum a_j x_j = 5800`.
 
 use crate::exact::Exact;
 use crate::linear::{Program, Row};
@@ -81,7 +83,8 @@ impl Lattice {
     }
 }
 
-/// The equations of a program by their place, each as it stands and, where that says something else, less a multiple of the first row.
+/// The equations of a program by their place, each as it stands and, where that says something else, less a multiple of
+/// the first row.
 fn equations(program: &Program) -> Vec<(usize, Row)> {
     let is_equation = |row: &&Row| row.low.is_some() && row.low == row.high;
     let first = program.rows().first().filter(is_equation);
@@ -106,7 +109,8 @@ fn equations(program: &Program) -> Vec<(usize, Row)> {
     found
 }
 
-/// The coefficient that most columns of the first row have in this row, per unit there; columns that cannot move do not count.
+/// The coefficient that most columns of the first row have in this row, per unit there; columns that cannot move do not
+/// count.
 fn most_frequent(program: &Program, row: &Row, first: &Row) -> Exact {
     let mut counts: Vec<(Exact, usize)> = Vec::new();
     for ((coefficient, unit), column) in row.coefficients.iter().zip(&first.coefficients).zip(program.columns()) {
@@ -141,7 +145,8 @@ mod tests {
         Program::new(vec![column; 3], rows).unwrap()
     }
 
-    /// Every whole point that meets the equations stands on the coarser steps, and a row is called indivisible only without any.
+    /// Every whole point that meets the equations stands on the coarser steps, and a row is called indivisible only
+    /// without any.
     #[test]
     fn loses_no_point() {
         for (left, right, last) in [(2, -3, 4), (4, -6, 7), (5, -1, 3), (6, -4, 1)] {
@@ -190,8 +195,8 @@ mod tests {
         assert_eq!(Lattice::new(&program, &[Some(Exact::ONE), None, None]).indivisible(&program), None);
     }
 
-    /// Of two lines as 14 to 5 in steps of a half, multiples of 7 and of 2.5 are left; a fixed line in the equation changes nothing of that
-    /// where it brings nothing.
+    /// Of two lines as 14 to 5 in steps of a half, multiples of 7 and of 2.5 are left; a fixed line in the equation
+    /// changes nothing of that where it brings nothing.
     #[test]
     fn an_equation_of_two_lines_makes_steps_coarser() {
         let half = vec![Some(Exact::ratio(1, 2)); 3];
@@ -210,8 +215,8 @@ mod tests {
         Program::new(lows.into_iter().zip(highs).map(column).collect(), vec![row]).unwrap()
     }
 
-    /// What lines that cannot move bring is taken off first; then the greatest common measure alone decides (Bezout), and the ranges here
-    /// are wide enough for it.
+    /// What lines that cannot move bring is taken off first; then the greatest common measure alone decides (Bezout),
+    /// and the ranges here are wide enough for it.
     #[test]
     fn fixed_lines_are_taken_off_before_the_rest_is_divided() {
         let whole = vec![Some(Exact::ONE); 3];
@@ -235,8 +240,8 @@ mod tests {
         }
     }
 
-    /// With the sum of the lines as first row: a row is called indivisible only where no whole point meets both, and what is left of the
-    /// steps loses no such point.
+    /// With the sum of the lines as first row: a row is called indivisible only where no whole point meets both, and
+    /// what is left of the steps loses no such point.
     #[test]
     fn no_point_of_two_equations_is_lost() {
         let (mut closed, mut coarser) = (0, 0);

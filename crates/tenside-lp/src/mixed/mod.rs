@@ -1,4 +1,5 @@
-//! Linear programs some of whose columns may take only multiples of a step, or are 0 or at least something: exact branch and bound.
+//! Linear programs some of whose columns may take only multiples of a step, or are 0 or at least something: exact
+//! branch and bound.
 //!
 //! ```text
 //! node      the program with narrower column ranges; its linear program, solved exactly, is a bound for everything inside
@@ -6,14 +7,17 @@
 //! prune     no point inside, or none that comes before the best one found
 //! ```
 //!
-//! Points are ordered by cost, then by the lines in the brief's order. A node is solved to the first of its points in that order, which is
-//! not after any point inside that stands on the steps; so the search ends at the first of all, and the answer is one canonical answer.
+//! Points are ordered by cost, then by the lines in the brief's order. A node is solved to the first of its points in
+//! that order, which is not after any point inside that stands on the steps; so the search ends at the first of all,
+//! and the answer is one canonical answer.
 //!
-//! A dose that is absent or at least something is a line `x` with a switch `z` of 0 or 1: `x <= greatest z`, `x >= least z`; at most so
-//! many of a group are `sum z <= most`. The switches are whole numbers, so one search serves both questions.
+//! A dose that is absent or at least something is a line `x` with a switch `z` of 0 or 1: `x <= greatest z`,
+//! `x >= least z`; at most so many of a group are `sum z <= most`. The switches are whole numbers, so one search serves
+//! both questions.
 //!
-//! Before the search, steps are made coarser where an equation of two lines leaves only some multiples (of 14 to 5 by weight in steps of
-//! 0.5 %, multiples of 7 % and of 2.5 %), and a node with an equation that no multiples can meet is closed at once.
+//! Before the search, steps are made coarser where an equation of two lines leaves only some multiples (of 14 to 5 by
+//! weight in steps of 0.5 %, multiples of 7 % and of 2.5 %), and a node with an equation that no multiples can meet is
+//! closed at once.
 //!
 //! The whole tree is the proof ([`Tree`]); it is checked without the search.
 //!
@@ -74,8 +78,8 @@ pub struct Found {
 type Key = (Exact, Vec<Exact>);
 
 impl MixedProgram {
-    /// The column to branch on: the line or switch that stands farthest from a multiple, the first among equals; switches first. Where it
-    /// was asked for, the last line that stands off its multiples.
+    /// The column to branch on: the line or switch that stands farthest from a multiple, the first among equals;
+    /// switches first. Where it was asked for, the last line that stands off its multiples.
     fn branch_on(&self, lattice: &Lattice, values: &[Exact]) -> Option<Split> {
         let off = |column: usize| -> Option<(Exact, Split)> {
             let step = lattice.steps[column].as_ref()?;
@@ -141,8 +145,8 @@ impl MixedProgram {
             if search.is_behind(self, optimum) {
                 continue;
             }
-            // Between two multiples there is a column to branch on: were every line on its step and every switch whole, the choices
-            // would hold and the point would have been taken.
+            // Between two multiples there is a column to branch on: were every line on its step and every switch whole,
+            // the choices would hold and the point would have been taken.
             let Some(mut split) = self.branch_on(&lattice, &optimum.values) else { continue };
             let (mut lower, mut upper) = (ranges.clone(), ranges);
             lower[split.column].1 = Some(split.below.clone());
@@ -161,7 +165,8 @@ impl MixedProgram {
         Ok(Found { best, cost, tree, complete })
     }
 
-    /// Checks the tree without the search and gives the least cost that it leaves possible; `None` if it leaves no point at all.
+    /// Checks the tree without the search and gives the least cost that it leaves possible; `None` if it leaves no
+    /// point at all.
     ///
     /// # Errors
     /// What does not hold, and what stopped work gives.

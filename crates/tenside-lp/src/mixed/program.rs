@@ -68,8 +68,8 @@ impl MixedProgram {
         MixedProgram { from_the_last: true, ..self }
     }
 
-    /// Gives the listed lines a switch: 0, or from `least` to their greatest. A line whose range begins above 0 is always on. Of the lines of each
-    /// cap at most so many are on; those without a switch do not count.
+    /// Gives the listed lines a switch: 0, or from `least` to their greatest. A line whose range begins above 0 is
+    /// always on. Of the lines of each cap at most so many are on; those without a switch do not count.
     ///
     /// # Errors
     /// A line that the program does not have.
@@ -86,8 +86,8 @@ impl MixedProgram {
                 columns[*line].low.clone().unwrap_or_default(),
                 columns[*line].high.clone().unwrap_or_else(Exact::hundred),
             );
-            // On the steps the greatest is the multiple below it and the least the one above it. Where that turns them round, the two rows
-            // below leave only 0.
+            // On the steps the greatest is the multiple below it and the least the one above it. Where that turns them
+            // round, the two rows below leave only 0.
             let (high, least) = match &self.steps[*line] {
                 Some(step) => (high.floor_to(step), -(-least).floor_to(step)),
                 None => (high, least.clone()),

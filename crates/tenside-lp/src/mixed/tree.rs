@@ -1,4 +1,5 @@
-//! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the steps.
+//! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the
+//! steps.
 
 use super::lattice::Lattice;
 use super::program::{MixedProgram, Ranges};
@@ -21,7 +22,8 @@ pub(super) struct Split {
 pub(super) enum Node {
     /// Closed by a row that no multiples of the steps can meet inside its ranges.
     Indivisible(usize),
-    /// Closed by its certificate, or left open when the search was cut off; its least cost bounds what is inside either way.
+    /// Closed by its certificate, or left open when the search was cut off; its least cost bounds what is inside either
+    /// way.
     Leaf(Outcome),
     Split(Split),
 }
@@ -91,8 +93,8 @@ impl Tree {
         rows
     }
 
-    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's certificate, and gives the
-    /// least cost left possible.
+    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's
+    /// certificate, and gives the least cost left possible.
     pub(super) fn verify<H: Halt<Stopped: From<Error>>>(
         &self,
         mixed: &MixedProgram,
@@ -192,7 +194,8 @@ mod tests {
             match &found.tree.nodes[index] {
                 Node::Split(_) => {
                     splits += 1;
-                    // A hole between the children, children that do not stand on the steps, and a walk that would not end.
+                    // A hole between the children, children that do not stand on the steps, and a walk that would not
+                    // end.
                     for change in [
                         &|split: &mut Split| split.above += Exact::ONE,
                         &|split: &mut Split| {

@@ -75,7 +75,8 @@ fn furthest_outside<const WIDTH: usize>(tableau: &Tableau<WIDTH>) -> Option<Leav
     furthest
 }
 
-/// The variable that brings the leaving one to its end, after those that get to their own other end before were moved there.
+/// The variable that brings the leaving one to its end, after those that get to their own other end before were moved
+/// there.
 fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving, order: &[u8]) -> Option<usize> {
     let upwards = if leaving.side == Side::Low { 1.0 } else { -1.0 };
     let (mut candidates, mut steps, mut ratios, mut count) = ([0u8; WIDTH], [0.0; WIDTH], [0.0; WIDTH], 0);
@@ -114,7 +115,8 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
     None
 }
 
-/// Whether the first of two candidates comes before the second: by its ratio, then by how the columns of the order change.
+/// Whether the first of two candidates comes before the second: by its ratio, then by how the columns of the order
+/// change.
 fn earlier<const WIDTH: usize>(
     tableau: &Tableau<WIDTH>,
     [first, second]: [f64; 2],

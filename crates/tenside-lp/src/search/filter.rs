@@ -5,7 +5,8 @@ use super::tableau::{Spot, Tableau};
 
 /// `2 u`, twice the unit roundoff of `f64`: at least what converting a number to `f64` changes, relative to the result.
 const TWICE_ROUNDOFF: f64 = f64::EPSILON;
-/// Covers the rounding of the bounds themselves: they are sums and products of fewer than 1000 numbers that are 0 or above.
+/// Covers the rounding of the bounds themselves: they are sums and products of fewer than 1000 numbers that are 0 or
+/// above.
 const ROUNDED_UP: f64 = 1.001;
 /// Covers underflow in a sum of fewer than 200 products, each off by half the least subnormal number at most.
 const UNDERFLOW: f64 = 1e-300;
@@ -13,7 +14,8 @@ const UNDERFLOW: f64 = 1e-300;
 const MOST_DEFECT: f64 = 0.125;
 const LANES: usize = 8;
 
-/// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of the columns.
+/// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of
+/// the columns.
 pub(super) fn multipliers<const WIDTH: usize>(
     start: &Tableau<WIDTH>,
     at: &Tableau<WIDTH>,
@@ -59,8 +61,8 @@ fn used_end(spot: &Spot, multiplier: f64) -> f64 {
     if multiplier < 0.0 { spot.high } else { spot.low }
 }
 
-/// Whether the rows, with the multipliers by which the basis of `at` says so, ask for more than the columns reach. The multipliers are taken
-/// as they are, so nothing rests on how they came about.
+/// Whether the rows, with the multipliers by which the basis of `at` says so, ask for more than the columns reach. The
+/// multipliers are taken as they are, so nothing rests on how they came about.
 pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> bool {
     let (multipliers, sums, sizes) = combination(start, at, ended);
     let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
@@ -95,7 +97,8 @@ pub(super) fn is_feasible<const WIDTH: usize>(
     filter.defect().is_some_and(|defect| filter.feasible(defect).is_some())
 }
 
-/// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis needs.
+/// Room for the matrices of a filter, kept from one to the next: only as much of it is written and read as a basis
+/// needs.
 #[derive(Clone)]
 pub(crate) struct Room<const WIDTH: usize> {
     /// `C`, rows `B`, columns `R`.
@@ -263,7 +266,8 @@ fn accumulate<const WIDTH: usize>(sums: &mut [f64; WIDTH], sizes: &mut [f64; WID
     }
 }
 
-/// The sum of products and that of their magnitudes; eight sums side by side, for any order of adding has the same bound.
+/// The sum of products and that of their magnitudes; eight sums side by side, for any order of adding has the same
+/// bound.
 fn dot<const WIDTH: usize>(left: &[f64; WIDTH], right: &[f64; WIDTH]) -> (f64, f64) {
     let (mut sums, mut sizes) = ([0.0; LANES], [0.0; LANES]);
     for (left, right) in left.chunks_exact(LANES).zip(right.chunks_exact(LANES)) {

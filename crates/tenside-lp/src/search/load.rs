@@ -4,7 +4,8 @@ use super::tableau::{NONE, Side, Spot, Tableau};
 use crate::exact::Exact;
 use crate::linear::Program;
 
-/// Magnitudes that the search takes, 0 aside. Products and sums of a few of these neither overflow nor lose digits below the least normal number.
+/// Magnitudes that the search takes, 0 aside. Products and sums of a few of these neither overflow nor lose digits
+/// below the least normal number.
 const SMALLEST: f64 = 1e-60;
 const GREATEST: f64 = 1e60;
 
@@ -23,7 +24,8 @@ pub(super) fn order<const WIDTH: usize>(program: &Program, order: &[usize]) -> [
 }
 
 impl<const WIDTH: usize> Tableau<WIDTH> {
-    /// All activities basic, each column at the end that its cost asks for; nothing where it has no such end or a number is out of scale.
+    /// All activities basic, each column at the end that its cost asks for; nothing where it has no such end or a
+    /// number is out of scale.
     pub(super) fn load(program: &Program) -> Option<Self> {
         let (columns, rows) = (program.columns(), program.rows());
         if columns.len().max(rows.len()) > WIDTH {

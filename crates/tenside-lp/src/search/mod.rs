@@ -1,24 +1,26 @@
 //! The search for a basis, in `f64`: quick, and never the last word.
 //!
-//! **What is found here is only named; [`linear`](crate::linear) works it out exactly and proves it.** A float can cost time, by naming a basis that
-//! does not hold, and nothing else.
+//! **What is found here is only named; [`linear`](crate::linear) works it out exactly and proves it.** A float can cost
+//! time, by naming a basis that does not hold, and nothing else.
 //!
 //! # The method
-//! A dense dictionary, `basic = T . nonbasic`, in which each row's activity is a variable with a range like a column's, so that equation,
-//! range and ceiling are one thing. To begin with all activities are basic and each column stands at the end that its cost asks for: that
-//! is dual feasible, so the dual simplex method alone suffices and there is no first phase. The variable furthest outside its range leaves
-//! for its nearest end; of those that can bring it there, the one whose reduced cost per step is least enters, after all that reach their
-//! own other end before have been moved there. Where all of them together cannot bring it into its range, that row of the dictionary is the
-//! candidate for a proof of infeasibility.
+//! A dense dictionary, `basic = T . nonbasic`, in which each row's activity is a variable with a range like a column's,
+//! so that equation, range and ceiling are one thing. To begin with all activities are basic and each column stands at
+//! the end that its cost asks for: that is dual feasible, so the dual simplex method alone suffices and there is no
+//! first phase. The variable furthest outside its range leaves for its nearest end; of those that can bring it there,
+//! the one whose reduced cost per step is least enters, after all that reach their own other end before have been moved
+//! there. Where all of them together cannot bring it into its range, that row of the dictionary is the candidate for a
+//! proof of infeasibility.
 //!
 //! # Ties
-//! Equal ratios are told apart by how the columns of the order change: the row of the dictionary that belongs to the first column of the
-//! order is a second objective, that of the next a third, and so on, for nothing. In exact arithmetic every step then lets the cost or a
-//! later objective grow, so no basis comes twice, and the end is the first point of the order. In `f64` a tie can be missed; therefore
-//! there is a limit to the number of steps, past which nothing is named.
+//! Equal ratios are told apart by how the columns of the order change: the row of the dictionary that belongs to the
+//! first column of the order is a second objective, that of the next a third, and so on, for nothing. In exact
+//! arithmetic every step then lets the cost or a later objective grow, so no basis comes twice, and the end is the
+//! first point of the order. In `f64` a tie can be missed; therefore there is a limit to the number of steps, past
+//! which nothing is named.
 //!
-//! Source: dual simplex method with bounds passed on the way, and lexicographic rule, as in A. Koberstein, The dual simplex method,
-//! techniques for a fast and stable implementation, 2005 (from memory).
+//! Source: dual simplex method with bounds passed on the way, and lexicographic rule, as in A. Koberstein, The dual
+//! simplex method, techniques for a fast and stable implementation, 2005 (from memory).
 //!
 //! # Why
 //! - A point that touches its ranges cannot be proved inside them with bounds of rounding, so the search looks

@@ -1,14 +1,16 @@
 //! A conflict made irreducible in `f64`, with every step proved: members go that the others conflict without.
 //!
-//! Each member is left out in turn (deletion filter: J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory). Where
-//! the others still conflict, which the multipliers prove, it stays out; one that the multipliers at hand do not use goes without a search.
-//! Where a point in all ranges is proved, it is needed. Where neither is sure, the caller's exact arithmetic tells. So what is left is what
-//! the filter leaves in exact arithmetic, whatever the search met on the way.
+//! Each member is left out in turn (deletion filter: J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3,
+//! 1991; from memory). Where the others still conflict, which the multipliers prove, it stays out; one that the
+//! multipliers at hand do not use goes without a search. Where a point in all ranges is proved, it is needed. Where
+//! neither is sure, the caller's exact arithmetic tells. So what is left is what the filter leaves in exact arithmetic,
+//! whatever the search met on the way.
 //!
-//! A point that touches its ranges cannot be proved with bounds of rounding, so the search looks inside ranges that are narrower by
-//! [`INWARDS`], and the point found is held against the ranges as they were asked. A variable at a narrower end stands at that stored number,
-//! inside what was asked; the others follow from it, and the filter's bounds for them do not care where it stands. What the narrower ranges
-//! forbid counts only if its multipliers forbid it in the ranges asked for too.
+//! A point that touches its ranges cannot be proved with bounds of rounding, so the search looks inside ranges that are
+//! narrower by [`INWARDS`], and the point found is held against the ranges as they were asked. A variable at a narrower
+//! end stands at that stored number, inside what was asked; the others follow from it, and the filter's bounds for them
+//! do not care where it stands. What the narrower ranges forbid counts only if its multipliers forbid it in the ranges
+//! asked for too.
 
 use super::dual::{Ended, pivot_to_end};
 use super::ends::Whereabouts;
@@ -49,8 +51,9 @@ pub struct Pruned {
     pub pivots: usize,
 }
 
-/// The members of an irreducible conflict among `all`, which conflict together: without any one of them the others can be met. What `f64` cannot
-/// tell is asked of `conflicts`, by places in the list of all. `None` if the program is none for the search, or a variable is none of its own.
+/// The members of an irreducible conflict among `all`, which conflict together: without any one of them the others can
+/// be met. What `f64` cannot tell is asked of `conflicts`, by places in the list of all. `None` if the program is none
+/// for the search, or a variable is none of its own.
 ///
 /// ```
 /// use tenside_lp::search::{Removable, prune};
@@ -88,8 +91,8 @@ struct Pruning<const WIDTH: usize> {
 }
 
 impl<const WIDTH: usize> Pruning<WIDTH> {
-    /// Loads the program; nothing where it is none for this method or this width, or a range is empty by itself, which no search sees of
-    /// what stands at an end.
+    /// Loads the program; nothing where it is none for this method or this width, or a range is empty by itself, which
+    /// no search sees of what stands at an end.
     fn new(program: &Program) -> Option<Self> {
         let asked = Box::new(Tableau::load(program)?);
         let mut narrow = asked.clone();
@@ -114,7 +117,8 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         })
     }
 
-    /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in it.
+    /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in
+    /// it.
     fn prune(&mut self, all: &[Removable], conflicts: &mut Asked<'_>) -> Pruned {
         let mut pruned = Pruned { members: (0..all.len()).collect(), asked: 0, pivots: 0 };
         self.pivots = 0;
@@ -256,14 +260,15 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         if variable < self.columns() { self.nonbasic[variable] } else { self.basic[variable - self.columns()] }
     }
 
-    /// Gives a variable of a tableau that no search has changed other ends; what follows from them has to be worked out anew.
+    /// Gives a variable of a tableau that no search has changed other ends; what follows from them has to be worked out
+    /// anew.
     fn set_start_spot(&mut self, variable: usize, spot: Spot) {
         let columns = self.columns();
         if variable < columns { self.nonbasic[variable] = spot } else { self.basic[variable - columns] = spot }
     }
 
-    /// Brings the nonbasic variable at this position into the basis: for the one that ended the search, else for the one on which it tells
-    /// most. False where it tells on none.
+    /// Brings the nonbasic variable at this position into the basis: for the one that ended the search, else for the
+    /// one on which it tells most. False where it tells on none.
     fn let_enter(&mut self, position: usize, ended: Ended) -> bool {
         let (stuck, side) = match ended {
             Ended::Infeasible { row, below } => (Some(row), if below { Side::Low } else { Side::High }),
@@ -298,7 +303,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
     }
 
-    /// Lets the basic variable of this row, which stands at its end, change places with one that can move, if there is any.
+    /// Lets the basic variable of this row, which stands at its end, change places with one that can move, if there is
+    /// any.
     fn let_leave(&mut self, row: usize) {
         let movable = (0..self.columns()).filter(|position| !self.nonbasic[*position].is_fixed());
         let tells = |position: &usize| self.entries[row][*position].abs();

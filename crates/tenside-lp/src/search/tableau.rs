@@ -135,8 +135,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.shift(position, self.standing(position) - before);
     }
 
-    /// Gives the columns costs without pattern, of a tableau that no search has changed: the point of least cost then seldom touches more than
-    /// it must. Each multiple of the golden ratio lies far from the ones before.
+    /// Gives the columns costs without pattern, of a tableau that no search has changed: the point of least cost then
+    /// seldom touches more than it must. Each multiple of the golden ratio lies far from the ones before.
     pub(super) fn scatter_costs(&mut self) {
         self.slopes = [0.0; WIDTH];
         for (position, spot) in self.nonbasic[..self.columns].iter().enumerate() {
@@ -166,7 +166,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
     }
 
-    /// Moves the basic variable of `row` to its end `side` by the nonbasic one at `position`, and lets the two change places.
+    /// Moves the basic variable of `row` to its end `side` by the nonbasic one at `position`, and lets the two change
+    /// places.
     pub(super) fn exchange(&mut self, row: usize, position: usize, side: Side) {
         self.pivots += 1;
         let pivot = self.entries[row][position];

@@ -131,12 +131,14 @@ fn the_filter_never_proves_what_is_not_so() {
     assert!(proved > 10 && refused > 50, "{proved} {refused}");
 }
 
-/// Optima whose margins are a few roundings wide: a filter that reckons its own error too small proves some of the wrong ones.
+/// Optima whose margins are a few roundings wide: a filter that reckons its own error too small proves some of the
+/// wrong ones.
 #[test]
 fn margins_of_a_few_roundings_are_left_undecided() {
     let tiny = Exact::ratio(1, 1 << 50) / Exact::from(16);
     for sign in [-1, 0, 1] {
-        // Two columns that sum to 1; the second row asks for a third of the first and leaves the second its low end but for `tiny`.
+        // Two columns that sum to 1; the second row asks for a third of the first and leaves the second its low end but
+        // for `tiny`.
         let gap = &tiny * Exact::from(sign);
         let column =
             |low: Exact, cost: i64| Column { low: Some(low), high: Some(Exact::from(9)), cost: Exact::from(cost) };
@@ -313,8 +315,8 @@ fn searched(numbers: &mut Numbers, most_columns: u64, most_rows: u64, case: u64)
     program
 }
 
-/// Whatever the search names holds, ties and all, and it takes few steps: no more than when this was measured, for they are the same on every
-/// machine.
+/// Whatever the search names holds, ties and all, and it takes few steps: no more than when this was measured, for they
+/// are the same on every machine.
 #[test]
 fn the_search_is_right_and_short() {
     let mut numbers = Numbers(59);

@@ -83,8 +83,8 @@ impl Brief {
         Ok(Brief(self.0.clone().at_most_of(group, most)?))
     }
 
-    /// With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the others fixed at 0.
-    /// What is decided so can be solved and swept like any brief.
+    /// With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the
+    /// others fixed at 0. What is decided so can be solved and swept like any brief.
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).absent_or_between("capb-30", 2, 10).qs("kaolin")
     /// >>> [line.role for line in brief.with_present("capb-30").lines], [line.role for line in brief.with_present([]).lines]
@@ -161,8 +161,9 @@ impl Brief {
         Ok(Brief(self.0.clone().use_lot(line, &lot.find(self.0.catalogue())?)?))
     }
 
-    /// With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not named are required to be 0. Of those in
-    /// `amounts`, masses by lot or id, the lines take no more together in a `batch` of which so much is weighed in.
+    /// With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not
+    /// named are required to be 0. Of those in `amounts`, masses by lot or id, the lines take no more together in a
+    /// `batch` of which so much is weighed in.
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 40, 90).between("kaolin", 10, 60)
     /// >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])

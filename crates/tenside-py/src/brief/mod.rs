@@ -38,8 +38,9 @@ record! {
     }
 }
 
-/// What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
-/// It has a `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in a `currency`.
+/// What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief. It has a
+/// `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in
+/// a `currency`.
 ///
 /// >>> from tenside import measure as m
 /// >>> brief = (td.Brief("Plain bar", td.Catalogue.starter())
@@ -97,8 +98,8 @@ impl Brief {
         prices.map_or_else(|| Ok(brief.clone()), |prices| brief.with_prices(prices, currency))
     }
 
-    /// With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a `PriceList`, which states its
-    /// own currency.
+    /// With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a
+    /// `PriceList`, which states its own currency.
     #[pyo3(signature = (prices, *, currency=None))]
     fn with_prices(&self, prices: Prices, currency: Option<&str>) -> Outcome<Self> {
         Ok(Brief(self.0.clone().with_prices(&price_list(&prices, currency)?)?))
@@ -109,8 +110,8 @@ impl Brief {
         Ok(Brief(self.0.clone().with_title(title)?))
     }
 
-    /// With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
-    /// `parts` are numbers by line, in the ratio wanted; `name` is the split's.
+    /// With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines
+    /// yet become free. `parts` are numbers by line, in the ratio wanted; `name` is the split's.
     #[pyo3(signature = (parts, *, by, name))]
     fn split(&self, parts: ByName, by: Word<SplitBasis>, name: &str) -> Outcome<Self> {
         let members: Vec<(&str, &Exact)> = parts.0.iter().map(|(line, part)| (line.as_str(), &part.0)).collect();
@@ -144,7 +145,8 @@ impl Brief {
         self.aiming(Direction::Maximise, measure, basis)
     }
 
-    /// Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few lines.
+    /// Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few
+    /// lines.
     fn least_change_from(&self, formula: &Formula) -> Self {
         Brief(self.0.clone().least_change_from(&formula.0))
     }

@@ -104,9 +104,9 @@ impl Brief {
         self.requiring(Requirement::equal(measure.0, value.0), basis, for_every_composition, name)
     }
 
-    /// With a measure at or above this value.
-    /// `basis` is what it is counted on, as charged unless stated; `for_every_composition` asks it of every composition inside the stated ranges, not
-    /// of the typical one alone; `name` is what conflicts and axes call it.
+    /// With a measure at or above this value. `basis` is what it is counted on, as charged unless stated;
+    /// `for_every_composition` asks it of every composition inside the stated ranges, not of the typical one alone;
+    /// `name` is what conflicts and axes call it.
     #[pyo3(signature = (measure, value, *, basis=None, for_every_composition=false, name=None))]
     fn at_least(
         &self,
@@ -153,8 +153,8 @@ impl Brief {
         Ok(Brief(self.0.clone().without(attribute.0)?))
     }
 
-    /// With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what has none.
-    /// `product_use` is a word such as "shampoo-bar", or what a material of your own states.
+    /// With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what
+    /// has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
     fn within_use_levels(&self, product_use: &str) -> Outcome<Self> {
         Ok(Brief(self.0.clone().within_use_levels(product_use)?.0))
     }

@@ -1,6 +1,7 @@
 //! Records by the row, their fields by the column: how any table of the library becomes one of Arrow.
 //!
-//! A field says by its type which columns it makes (`Cell`), and a record makes those of its fields. So a table needs nothing of its own.
+//! A field says by its type which columns it makes (`Cell`), and a record makes those of its fields. So a table needs
+//! nothing of its own.
 
 use std::sync::Arc;
 
@@ -28,7 +29,8 @@ pub(crate) type Columns = Vec<(String, ArrayRef)>;
 /// How many rows such a page shows.
 const MOST_ROWS: usize = 50;
 
-/// These columns as a page, for rows that no room has a page of its own for: the first rows of many, and how many there are.
+/// These columns as a page, for rows that no room has a page of its own for: the first rows of many, and how many there
+/// are.
 pub(crate) fn page(py: Python<'_>, title: &str, batch: &RecordBatch) -> PyResult<render::Page> {
     let schema = batch.schema();
     let aligned =

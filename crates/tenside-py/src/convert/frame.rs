@@ -113,7 +113,8 @@ fn taken(cell: &Bound<'_, PyAny>) -> Outcome<Cell> {
     }
 }
 
-/// A number with the decimal mark of the texts beside it, and never with three digits behind it, which could be thousands.
+/// A number with the decimal mark of the texts beside it, and never with three digits behind it, which could be
+/// thousands.
 fn marked(number: String, decimal_comma: Option<bool>) -> String {
     if decimal_comma == Some(true) {
         return number.replace('.', ",");

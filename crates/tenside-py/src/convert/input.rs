@@ -18,7 +18,8 @@ const NUMBER: PyStaticExpr = type_hint_union!(type_hint_identifier!("typing", "S
 /// Decimals of more powers of ten than this are refused before their digits are written out.
 const GREATEST_EXPONENT: i64 = 4000;
 
-/// Any number: whole numbers, fractions and decimals exactly; a float, those of numpy too, as the shortest decimal that prints it.
+/// Any number: whole numbers, fractions and decimals exactly; a float, those of numpy too, as the shortest decimal that
+/// prints it.
 pub(crate) struct Number(pub(crate) Exact);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Number {
@@ -76,7 +77,8 @@ fn ratio(numerator: &Bound<'_, PyAny>, denominator: &Bound<'_, PyAny>) -> Outcom
     let digits = |whole: &Bound<'_, PyAny>| -> Outcome<String> {
         match whole.str() {
             Ok(digits) => Ok(digits.to_cow()?.into_owned()),
-            // Python refuses to write whole numbers of more than 4300 digits; the core reads fewer. Anything else is not for us to keep.
+            // Python refuses to write whole numbers of more than 4300 digits; the core reads fewer. Anything else is
+            // not for us to keep.
             Err(error) if error.is_instance_of::<PyValueError>(whole.py()) => {
                 Err(Fault::new(FaultKind::NotANumber, "a number is longer than 4096 characters").into())
             }
@@ -110,8 +112,8 @@ impl Number {
 /// Items between two looks for signals.
 const LOOK: usize = 1024;
 
-/// What an object gives one by one, up to as many as `most` allows. Nothing is kept for what an object says of its own length, and text is refused: it
-/// is one thing, and would be taken to pieces.
+/// What an object gives one by one, up to as many as `most` allows. Nothing is kept for what an object says of its own
+/// length, and text is refused: it is one thing, and would be taken to pieces.
 pub(crate) fn one_by_one<'py, T>(
     object: &Bound<'py, PyAny>,
     most: Quantity,
@@ -123,7 +125,8 @@ pub(crate) fn one_by_one<'py, T>(
     {
         let shown: String = object.repr()?.to_cow()?.chars().take(80).collect();
         let message = format!(
-            "several values are needed, one by one, and text is one value (found {shown}); for a single one write a list of it"
+            "several values are needed, one by one, and text is one value (found {shown}); for a single one write a \
+             list of it"
         );
         return Err(PyTypeError::new_err(message).into());
     }
@@ -242,7 +245,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMass {
     }
 }
 
-/// A day: a `datetime.date`, or text as year-month-day. A `datetime.datetime` is refused: which day it is depends on a time zone.
+/// A day: a `datetime.date`, or text as year-month-day. A `datetime.datetime` is refused: which day it is depends on a
+/// time zone.
 #[derive(Clone, Copy)]
 pub(crate) struct Day(pub(crate) Date);
 

@@ -9,8 +9,8 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::Number;
 use crate::convert::output::{Fraction, repr};
 
-/// A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
-/// known.
+/// A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value
+/// that is None is not known.
 ///
 /// >>> active = td.Interval(58, low="55.2", high="60.8")
 /// >>> active.text(1), float(active)

@@ -84,14 +84,16 @@ macro_rules! document {
     ($class:ident, |$it:ident| $result:expr) => {
         #[pyo3::pymethods]
         impl $class {
-            /// As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+            /// As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+            /// `materials=True`.
             #[pyo3(signature = (*, materials=false))]
             fn to_json(&self, py: pyo3::Python<'_>, materials: bool) -> $crate::convert::failure::Outcome<String> {
                 let $it = self;
                 $crate::convert::documents::written(py, $result, tenside::document::Notation::Json, materials)
             }
 
-            /// As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+            /// As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+            /// `materials=True`.
             #[pyo3(signature = (*, materials=false))]
             fn to_toml(&self, py: pyo3::Python<'_>, materials: bool) -> $crate::convert::failure::Outcome<String> {
                 let $it = self;
@@ -114,8 +116,9 @@ macro_rules! document {
 
         #[pyo3::pymethods]
         impl $class {
-            /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-            /// believed where asking its question again gives just what it says; else Contradiction says where it differs.
+            /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+            /// starter catalogue. It is believed where asking its question again gives just what it says; else
+            /// Contradiction says where it differs.
             #[classmethod]
             #[pyo3(signature = (text, catalogue=None))]
             fn from_json(

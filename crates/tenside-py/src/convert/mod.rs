@@ -1,4 +1,5 @@
-//! What passes between Python and the core, whatever it is about: numbers, text, failures, pages, pickles, Arrow, long work.
+//! What passes between Python and the core, whatever it is about: numbers, text, failures, pages, pickles, Arrow, long
+//! work.
 
 #[macro_use]
 mod macros;

@@ -1,7 +1,7 @@
 //! Long work: the interpreter lock is released, Ctrl-C and a failing callback stop it, a callback hears how far it is.
 //!
-//! What works on many threads ([`run`]) is watched from the caller's; what works on one ([`watched`]) does so on the caller's own, the only one on
-//! which Python hears signals, and looks for them itself.
+//! What works on many threads ([`run`]) is watched from the caller's; what works on one ([`watched`]) does so on the
+//! caller's own, the only one on which Python hears signals, and looks for them itself.
 
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -123,8 +123,8 @@ pub(crate) fn run<T: Send>(
     Ok(result)
 }
 
-/// The threads that sweeps are worked on. Those of a parent do not live on in a forked child, which gets its own: what waits for threads that are
-/// not there waits for ever.
+/// The threads that sweeps are worked on. Those of a parent do not live on in a forked child, which gets its own: what
+/// waits for threads that are not there waits for ever.
 pub(crate) fn pool() -> Outcome<Arc<rayon::ThreadPool>> {
     static POOL: Mutex<Option<(u32, Arc<rayon::ThreadPool>)>> = Mutex::new(None);
     let mut held = POOL.lock().unwrap_or_else(PoisonError::into_inner);
@@ -146,8 +146,8 @@ pub(crate) fn pool() -> Outcome<Arc<rayon::ThreadPool>> {
 /// Texts of fewer bytes are read before anybody could press a key.
 const LONG_TEXT: usize = 500_000;
 
-/// Reads texts. Long ones are read on a thread of their own, which on Ctrl-C is left to come to its end by itself, what it reads being dropped: a parser
-/// cannot be stopped.
+/// Reads texts. Long ones are read on a thread of their own, which on Ctrl-C is left to come to its end by itself, what
+/// it reads being dropped: a parser cannot be stopped.
 pub(crate) fn reading<T: Send + 'static, const TEXTS: usize>(
     py: Python<'_>,
     texts: [&str; TEXTS],
@@ -203,7 +203,8 @@ impl Watch for Caller {
     }
 }
 
-/// Works on this thread until it is done or Python wants it to stop; its searches end after so many seconds with what they have.
+/// Works on this thread until it is done or Python wants it to stop; its searches end after so many seconds with what
+/// they have.
 pub(crate) fn watched<T: Send>(
     py: Python<'_>,
     seconds: Option<&Number>,

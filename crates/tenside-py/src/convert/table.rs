@@ -73,9 +73,10 @@ impl<'py, T: Record> IntoPyObject<'py> for Rows<T> {
     }
 }
 
-/// Records by the row: an index gives one, a notebook shows them all, and any library that takes Arrow takes their fields as columns:
-/// `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable. Exact numbers become the nearest doubles there; of
-/// an interval, `percent` is the typical value beside `percent.low` and `percent.high`.
+/// Records by the row: an index gives one, a notebook shows them all, and any library that takes Arrow takes their
+/// fields as columns: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable. Exact
+/// numbers become the nearest doubles there; of an interval, `percent` is the typical value beside `percent.low` and
+/// `percent.high`.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> rows = td.Formula("Half and half", {"sci-powder": 50, "kaolin": 50}, cat).expand()

@@ -126,9 +126,10 @@ impl Costing {
 impl Formula {
     /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
     ///
-    /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent stay in bowl and press,
-    /// which is told apart and not added. Named costs are stated `per_bar` (packaging), `per_batch` (labour), or as
-    /// `percent_of_direct_costs` (overhead): percent of the raw materials and everything stated for bar or batch.
+    /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
+    /// stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
+    /// `per_batch` (labour), or as `percent_of_direct_costs` (overhead): percent of the raw materials and everything
+    /// stated for bar or batch.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
     /// >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total

@@ -14,7 +14,8 @@ use crate::convert::table::Rows;
 use crate::material::catalogue::Catalogue;
 use crate::material::prices::PriceList;
 
-/// A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each costs from so many packs on.
+/// A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each
+/// costs from so many packs on.
 ///
 /// >>> td.Pack("sci-powder", "1 kg", 9, breaks={5: "8.10"}).price_of(5)
 /// Fraction(81, 2)
@@ -62,8 +63,9 @@ impl Pack {
     }
 }
 
-/// A supplier by name, with packs and terms: the currency of the invoice, the freight of an order, the value of goods before tax from which on there
-/// is none, the tax on goods and freight in percent. Freight and tax that are not stated count as none, and purchases say so.
+/// A supplier by name, with packs and terms: the currency of the invoice, the freight of an order, the value of goods
+/// before tax from which on there is none, the tax on goods and freight in percent. Freight and tax that are not stated
+/// count as none, and purchases say so.
 ///
 /// >>> td.Supplier("Depot North", [td.Pack("kaolin", "1 kg", 4)], currency="EUR", freight="8.90", free_from=150, tax=19).freight_of(149)
 /// Fraction(89, 10)
@@ -151,8 +153,9 @@ record! {
     }
 }
 
-/// What suppliers offer, counted in one currency. Raw materials are looked up by id or name in the catalogue, by default the starter
-/// catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in this one.
+/// What suppliers offer, counted in one currency. Raw materials are looked up by id or name in the catalogue, by
+/// default the starter catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in
+/// this one.
 ///
 /// >>> north = td.Supplier("Depot North", [td.Pack("SCI powder", "1 kg", 9), td.Pack("kaolin", "500 g", "2.20")], currency="EUR")
 /// >>> offers = td.Offers([north], currency="EUR")
@@ -210,8 +213,9 @@ impl Offers {
         Ok(Offers(offers.with_ids_of(&Catalogue::or_starter(catalogue).0)?))
     }
 
-    /// Of each raw material the lowest price per kilogram at which a single pack is to be had, with the supplier's tax, without freight, as
-    /// `prices=` of briefs and formulas takes it. Rounded to the sixth decimal place; `packs` has the prices exact.
+    /// Of each raw material the lowest price per kilogram at which a single pack is to be had, with the supplier's tax,
+    /// without freight, as `prices=` of briefs and formulas takes it. Rounded to the sixth decimal place; `packs` has
+    /// the prices exact.
     fn price_list(&self) -> Outcome<PriceList> {
         Ok(PriceList(Arc::new(self.0.price_list()?)))
     }

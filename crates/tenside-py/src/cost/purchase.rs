@@ -16,7 +16,8 @@ use crate::cost::offers::Offers;
 use crate::cost::stock::Stock;
 use crate::formula::Formula;
 
-/// A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as stock.
+/// A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as
+/// stock.
 ///
 /// >>> td.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
 /// PlannedBatch(formula="Clay", grams=2000, on=2026-12-01)
@@ -220,9 +221,10 @@ impl Purchase {
     }
 }
 
-/// The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and tax included, exact and
-/// proved. Bought is only what the batches need, or more of it where that is cheaper. The search takes up to so many `steps` and about so many
-/// `seconds`; at either end it gives the best found, with `bound` and `gap`.
+/// The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and
+/// tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper. The
+/// search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with `bound`
+/// and `gap`.
 #[pyfunction]
 #[pyo3(signature = (batches, offers, *, stock=None, steps=None, seconds=None))]
 pub(crate) fn purchase(
@@ -261,7 +263,8 @@ record! {
     }
 }
 
-/// What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and afterwards.
+/// What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and
+/// afterwards.
 ///
 /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter(), prices={"sci-powder": 6, "kaolin": 2}, currency="EUR")
 /// >>> [(row.formula, float(row.difference)) for row in td.price_effects([bar], {"sci-powder": 7})]

@@ -19,8 +19,8 @@ use crate::formula::Formula;
 use crate::material::catalogue::Catalogue;
 use crate::material::prices::PriceList;
 
-/// What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which it is used (that of its
-/// expiry, or that before it is to be tested again).
+/// What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which
+/// it is used (that of its expiry, or that before it is to be tested again).
 ///
 /// >>> td.StockLot("kaolin", "1.2 kg", lot="K-7", price="4.40", use_by="2027-01-31").value
 /// Fraction(132, 25)
@@ -89,7 +89,8 @@ impl StockLot {
     }
 }
 
-/// What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the starter catalogue.
+/// What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the
+/// starter catalogue.
 ///
 /// >>> lots = [td.StockLot("kaolin", "1 kg", price=4), td.StockLot("kaolin", "3 kg", price=5), td.StockLot("SCI powder", "500 g")]
 /// >>> stock = td.Stock(lots, currency="EUR")
@@ -132,14 +133,16 @@ impl Stock {
         Ok(Stock(stock(lots.0, currency)?.with_ids_of(&Catalogue::or_starter(catalogue).0)?))
     }
 
-    /// The prices per kilogram of the stock at cost, as `prices=` of briefs and formulas takes them: of each raw material the mean over its lots
-    /// by mass, rounded to the sixth decimal place. A raw material of which a lot has no stated cost has none.
+    /// The prices per kilogram of the stock at cost, as `prices=` of briefs and formulas takes them: of each raw
+    /// material the mean over its lots by mass, rounded to the sixth decimal place. A raw material of which a lot has
+    /// no stated cost has none.
     fn price_list(&self) -> Outcome<PriceList> {
         Ok(PriceList(Arc::new(self.0.price_list()?)))
     }
 
-    /// The mix of `products` that are worth the most together, made on a day from what may be used on it: whole pieces, exact. Searches in up to
-    /// so many linear programs (`nodes`) and about so many `seconds`; at either end it gives the best found, with `bound` and `gap`.
+    /// The mix of `products` that are worth the most together, made on a day from what may be used on it: whole pieces,
+    /// exact. Searches in up to so many linear programs (`nodes`) and about so many `seconds`; at either end it gives
+    /// the best found, with `bound` and `gap`.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> rich = td.PlannedProduct(td.Formula("Rich", {"sci-powder": 80, "kaolin": 20}, cat), "100 g", 3)
@@ -244,16 +247,17 @@ impl BarsFromStock {
 
 #[pymethods]
 impl Formula {
-    /// How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the stock has a lot is taken as such,
-    /// any other as its parts; a raw material that is not in stock allows no bar.
+    /// How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the
+    /// stock has a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
     #[pyo3(signature = (stock, mass, *, on=None))]
     fn bars_from_stock(&self, stock: &Stock, mass: AMass, on: Option<Day>) -> Outcome<BarsFromStock> {
         Ok(BarsFromStock(self.0.bars_from_stock(&stock.0, &mass.0, on.map(|day| day.0))?))
     }
 }
 
-/// A product that could be made: pieces (bars, or whole batches) of a formula, for each of which a `mass` is weighed in, and which are worth
-/// a `value`: what each of them earns beyond what it costs to make. No more than `most` can be sold.
+/// A product that could be made: pieces (bars, or whole batches) of a formula, for each of which a `mass` is weighed
+/// in, and which are worth a `value`: what each of them earns beyond what it costs to make. No more than `most` can be
+/// sold.
 ///
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> td.PlannedProduct(clay, "66 g", "2.40", most=100)

@@ -323,8 +323,8 @@ impl Given {
     }
 }
 
-/// A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
-/// `title` is the recipe's.
+/// A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted
+/// from 1. `title` is the recipe's.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol: 10-15 %\nRosemary oil 1 % (optional)\nkaolin 25 %")
@@ -369,9 +369,9 @@ impl Draft {
         Ok(Draft(tenside::formula::Draft::new(title, lines.0.into_iter().map(line).collect::<Outcome<_>>()?)?))
     }
 
-    /// Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or cells between;
-    /// headings become phases, totals are compared, remarks kept. What cannot be read becomes a question.
-    /// `text` is the recipe as it was pasted, `title` what it is to be called.
+    /// Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or
+    /// cells between; headings become phases, totals are compared, remarks kept. What cannot be read becomes a
+    /// question. `text` is the recipe as it was pasted, `title` what it is to be called.
     #[classmethod]
     fn from_text(_class: &Bound<'_, PyType>, title: &str, text: &str) -> Outcome<Self> {
         Ok(Draft(tenside::formula::Draft::from_text(title, text)?))
@@ -405,9 +405,9 @@ impl Draft {
         Ok(self.settle(py, catalogue)?.formula)
     }
 
-    /// With an answer to a question.
-    /// `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is one of `question.choices`, its number from 0, or words
-    /// of one's own: the id of a raw material, an amount, a lot, the mass of the batch.
+    /// With an answer to a question. `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is
+    /// one of `question.choices`, its number from 0, or words of one's own: the id of a raw material, an amount, a lot,
+    /// the mass of the batch.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -445,7 +445,8 @@ impl Draft {
         Ok(Draft(self.0.clone().choose_lot(line, lot)?))
     }
 
-    /// With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or "comment".
+    /// With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or
+    /// "comment".
     ///
     /// >>> draft = td.Draft.from_text("Pasted", "Sturdy base\nkaolin 100 %").read_as(1, "heading")
     /// >>> draft.lines[1].phase
@@ -454,7 +455,8 @@ impl Draft {
         Ok(Draft(self.0.clone().read_as(line, role.0)?))
     }
 
-    /// What was read from which line; with a `catalogue` also the raw materials, the totals and every open question with its choices.
+    /// What was read from which line; with a `catalogue` also the raw materials, the totals and every open question
+    /// with its choices.
     ///
     /// >>> draft = td.Draft.from_text("Pasted", "Phase A\nkaolin - 100 %\nTotal 100 %")
     /// >>> "no question is open" in draft.page(td.Catalogue.starter()).text().lower()

@@ -73,7 +73,8 @@ record! {
     }
 }
 
-/// Which of these `documents`, formulas and briefs, came from which: each once, every parent before its children, else in the order given.
+/// Which of these `documents`, formulas and briefs, came from which: each once, every parent before its children, else
+/// in the order given.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> brief = td.Brief("Plain bar", cat).fix("sci-powder", 60).qs("kaolin")
@@ -97,8 +98,9 @@ pub(crate) fn history(py: Python<'_>, documents: Several<Ancestor>) -> Outcome<R
 
 #[pymethods]
 impl Formula {
-    /// With what it came from: the `parent`, a formula or a brief, and its `relation` to it, `answer` of a brief, `variant` of a formula or
-    /// what was really weighed of one, `as-made`. The parent is named by what it holds, so that a parent changed later is no longer it.
+    /// With what it came from: the `parent`, a formula or a brief, and its `relation` to it, `answer` of a brief,
+    /// `variant` of a formula or what was really weighed of one, `as-made`. The parent is named by what it holds, so
+    /// that a parent changed later is no longer it.
     ///
     /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
     /// >>> bar.with_title("Bar 2").with_parent(bar, "variant").parent.sha256 == bar.sha256
@@ -114,7 +116,8 @@ impl Formula {
         self.0.parent().map(Parent::from)
     }
 
-    /// SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space; its parent counts too.
+    /// SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space; its parent counts
+    /// too.
     #[getter]
     fn sha256(&self) -> Outcome<String> {
         Ok(self.0.sha256()?)

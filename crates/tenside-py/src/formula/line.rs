@@ -29,9 +29,9 @@ impl From<&tenside::formula::Phase> for Phase {
     }
 }
 
-/// A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
-/// "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
-/// `groups` are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
+/// A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff",
+/// "colour", "scent", "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated. `groups`
+/// are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
 ///
 /// >>> kaolin = td.Catalogue.starter().material("kaolin")
 /// >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")

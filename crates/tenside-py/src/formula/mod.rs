@@ -50,9 +50,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Lines {
     }
 }
 
-/// Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
-/// `title` is its own; `lines` are `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`,
-/// or numbers by name in a `currency`.
+/// Lines of raw materials in phases whose percentages sum to exactly 100. Immutable. `title` is its own; `lines` are
+/// `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`, or
+/// numbers by name in a `currency`.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)

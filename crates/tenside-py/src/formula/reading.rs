@@ -10,8 +10,8 @@ use crate::convert::output::{Keywords, repr};
 
 const FIELDS: [&str; 8] = ["value", "dilution", "temperature", "water", "instrument", "after", "method", "on"];
 
-/// A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
-/// `value` is the pH, `method` how it was read, `on` which day.
+/// A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in
+/// minutes. `value` is the pH, `method` how it was read, `on` which day.
 ///
 /// >>> str(td.Reading(5.6, dilution="1+9", temperature=22))
 /// 'pH 5.6 at 1+9 by mass, 22 °C'

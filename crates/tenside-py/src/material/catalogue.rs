@@ -89,12 +89,12 @@ impl Catalogue {
         Ok(py.detach(|| self.0.write(Notation::Json))?)
     }
 
-    /// Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
-    /// a third, one row a name that could mean several raw materials.
-    /// `names` is the third sheet.
+    /// Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a
+    /// constituent, and if there is a third, one row a name that could mean several raw materials. `names` is the third
+    /// sheet.
     ///
-    /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
-    /// `source` is that of materials whose row states none.
+    /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated;
+    /// `decimal_comma` reads 84,5; `source` is that of materials whose row states none.
     ///
     /// >>> materials = "id;name;form;source\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\n"
     /// >>> constituents = "material;constituent;typical\nhouse-glycerin;GLYCERIN;99,5\nhouse-glycerin;WATER;0,5\n"
@@ -127,9 +127,9 @@ impl Catalogue {
         Ok(reading(py, [materials, constituents], read)?.into())
     }
 
-    /// As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances of its own have no
-    /// place there and are refused. A text that a spreadsheet would take for a formula stands behind an apostrophe, which the reader
-    /// takes off again.
+    /// As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances
+    /// of its own have no place there and are refused. A text that a spreadsheet would take for a formula stands behind
+    /// an apostrophe, which the reader takes off again.
     ///
     /// >>> materials, constituents, names = td.Catalogue.starter().to_csv()
     /// >>> td.Catalogue.from_csv(materials, constituents, names) == td.Catalogue.starter()
@@ -138,8 +138,8 @@ impl Catalogue {
         Ok(py.detach(|| self.0.write_csv())?)
     }
 
-    /// Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours", "theirs", or
-    /// "neither", which refuses.
+    /// Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours",
+    /// "theirs", or "neither", which refuses.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> cat.merge(cat) == cat

@@ -23,7 +23,8 @@ record! {
     SearchHit {
         /// Its id.
         id: String,
-        /// How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what is only spelt alike.
+        /// How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what
+        /// is only spelt alike.
         matched: Word<MatchKind>,
         /// Which kind of name it is.
         by: Word<NameKind>,
@@ -54,8 +55,9 @@ impl Catalogue {
         Page(self.0.page())
     }
 
-    /// The raw materials that go by `text`: ids, readable names and aliases, and the INCI names, label names and CAS numbers of their ingredients,
-    /// the surest first, and of ingredients that with the most of it. Only if nothing is called so, what is spelt alike follows as a "guess".
+    /// The raw materials that go by `text`: ids, readable names and aliases, and the INCI names, label names and CAS
+    /// numbers of their ingredients, the surest first, and of ingredients that with the most of it. Only if nothing is
+    /// called so, what is spelt alike follows as a "guess".
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> [hit.id for hit in cat.search("cocamidopropyl betaine")][:2]
@@ -80,19 +82,19 @@ impl Catalogue {
         Ok(rows.shown(move || Ok(hits_page(&text, &hits))))
     }
 
-    /// The raw materials that are all of what is asked: of one `form` (`td.forms()`), with a largest ingredient of one class (`class_`,
-    /// `td.classes()`), stated to be `having` and `without` each attribute (`td.attributes()`), with a level for one product `use`, of one usual
-    /// `phase`, `holding` a substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but each
-    /// attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too with `or_not_known`.
+    /// The raw materials that are all of what is asked: of one `form` (`td.forms()`), with a largest ingredient of one
+    /// class (`class_`, `td.classes()`), stated to be `having` and `without` each attribute (`td.attributes()`), with a
+    /// level for one product `use`, of one usual `phase`, `holding` a substance by name or CAS number, with `starter`
+    /// values or without. Several words of one kind: one of them, but each attribute. What is not known of a raw
+    /// material meets nothing; those are named on the page, and are rows too with `or_not_known`.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> table = cat.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")
     /// >>> "sci-powder" in [material.id for material in table]
     /// True
     /// >>> cat.filter(use="shampoo bar")
-    /// Traceback (most recent call last):
-    /// ...
-    /// tenside.errors.UnknownName: unknown product use (found "shampoo bar"); allowed: cleansing-bar, conditioner-bar, rinse-off, scent-rinse-off, shampoo-bar; did you mean "shampoo-bar"?
+    /// Traceback (most recent call last): ... tenside.errors.UnknownName: unknown product use (found "shampoo bar");
+    /// allowed: cleansing-bar, conditioner-bar, rinse-off, scent-rinse-off, shampoo-bar; did you mean "shampoo-bar"?
     #[pyo3(signature = (*, form=None, class_=None, having=None, without=None, r#use=None, phase=None, holding=None, starter=None, or_not_known=false))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn filter(

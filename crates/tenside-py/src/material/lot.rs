@@ -30,8 +30,8 @@ const FIELDS: [&str; 11] = [
     "retest",
 ];
 
-/// A lot with what its certificate of analysis states, percentages of the lot.
-/// `id` is the lot's; `molar_mass` is in g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
+/// A lot with what its certificate of analysis states, percentages of the lot. `id` is the lot's; `molar_mass` is in
+/// g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
 ///
 /// What is stated replaces the typical values of the material; the difference goes to the constituent named for it.
 ///

@@ -224,12 +224,12 @@ impl Material {
         phase=None, use_levels=None, ph_range=None, active_convention=None, difference_to=None, density=None, melting_point=None,
         highest_process_temperature=None, bound_water=None, attributes=None, natural_origin=None, contained=None, scent_reported_above=None,
         remainder_may_hold=None, cautions=None, aliases=None, source="stated by the user", catalogue=None))]
-    #[pyo3(
-        text_signature = "(id, name, form, constituents, *, declared=\"ask\", unspecified=0, descending=False, phase=None, use_levels=None, \
-        ph_range=None, active_convention=None, difference_to=None, density=None, melting_point=None, highest_process_temperature=None, \
-        bound_water=None, attributes=None, natural_origin=None, contained=None, scent_reported_above=None, remainder_may_hold=None, cautions=None, \
-        aliases=None, source=\"stated by the user\", catalogue=None)"
-    )]
+    #[pyo3(text_signature = "(id, name, form, constituents, *, declared=\"ask\", unspecified=0, descending=False, \
+                             phase=None, use_levels=None, ph_range=None, active_convention=None, difference_to=None, \
+                             density=None, melting_point=None, highest_process_temperature=None, bound_water=None, \
+                             attributes=None, natural_origin=None, contained=None, scent_reported_above=None, \
+                             remainder_may_hold=None, cautions=None, aliases=None, source=\"stated by the user\", \
+                             catalogue=None)")]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         id: &str,

@@ -108,24 +108,26 @@ record! {
 
 /// A raw material, typical or one lot of it.
 ///
-/// One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.forms()`) and its `constituents`: the
-/// percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical (30), a range (29, 32), or low, typical and high
-/// (29, 30, 32), None where an end is not stated; together they are 100, with what the supplier does not say as `unspecified`. Where no
-/// typical share is stated, `descending` says that they stand in the supplier's descending order. `declared` is what the supplier declares
-/// on labels: "declared", "not-declared", or "ask", for all or by constituent.
+/// One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.forms()`) and
+/// its `constituents`: the percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical
+/// (30), a range (29, 32), or low, typical and high (29, 30, 32), None where an end is not stated; together they are
+/// 100, with what the supplier does not say as `unspecified`. Where no typical share is stated, `descending` says that
+/// they stand in the supplier's descending order. `declared` is what the supplier declares on labels: "declared",
+/// "not-declared", or "ask", for all or by constituent.
 ///
-/// As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use; `ph_range`, the lowest and
-/// highest pH in which it is stable; `active_convention`; `difference_to`, the constituent that takes the difference of a lot; `density` in g/mL;
-/// `melting_point` and `highest_process_temperature` in °C; `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not
-/// stated is not known); `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
-/// above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.cautions()`); `aliases`. `source` says where
-/// all that comes from. Names of substances are looked up in the `catalogue`, by default the starter catalogue.
+/// As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use;
+/// `ph_range`, the lowest and highest pH in which it is stable; `active_convention`; `difference_to`, the constituent
+/// that takes the difference of a lot; `density` in g/mL; `melting_point` and `highest_process_temperature` in °C;
+/// `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not stated is not known);
+/// `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
+/// above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.cautions()`);
+/// `aliases`. `source` says where all that comes from. Names of substances are looked up in the `catalogue`, by default
+/// the starter catalogue.
 ///
 /// >>> glycerite = td.Material(
-/// ...     "marigold-glycerite", "Marigold glycerite", "liquid",
-/// ...     {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared",
-/// ...     use_levels={"shampoo-bar": (1, 5)}, source="our own maceration, weighed",
-/// ... )
+/// ... "marigold-glycerite", "Marigold glycerite", "liquid", ... {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA
+/// OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared", ... use_levels={"shampoo-bar": (1, 5)},
+/// source="our own maceration, weighed", ... )
 /// >>> glycerite.phase, float(glycerite.solids()), glycerite.constituents[0].declaration
 /// ('liquid', 68.0, 'declared')
 /// >>> cat = td.Catalogue.starter().with_material(glycerite)
@@ -176,7 +178,8 @@ getters!(Material {
     highest_process_temperature: Option<Decimal> = |it| it.highest_process_temperature();
     /// Water held by starch, clay or hydrate that the composition does not list as water, percent.
     bound_water: Option<Decimal> = |it| it.bound_water().map(Ppm::decimal_percent);
-    /// Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of the whole.
+    /// Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of
+    /// the whole.
     natural_origin: Option<(Decimal, String)> = |it| it.attributes().natural_origin().map(|(share, source)| (share, source.to_string()));
     /// Cautions for whoever handles it, each with what to do about it.
     cautions: indexmap::IndexMap<Word<Caution>, &'static str> = |it| it.cautions().iter().map(|caution| (Word(*caution), caution.advice())).collect();
@@ -246,8 +249,8 @@ impl Material {
         Ok(Fraction(self.0.solids()?.percent().clone()))
     }
 
-    /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients; None is unknown.
-    /// `name` is one of `words.Attribute`.
+    /// What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients;
+    /// None is unknown. `name` is one of `words.Attribute`.
     ///
     /// >>> td.Catalogue.starter().material("scs-needles").attribute("sulfate").value
     /// True

@@ -27,17 +27,17 @@ use crate::material::catalogue::Catalogue;
 /// What prices are in if nobody says so.
 const CURRENCY: &str = "currency";
 
-/// Prices per kilogram as supplied, in one currency, by the id of the raw material; given as `prices` of a brief or formula. Read from TOML,
-/// JSON or CSV, or made of a mapping by name or a data frame with the columns "material", "price_per_kg" and, unless it is stated here,
-/// "currency". Names are looked up in the catalogue, by default the starter catalogue. Every fault is said at once.
+/// Prices per kilogram as supplied, in one currency, by the id of the raw material; given as `prices` of a brief or
+/// formula. Read from TOML, JSON or CSV, or made of a mapping by name or a data frame with the columns "material",
+/// "price_per_kg" and, unless it is stated here, "currency". Names are looked up in the catalogue, by default the
+/// starter catalogue. Every fault is said at once.
 ///
 /// >>> prices = td.PriceList({"kaolin": 1.9, "SCI powder": "6.40"}, currency="EUR")
 /// >>> prices["sci-powder"], prices.currency, len(prices)
 /// (Decimal('6.4'), 'EUR', 2)
 /// >>> td.PriceList({"kaoline": 1.9}, currency="EUR")
-/// Traceback (most recent call last):
-/// ...
-/// tenside.errors.UnknownName: file prices, line 1, column 1: price of "kaoline": unknown raw material (found "kaoline"); did you mean "kaolin"?
+/// Traceback (most recent call last): ... tenside.errors.UnknownName: file prices, line 1, column 1: price of
+/// "kaoline": unknown raw material (found "kaoline"); did you mean "kaolin"?
 /// >>> brief = td.Brief("Clay", td.Catalogue.starter(), prices=prices).qs("kaolin").minimise(td.measure.cost)
 /// >>> brief.currency
 /// 'EUR'
@@ -90,9 +90,8 @@ impl PriceList {
         Ok(PriceList(Arc::new(py.detach(|| tenside::catalogue::PriceList::of_rows(&rows, currency, &catalogue.0))?)))
     }
 
-    /// Reads a TOML document: `tenside = "prices/1"`, `currency`, and under `[per_kg]` a price for each raw material, by id or another name in
-    /// the `catalogue`, by default the starter catalogue.
-    /// `text` is the document.
+    /// Reads a TOML document: `tenside = "prices/1"`, `currency`, and under `[per_kg]` a price for each raw material,
+    /// by id or another name in the `catalogue`, by default the starter catalogue. `text` is the document.
     ///
     /// >>> td.PriceList.from_toml('tenside = "prices/1"\ncurrency = "EUR"\n[per_kg]\nkaolin = 1.9\n')
     /// <PriceList of 1 price in EUR>
@@ -124,9 +123,9 @@ impl PriceList {
         PriceList::read(py, text, Notation::Json, &Catalogue::or_starter(catalogue))
     }
 
-    /// Reads a sheet with the columns "material" and "price_per_kg" in any order, and "currency" unless `currency` states it for all rows.
-    /// The `delimiter` ("comma", "semicolon" or "tab") is found from the header row unless it is stated; `decimal_comma` reads 6,40. Names
-    /// are looked up in the `catalogue`, by default the starter catalogue.
+    /// Reads a sheet with the columns "material" and "price_per_kg" in any order, and "currency" unless `currency`
+    /// states it for all rows. The `delimiter` ("comma", "semicolon" or "tab") is found from the header row unless it
+    /// is stated; `decimal_comma` reads 6,40. Names are looked up in the `catalogue`, by default the starter catalogue.
     /// `text` is the sheet.
     ///
     /// >>> sheet = "material;price_per_kg\nkaolin;1,90\nSCI powder;6,40\n"

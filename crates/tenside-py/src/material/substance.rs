@@ -58,10 +58,11 @@ record! {
 
 /// A pure constituent, as an ingredient list or a composition names it.
 ///
-/// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.classes()`). As wanted: `cas`, numbers with right check digits;
-/// `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`; `charge`, a kind, with the signed `charge_value` for "per mole"
-/// and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the
-/// fully protonated form on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
+/// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.classes()`). As wanted: `cas`,
+/// numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`;
+/// `charge`, a kind, with the signed `charge_value` for "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or
+/// (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the fully protonated form
+/// on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
 /// `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
 ///
 /// >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
@@ -137,11 +138,10 @@ impl Substance {
     #[pyo3(signature = (inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=false, charge=Word(ChargeKind::Unknown),
         charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None,
         source="stated by the user"))]
-    #[pyo3(
-        text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, charge=\"unknown\", \
-        charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None, \
-        source=\"stated by the user\")"
-    )]
+    #[pyo3(text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, \
+                             charge=\"unknown\", charge_value=None, molar_mass=None, chains=None, formula=None, \
+                             pka=None, volatility=None, attributes=None, natural_origin=None, source=\"stated by the \
+                             user\")")]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn new(
         inci: &str,

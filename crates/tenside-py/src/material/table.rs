@@ -128,18 +128,19 @@ fn catalogue(
 
 #[pymethods]
 impl Catalogue {
-    /// Reads a catalogue from one `table` of your own: CSV text, a data frame, or a mapping of columns by heading. `columns` says under which
-    /// heading each thing stands, {"name": "Bezeichnung"}; what is not said stands under its own name. Headings in `ignore` are not read; any other
-    /// that is not known is refused.
+    /// Reads a catalogue from one `table` of your own: CSV text, a data frame, or a mapping of columns by heading.
+    /// `columns` says under which heading each thing stands, {"name": "Bezeichnung"}; what is not said stands under its
+    /// own name. Headings in `ignore` are not read; any other that is not known is refused.
     ///
-    /// A raw material has `name` and `form`, an `id` (else made of the name), and whatever else `to_csv` writes. Its ingredients stand one a
-    /// row under `constituent` with `typical`, `low`, `high`, `declared`, several rows for one id, or in the supplier's descending order in one
-    /// cell under `inci_list`. With `rest_unspecified` what typical shares leave to 100 is "unspecified". Prices (`price_per_kg`, or `price` with
-    /// `pack` or `pack_kg`; `currency`) may stand in the same table: `PriceList.from_table` reads them.
+    /// A raw material has `name` and `form`, an `id` (else made of the name), and whatever else `to_csv` writes. Its
+    /// ingredients stand one a row under `constituent` with `typical`, `low`, `high`, `declared`, several rows for one
+    /// id, or in the supplier's descending order in one cell under `inci_list`. With `rest_unspecified` what typical
+    /// shares leave to 100 is "unspecified". Prices (`price_per_kg`, or `price` with `pack` or `pack_kg`; `currency`)
+    /// may stand in the same table: `PriceList.from_table` reads them.
     ///
-    /// The `delimiter` of text is found from the headings unless stated. `decimal_comma` reads 84,5 (True) or 84.5 (False); by default each number
-    /// is read by itself, and one that could be two, 1,234, is refused. `source` is that of rows that state none. Substances are those of the
-    /// `catalogue`, by default the starter catalogue.
+    /// The `delimiter` of text is found from the headings unless stated. `decimal_comma` reads 84,5 (True) or 84.5
+    /// (False); by default each number is read by itself, and one that could be two, 1,234, is refused. `source` is
+    /// that of rows that state none. Substances are those of the `catalogue`, by default the starter catalogue.
     ///
     /// >>> sheet = "Artikel;Form;INCI;Gehalt;Preis;Gebinde\nKaolin weiß;powder;KAOLIN;100;47,50;25 kg\nBetain 30;liquid;Cocamidopropyl Betaine;30;14,50;5 kg\n"
     /// >>> columns = {"name": "Artikel", "constituent": "INCI", "typical": "Gehalt", "price": "Preis", "pack": "Gebinde"}
@@ -167,8 +168,8 @@ impl Catalogue {
             .into())
     }
 
-    /// What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`, `decimal_comma`, `rest_unspecified`,
-    /// `source` and `catalogue`: a row for each fault, none if it can be read.
+    /// What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`,
+    /// `decimal_comma`, `rest_unspecified`, `source` and `catalogue`: a row for each fault, none if it can be read.
     ///
     /// >>> sheet = {"name": ["Kaolin", "Betain 30"], "form": ["powder", "liquid"], "constituent": ["KAOLIN", "COCAMIDOPROPYL BETAIN"], "typical": ["100", "1,234"]}
     /// >>> [(fault.line, fault.column) for fault in td.Catalogue.check_table(sheet, source="our shelf (invented)")]
@@ -223,10 +224,11 @@ fn prices(
 
 #[pymethods]
 impl PriceList {
-    /// Reads the prices of a `table` that `Catalogue.from_table` reads too, with the same `columns`, `ignore`, `delimiter` and `decimal_comma`:
-    /// `price_per_kg`, or `price` for a `pack` ("25 kg") or for `pack_kg` kilograms, of what the `catalogue`, by default the starter catalogue, has
-    /// under the `id`, else the `name`. `currency` states the currency unless a column does. A row without a price is not priced. A price per kg
-    /// that has no end as a decimal is rounded to ten places.
+    /// Reads the prices of a `table` that `Catalogue.from_table` reads too, with the same `columns`, `ignore`,
+    /// `delimiter` and `decimal_comma`: `price_per_kg`, or `price` for a `pack` ("25 kg") or for `pack_kg` kilograms,
+    /// of what the `catalogue`, by default the starter catalogue, has under the `id`, else the `name`. `currency`
+    /// states the currency unless a column does. A row without a price is not priced. A price per kg that has no end as
+    /// a decimal is rounded to ten places.
     ///
     /// >>> frame = {"id": ["kaolin", "sci-powder"], "price": [47.5, 19.2], "pack_kg": [25, 3]}
     /// >>> td.PriceList.from_table(frame, currency="EUR").items()
@@ -248,8 +250,8 @@ impl PriceList {
         prices(py, table, catalogue, columns, ignore, currency, delimiter, decimal_comma)
     }
 
-    /// What is wrong with a `table` that `from_table` would read with the same `catalogue`, `columns`, `ignore`, `currency`, `delimiter` and
-    /// `decimal_comma`: a row for each fault, none if it can be read.
+    /// What is wrong with a `table` that `from_table` would read with the same `catalogue`, `columns`, `ignore`,
+    /// `currency`, `delimiter` and `decimal_comma`: a row for each fault, none if it can be read.
     ///
     /// >>> frame = {"id": ["kaoline"], "price": [47.5]}
     /// >>> [fault.message for fault in td.PriceList.check_table(frame, currency="EUR")]

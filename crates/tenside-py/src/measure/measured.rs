@@ -101,8 +101,8 @@ impl Formula {
     /// >>> float(bar.measure(td.measure.active_matter, td.finished(moisture=5))) > 15
     /// True
     ///
-    /// A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given. What a raw material
-    /// leaves open has ends and no typical value.
+    /// A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given.
+    /// What a raw material leaves open has ends and no typical value.
     ///
     /// >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
     /// 'not known (0.00 to 1.00) %'

@@ -17,9 +17,9 @@ use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, one_by_one};
 use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 
-/// A content over a content, each within a scope of lines. The module `measure` has them ready made.
-/// `scores` are a number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
-/// each; `phase`, `group` and `lines` are the scope.
+/// A content over a content, each within a scope of lines. The module `measure` has them ready made. `scores` are a
+/// number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of
+/// them count, `terms` measures with the factor of each; `phase`, `group` and `lines` are the scope.
 ///
 /// >>> td.Measure("water") == td.measure.water
 /// True
@@ -44,8 +44,8 @@ getters!(Measure {
 
 #[pymethods]
 impl Measure {
-    /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a "sum" has terms, each
-    /// a measure with its factor.
+    /// As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a
+    /// "sum" has terms, each a measure with its factor.
     #[new]
     #[pyo3(signature = (content, of=None, *, scores=None, default=None, factors=None, classes=None, terms=None, phase=None, group=None, lines=None, per=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
@@ -123,7 +123,8 @@ impl Measure {
         Measure(self.0.clone().per(&other.0))
     }
 
-    /// The sum of two measures over one denominator, in one unit. Measures can be subtracted and multiplied by a number as well.
+    /// The sum of two measures over one denominator, in one unit. Measures can be subtracted and multiplied by a number
+    /// as well.
     ///
     /// >>> from tenside import measure as m
     /// >>> (m.form("liquid") + m.form("oil")).per(m.form("powder")).unit
@@ -360,7 +361,8 @@ pub(crate) fn scope(phase: Option<&str>, group: Option<&str>, lines: Option<Name
     })
 }
 
-/// What members of a sum of substances count, by name in the order given: parts, or `(molar mass it counts as, molecules, own molar mass)`.
+/// What members of a sum of substances count, by name in the order given: parts, or
+/// `(molar mass it counts as, molecules, own molar mass)`.
 pub(crate) struct Factors(pub(crate) Vec<(String, SumFactor)>);
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Factors {

@@ -88,7 +88,8 @@ record! {
     }
 }
 
-/// A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
+/// A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in
+/// grams.
 ///
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
 /// >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
@@ -185,8 +186,8 @@ impl Batch {
         Sheet(self.0.clone())
     }
 
-    /// The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
-    /// `masses` are theirs, one by one: "66 g".
+    /// The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how
+    /// many there are. `masses` are theirs, one by one: "66 g".
     ///
     /// >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
     /// >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -286,11 +287,11 @@ fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
 
 #[pymethods]
 impl Formula {
-    /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
-    /// The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
+    /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so
+    /// many bars). The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
     ///
-    /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
-    /// error in percent of a line that is accepted without a note.
+    /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance`
+    /// is the rounding error in percent of a line that is accepted without a note.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 85, "water": 15}, td.Catalogue.starter())
     /// >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")

@@ -32,9 +32,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Share {
     }
 }
 
-/// A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
-/// most the `reporting` limit.
-/// `source` says who declared it and when; `shares` are percent by name, one number or lowest and highest.
+/// A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared
+/// to be absent, or at most the `reporting` limit. `source` says who declared it and when; `shares` are percent by
+/// name, one number or lowest and highest.
 ///
 /// >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
 /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())

@@ -106,7 +106,8 @@ fn trial(trial: &tenside::batch::DoughTrial) -> DoughTrial {
     }
 }
 
-/// The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder", as a measure.
+/// The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder",
+/// as a measure.
 ///
 /// >>> bar = td.Formula("Bar", {"sci-powder": 92, "water": 8}, td.Catalogue.starter())
 /// >>> float(bar.measure(td.dough_share("liquid")))

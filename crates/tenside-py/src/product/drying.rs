@@ -62,8 +62,8 @@ record! {
     }
 }
 
-/// Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted from any day, and
-/// what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+/// Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted
+/// from any day, and what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
 ///
 /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
 /// >>> drying = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
@@ -71,9 +71,8 @@ record! {
 /// >>> round(loss, 1), error < 0.2
 /// (7.0, True)
 /// >>> td.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
-/// Traceback (most recent call last):
-/// ...
-/// tenside.errors.Contradiction: bar "first": every weigh-in is the same (found 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
+/// Traceback (most recent call last): ... tenside.errors.Contradiction: bar "first": every weigh-in is the same (found
+/// 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct DryingCurve(pub(crate) tenside::batch::DryingCurve);
@@ -151,7 +150,8 @@ impl DryingCurve {
         Ok(self.0.at(day.0.to_f64(), confidence_of(confidence)?)?.into_iter().map(day_weight).collect())
     }
 
-    /// What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left to dry; `confidence` as for `at`.
+    /// What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left
+    /// to dry; `confidence` as for `at`.
     ///
     /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
     /// >>> len(td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))

@@ -35,7 +35,8 @@ record! {
     }
 }
 
-/// The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
+/// The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor
+/// decides.
 ///
 /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
 /// >>> exposure = bar.exposure("PANTHENOL", product="shampoo", systemic_dose=100)
@@ -148,10 +149,11 @@ pub(crate) fn product_types() -> Rows<ProductType> {
 
 #[pymethods]
 impl Formula {
-    /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
-    /// of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
-    /// a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
-    /// `oral_absorption` is percent absorbed from the gut, `body_weight` kg for an `amount`, `basis` what the substance is counted on.
+    /// The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS
+    /// Notes of Guidance, or of an `amount` in g a day of which `retained_percent` stays. The dose without adverse
+    /// effect is `oral_dose` or `systemic_dose`, in mg a day and kg of body weight; absorptions are percent, the
+    /// guidance's defaults where none is given. `oral_absorption` is percent absorbed from the gut, `body_weight` kg
+    /// for an `amount`, `basis` what the substance is counted on.
     ///
     /// >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
     /// >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None

@@ -52,7 +52,8 @@ record! {
 }
 
 record! {
-    /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
+    /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list
+    /// short; the names never are.
     LabelQuestion {
         /// Its stable name, "scent-unknown" or "position" for example.
         topic: Word<QuestionTopic>,
@@ -98,7 +99,8 @@ record! {
 }
 
 record! {
-    /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
+    /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it
+    /// brings now.
     KeepsOff {
         /// The raw material.
         material: String,
@@ -135,7 +137,8 @@ record! {
     }
 }
 
-/// The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
+/// The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle.
+/// A page in a notebook.
 ///
 /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
 /// >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
@@ -324,10 +327,11 @@ pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
 
 #[pymethods]
 impl Formula {
-    /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-    /// "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
-    /// `net` is the net content ("60 g"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial; `flavour` is True where the
-    /// scent is one, `naked` True for a product sold without a pack.
+    /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact`
+    /// "rinse-off" or "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers'
+    /// statements on scent constituents. `net` is the net content ("60 g"), `residual_moisture` percent of the bar as
+    /// sold, `nano` what is a nanomaterial; `flavour` is True where the scent is one, `naked` True for a product sold
+    /// without a pack.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients

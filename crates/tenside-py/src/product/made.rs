@@ -98,8 +98,8 @@ getters!(Made {
 
 #[pymethods]
 impl Made {
-    /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could have meant and all
-    /// compositions together. The `basis` is as charged, or `td.finished(moisture=...)`.
+    /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could
+    /// have meant and all compositions together. The `basis` is as charged, or `td.finished(moisture=...)`.
     ///
     /// >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
     /// >>> made = bar.batch(mass="200 g", readability="1 g").as_made({"capb-30": "110 g"})
@@ -152,13 +152,14 @@ fn balance(balance: &tenside::batch::MassBalance) -> MassBalance {
 impl Batch {
     /// The batch as it was made. What is not stated was done as planned.
     ///
-    /// `weighed` are the masses that lines really had ("0 g" for one left out), `lots` the lots they were really taken from; `added` is what was
-    /// added beyond the plan, to a line or as a raw material of the `catalogue` (by default the starter catalogue). Water that left is
-    /// `boiled_off`, or follows from the net mass `in_bowl` before pressing. `pressed` is the mass of all bars as pressed, `trim` what was
-    /// trimmed off, `trim_returned` what of that went back, `rejected` what was thrown out.
+    /// `weighed` are the masses that lines really had ("0 g" for one left out), `lots` the lots they were really taken
+    /// from; `added` is what was added beyond the plan, to a line or as a raw material of the `catalogue` (by default
+    /// the starter catalogue). Water that left is `boiled_off`, or follows from the net mass `in_bowl` before pressing.
+    /// `pressed` is the mass of all bars as pressed, `trim` what was trimmed off, `trim_returned` what of that went
+    /// back, `rejected` what was thrown out.
     ///
-    /// Raises NotKnown for a line that the batch does not have, OutOfRange for more water gone than the lines of water hold, Contradiction for
-    /// more in the bowl than went in.
+    /// Raises NotKnown for a line that the batch does not have, OutOfRange for more water gone than the lines of water
+    /// hold, Contradiction for more in the bowl than went in.
     ///
     /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     /// >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")

@@ -72,13 +72,14 @@ pub(crate) mod use_up;
 pub(crate) mod verified;
 pub(crate) mod weights;
 
-/// What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
+/// What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own
+/// lists of rules.
 ///
-/// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
-/// percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
-/// "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its
-/// `scent_category`: one number for all scent together, or what the certificate of each allows, by the id of its raw material. `rules` are
-/// lists of your own beside the embedded ones.
+/// `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the
+/// residual moisture in percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or
+/// "made-available", `form` "solid" or "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A
+/// `scent_limit` in percent needs its `scent_category`: one number for all scent together, or what the certificate of
+/// each allows, by the id of its raw material. `rules` are lists of your own beside the embedded ones.
 ///
 /// >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
 /// >>> product.market, product.uses, product.on

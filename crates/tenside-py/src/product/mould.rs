@@ -55,7 +55,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Density {
     }
 }
 
-/// A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its upper and lower face in mm.
+/// A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its
+/// upper and lower face in mm.
 ///
 /// >>> press = td.Mould.round(57.15)
 /// >>> [round(float(press.bar(mass="66 g", density=density).height.typical), 1) for density in (1, 1.1, 1.2)]
@@ -116,7 +117,8 @@ impl Mould {
         formed(tenside::batch::Mould::oval(millimetres(&length)?, millimetres(&width)?)?, draft, domes)
     }
 
-    /// A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`; `draft` and `domes` as of the class.
+    /// A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`;
+    /// `draft` and `domes` as of the class.
     ///
     /// >>> td.Mould.rectangular(80, 55, corner=8, domes=(3, 3))
     /// <Mould: rectangular, 80 x 55 mm, corners of 8 mm, upper face domed by 3 mm, lower face domed by 3 mm>
@@ -141,8 +143,8 @@ impl Mould {
         Ok(self.0.volume(height.0.to_f64())?)
     }
 
-    /// A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two are given, and the third
-    /// follows.
+    /// A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two
+    /// are given, and the third follows.
     ///
     /// >>> press = td.Mould.round(57.15)
     /// >>> press.bar(mass="67 g", height=23.7).density.text(3)
@@ -200,7 +202,8 @@ impl Mould {
 
 type Reduced<'py> = (Bound<'py, PyAny>, (Word<FaceShape>, Fraction, Fraction, Fraction, Fraction, Fraction, Fraction));
 
-/// A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the density gives.
+/// A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the
+/// density gives.
 ///
 /// >>> bar = td.Mould.round(57.15).bar(mass="67 g", height=15)
 /// >>> bar.question.startswith("a density of 1.74 g/mL is unusual")
@@ -246,8 +249,9 @@ impl MouldedBar {
     }
 }
 
-/// So much `mass` divided into bars (`sizes`, by name what one takes) and bottles (`bottles`, by name how many mL, of a product of that `density` in
-/// g/mL): those whose number is decided (`counts`) first, then as many as the rest gives of the one size that has none. Exact; masses in grams.
+/// So much `mass` divided into bars (`sizes`, by name what one takes) and bottles (`bottles`, by name how many mL, of a
+/// product of that `density` in g/mL): those whose number is decided (`counts`) first, then as many as the rest gives
+/// of the one size that has none. Exact; masses in grams.
 ///
 /// >>> portions = td.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3})
 /// >>> [(row.name, row.count) for row in portions.rows], portions.left_over

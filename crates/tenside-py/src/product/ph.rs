@@ -155,8 +155,8 @@ impl Formula {
         PhWindow(self.0.ph_window(), Call::new(self.clone(), "ph_window"))
     }
 
-    /// How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
-    /// you set by acid.
+    /// How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent
+    /// of the product that you set by acid.
     ///
     /// >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
     /// >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})

@@ -21,8 +21,8 @@ use crate::material::catalogue::Catalogue;
 use crate::product::batch::{Batch, grams};
 use crate::product::made::Made;
 
-/// A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in °C, the `minutes` it
-/// usually takes, a `caution`, and what to `check` before the next step.
+/// A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in
+/// °C, the `minutes` it usually takes, a `caution`, and what to `check` before the next step.
 ///
 /// >>> td.Step("rest", "Let it rest under a cloth.", minutes=20, check="no skin on it")
 /// Step('rest', 'Let it rest under a cloth.', minutes=Decimal('20'), check='no skin on it')
@@ -33,8 +33,8 @@ pub(crate) struct Step(pub(crate) tenside::batch::Step);
 value!(Step, |it| it.sentence());
 
 getters!(Step {
-    /// What is done: "melt", "blend-dry", "wet", "dissolve", "disperse", "knead", "add", "set-ph", "rest", "press", "fill", "chill", "set",
-    /// "dry", "cure", "weigh-again".
+    /// What is done: "melt", "blend-dry", "wet", "dissolve", "disperse", "knead", "add", "set-ph", "rest", "press",
+    /// "fill", "chill", "set", "dry", "cure", "weigh-again".
     kind: Word<StepKind> = |it| Word(it.kind());
     /// In words.
     words: String = |it| it.words().to_string();
@@ -261,14 +261,16 @@ pub(crate) enum Readings {
     Some(Several<Number>),
 }
 
-/// The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to print and to fill.
+/// The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to
+/// print and to fill.
 ///
-/// `of` is a batch to be made, or one as it was made. `made_by` is who made it, `steps` are how it is worked, `equipment` what was used, `tests` the specification of the
-/// product with `readings` by test (one or several), `deviations` what went another way, in words. `decision` is "released", "rejected" or
-/// "on-hold", with `decided_by` and `decided_on`.
+/// `of` is a batch to be made, or one as it was made. `made_by` is who made it, `steps` are how it is worked,
+/// `equipment` what was used, `tests` the specification of the product with `readings` by test (one or several),
+/// `deviations` what went another way, in words. `decision` is "released", "rejected" or "on-hold", with `decided_by`
+/// and `decided_on`.
 ///
-/// Raises NotKnown for a reading of no test or a step of no phase, Duplicate for two tests of one name, Contradiction for a decision of a
-/// day before the batch.
+/// Raises NotKnown for a reading of no test or a step of no phase, Duplicate for two tests of one name, Contradiction
+/// for a decision of a day before the batch.
 ///
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
 /// >>> batch = bar.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
@@ -450,7 +452,8 @@ fn lot_use(found: tenside::batch::LotInBatch) -> LotInBatch {
 
 #[pymethods]
 impl Formula {
-    /// The usual steps of making it as a product of this `form`, "solid" or "liquid"; they can be replaced, left out and put in another order.
+    /// The usual steps of making it as a product of this `form`, "solid" or "liquid"; they can be replaced, left out
+    /// and put in another order.
     ///
     /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     /// >>> [step.kind for step in bar.usual_steps("solid")][:3]
@@ -463,9 +466,9 @@ impl Formula {
 
 #[pymethods]
 impl Batch {
-    /// The recipe card to share with a class or with readers: cautions first, percent and masses with what each raw material brings, the `steps`,
-    /// and what could stand in for the lines named in `substitutes`: raw materials of the `catalogue`, by default the starter catalogue, that keep
-    /// active matter and water exactly.
+    /// The recipe card to share with a class or with readers: cautions first, percent and masses with what each raw
+    /// material brings, the `steps`, and what could stand in for the lines named in `substitutes`: raw materials of the
+    /// `catalogue`, by default the starter catalogue, that keep active matter and water exactly.
     ///
     /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     /// >>> card = bar.batch(mass="200 g", bars=3, readability="0.1 g").recipe_card(bar.usual_steps("solid"))

@@ -66,7 +66,8 @@ document!(Rescue, |it| &it.0, back by tenside::batch::Rescue);
 shown!(Rescue, |it| it.0.page());
 
 getters!(Rescue {
-    /// "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings everything back.
+    /// "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings
+    /// everything back.
     verdict: Word<Verdict> = |it| Word(it.verdict());
     /// What to add, in the order of the brief.
     additions: Rows<Addition> = |it| it.additions().iter().map(|added| Addition {
@@ -80,7 +81,8 @@ getters!(Rescue {
     shortfalls: Rows<Shortfall> = |it| it.shortfalls().iter().map(shortfall).collect();
     /// The total that would bring everything back, where bowl or stock are too small for it.
     needed: Option<Fraction> = |it| it.needed().map(grams);
-    /// So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be ways to keep more.
+    /// So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be
+    /// ways to keep more.
     keep: Option<Fraction> = |it| it.keep().map(grams);
     /// The proved answer: what is in the bowl and what is added as lines of one formula.
     answer: Option<Answer> = |it| it.answer().cloned().map(Answer);
@@ -162,8 +164,8 @@ fn means(most: Option<AMass>, stock: Option<MassByName>, readability: Option<AMa
 
 #[pymethods]
 impl Made {
-    /// What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and requirements. What if 5 g of
-    /// water are kneaded in?
+    /// What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and
+    /// requirements. What if 5 g of water are kneaded in?
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("sci-powder", 90).between("water", 5, 10)
     /// >>> batch = brief.solve().formula.batch(mass="100 g", readability="0.1 g")
@@ -176,19 +178,23 @@ impl Made {
 
 #[pymethods]
 impl Brief {
-    /// What to add to a `bowl` so that all of it meets this brief: the least total that does; where bowl or stock are too small for that,
-    /// what comes nearest, with what is not met.
+    /// What to add to a `bowl` so that all of it meets this brief: the least total that does; where bowl or stock are
+    /// too small for that, what comes nearest, with what is not met.
     ///
-    /// `bowl` is what is in it, mixed: masses by line (a name that is no line is a raw material of the brief's catalogue: the wrong drum), or a
-    /// batch as made. `most` is what the bowl can hold, `stock` what is left of lines, `readability` what the scale for additions counts in.
+    /// `bowl` is what is in it, mixed: masses by line (a name that is no line is a raw material of the brief's
+    /// catalogue: the wrong drum), or a batch as made. `most` is what the bowl can hold, `stock` what is left of lines,
+    /// `readability` what the scale for additions counts in.
     ///
-    /// Raises Missing for an empty bowl, Contradiction for more in it than it holds, Unsupported for a brief with choices.
+    /// Raises Missing for an empty bowl, Contradiction for more in it than it holds, Unsupported for a brief with
+    /// choices.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).free("capb-30").qs("water").target(td.measure.active_matter, 12)
     /// >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}).total
     /// Fraction(150, 1)
     /// >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}, most="120 g").sentence
-    /// 'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the rest away, and bring that back.'
+    /// 'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of
+    /// water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the
+    /// rest away, and bring that back.'
     #[pyo3(signature = (bowl, *, most=None, stock=None, readability=None))]
     fn rescue(
         &self,
@@ -207,9 +213,9 @@ impl Brief {
 
 #[pymethods]
 impl Formula {
-    /// What to add to a `bowl` so that all of it is this formula again, every percentage exactly: a larger batch. `most`, `stock` and
-    /// `readability` are as for `Brief.rescue`; a name in the bowl that is no line is a raw material of the `catalogue`, by default the starter
-    /// catalogue.
+    /// What to add to a `bowl` so that all of it is this formula again, every percentage exactly: a larger batch.
+    /// `most`, `stock` and `readability` are as for `Brief.rescue`; a name in the bowl that is no line is a raw
+    /// material of the `catalogue`, by default the starter catalogue.
     ///
     /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     /// >>> rescue = bar.rescue({"sci-powder": "132 g", "cetyl-alcohol": "30 g", "kaolin": "50 g"})

@@ -84,8 +84,8 @@ record! {
     }
 }
 
-/// A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
-/// found none, what was not checked and what is not covered.
+/// A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says
+/// how many checks found none, what was not checked and what is not covered.
 ///
 /// >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
 /// >>> bar = bar.with_purposes("sodium-benzoate", "preservative")
@@ -110,8 +110,9 @@ arrow!(Review, |it, _py| batch_of(it.findings())?);
 
 #[pymethods]
 impl Review {
-    /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue, judged by the
-    /// embedded `rules` and by these lists of your own. It is believed where reviewing again gives just what it says.
+    /// Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter
+    /// catalogue, judged by the embedded `rules` and by these lists of your own. It is believed where reviewing again
+    /// gives just what it says.
     #[classmethod]
     #[pyo3(signature = (text, catalogue=None, *, rules=Several(Vec::new())))]
     fn from_json(
@@ -238,8 +239,9 @@ impl Review {
 
 with_product_keywords!(
     Formula,
-    /// This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated by the same keywords:
-    /// `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`, `scent_limit`, `scent_category`, `rules`.
+    /// This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated
+    /// by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+    /// `scent_limit`, `scent_category`, `rules`.
     ///
     /// >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
     /// >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
@@ -271,8 +273,8 @@ impl Review {
     }
 }
 
-/// Rules compiled once for the raw materials of a catalogue, to review many formulas.
-/// The `product` is a `Product`, or stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+/// Rules compiled once for the raw materials of a catalogue, to review many formulas. The `product` is a `Product`, or
+/// stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
 /// `scent_limit`, `scent_category`, `rules`.
 ///
 /// >>> cat = td.Catalogue.starter()

@@ -30,13 +30,15 @@ record! {
         mark: Word<Mark>,
         /// The first day it holds, if stated.
         valid_from: Option<String>,
-        /// The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+        /// The first day on which what was placed on the market before may not be made available any more, if it is a
+        /// later one.
         available_from: Option<String>,
         /// The last day it holds, if stated.
         valid_until: Option<String>,
         /// The purpose of the lines that it is about, if it is about one.
         purpose: Option<Word<Purpose>>,
-        /// What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
+        /// What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition"
+        /// and others.
         status: Option<Word<StatusKind>>,
         /// The act that made it what it is, or changed it last, if stated.
         act: Option<String>,
@@ -106,8 +108,8 @@ impl RuleList {
         RuleBook::starter().lists().iter().cloned().map(RuleList).collect()
     }
 
-    /// What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each market and how that
-    /// is known, and what they do not cover.
+    /// What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each
+    /// market and how that is known, and what they do not cover.
     ///
     /// >>> "Regulation (EU) 2026/909" in td.RuleList.coverage().text(120)
     /// True

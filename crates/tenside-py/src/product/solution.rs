@@ -15,9 +15,9 @@ use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
 
-/// A weak acid or base with its constants; a base is named by its protonated form.
-/// `name` it as messages shall, with the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each
-/// ionisation in kJ/mol where they are known.
+/// A weak acid or base with its constants; a base is named by its protonated form. `name` it as messages shall, with
+/// the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each ionisation
+/// in kJ/mol where they are known.
 ///
 /// >>> td.Acid.named("citric acid").pka
 /// [3.128, 4.761, 6.396]
@@ -127,7 +127,8 @@ record! {
 record! {
     /// What makes a calculated pH less certain.
     Caveat {
-        /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
+        /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified",
+        /// "other-solvent".
         kind: Word<CaveatKind>,
         /// The caveat as a sentence.
         sentence: String,
@@ -204,8 +205,8 @@ enum AnAcid<'py> {
     Acid(Bound<'py, Acid>),
 }
 
-/// Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
-/// `temperature` is in °C, `pkw` that of water where it is not the usual one.
+/// Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new
+/// solution. `temperature` is in °C, `pkw` that of water where it is not the usual one.
 ///
 /// >>> buffer = td.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
 /// >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
@@ -369,9 +370,9 @@ impl Solution {
 
 #[pymethods]
 impl Formula {
-    /// What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
-    /// surfactant or free fatty acid is refused: a reading rules there.
-    /// `temperature` is in °C.
+    /// What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical
+    /// compositions. Whatever holds surfactant or free fatty acid is refused: a reading rules there. `temperature` is
+    /// in °C.
     ///
     /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
     /// >>> round(rinse.solution().ph, 2)

@@ -8,7 +8,8 @@ use tenside::rule::{Mark, Market, RuleBook, StatusKind};
 record! {
     /// One entry of law that speaks of a substance.
     StatusEntry {
-        /// "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question", "pending" or "none".
+        /// "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question",
+        /// "pending" or "none".
         kind: Word<StatusKind>,
         /// The rule that reviews judge by; None for what no rule judges.
         slug: Option<String>,
@@ -40,7 +41,8 @@ record! {
         kind: Option<Word<StatusKind>>,
         /// What speaks of it, the gravest first.
         entries: Vec<StatusEntry>,
-        /// "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None where entries speak.
+        /// "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None
+        /// where entries speak.
         searched: Option<String>,
         /// What is known of it in a sentence.
         sentence: String,

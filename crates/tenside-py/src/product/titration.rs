@@ -19,9 +19,9 @@ use crate::formula::Formula;
 use crate::formula::reading::Reading;
 use crate::material::Material;
 
-/// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
-/// An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
-/// `uncertainty` is how far a pH may be off.
+/// A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in
+/// all, and the pH read. An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known
+/// here. `uncertainty` is how far a pH may be off.
 ///
 /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
 /// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -81,8 +81,8 @@ impl Titration {
         Ok(Titration(trial, None))
     }
 
-    /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
-    /// `ph` is that pH.
+    /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are
+    /// surely before and past it. `ph` is that pH.
     fn grams_at(&self, ph: Number) -> Outcome<Interval> {
         Ok(Interval(self.0.grams_at(ph.decimal(Quantity::Ph)?)?))
     }
@@ -202,7 +202,8 @@ impl Adjustment {
         Ok(Interval(self.0.remaining()?))
     }
 
-    /// The next portion in grams, in whole divisions of the scale; None if the target is reached or less than a division is missing.
+    /// The next portion in grams, in whole divisions of the scale; None if the target is reached or less than a
+    /// division is missing.
     #[pyo3(signature = (*, division))]
     fn next_portion(&self, division: AMass) -> Outcome<Option<Fraction>> {
         Ok(self.0.next_portion(&division.0)?.as_ref().map(grams))
@@ -281,8 +282,8 @@ fn grams(mass: &Mass) -> Fraction {
 
 #[pymethods]
 impl Formula {
-    /// A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions without surfactant.
-    /// `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
+    /// A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions
+    /// without surfactant. `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)

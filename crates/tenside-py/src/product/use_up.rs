@@ -24,8 +24,8 @@ record! {
     }
 }
 
-/// How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net content of a new bar,
-/// `active` its active matter in percent, `price` what it costs in any currency.
+/// How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net
+/// content of a new bar, `active` its active matter in percent, `price` what it costs in any currency.
 ///
 /// >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6)
 /// >>> float(used.grams_a_wash), round(float(used.washes_a_bar), 1), float(used.active_a_wash), float(used.cost_a_wash)
@@ -88,7 +88,8 @@ impl UseUp {
         }))
     }
 
-    /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one bar.
+    /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one
+    /// bar.
     ///
     /// >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
     /// >>> low, high = used.interval(90)

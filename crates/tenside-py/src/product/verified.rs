@@ -52,7 +52,8 @@ record! {
     }
 }
 
-/// A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its `largest` load, as its plate says.
+/// A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its
+/// `largest` load, as its plate says.
 ///
 /// >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
 /// >>> bench.smallest, bench.error("100 g"), bench.error("1 g")
@@ -108,7 +109,8 @@ impl VerifiedScale {
     }
 }
 
-/// Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute what is too small.
+/// Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute
+/// what is too small.
 ///
 /// >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
 /// >>> weighable = td.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)

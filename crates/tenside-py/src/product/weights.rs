@@ -19,7 +19,8 @@ use crate::material::catalogue::Catalogue;
 record! {
     /// One check of a test of weights.
     WeightCheck {
-        /// What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more than twice of it).
+        /// What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more
+        /// than twice of it).
         kind: Word<CheckKind>,
         /// How many packages it looks at.
         packages: u32,
@@ -52,8 +53,9 @@ record! {
     }
 }
 
-/// Bars of one batch as they were weighed, without packaging: some, or all of the `bars` that the batch has. `drying_loss` is what they
-/// still lose after this weighing, percent; all but `masses` is of what that leaves, in grams.
+/// Bars of one batch as they were weighed, without packaging: some, or all of the `bars` that the batch has.
+/// `drying_loss` is what they still lose after this weighing, percent; all but `masses` is of what that leaves, in
+/// grams.
 ///
 /// >>> weights = td.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
 /// >>> float(weights.mean), round(weights.standard_deviation, 3)
@@ -61,9 +63,8 @@ record! {
 /// >>> weights.test("60 g", market="EU").outcome
 /// 'accepted'
 /// >>> td.Weights(["60 g"])
-/// Traceback (most recent call last):
-/// ...
-/// tenside.errors.Missing: weights: one bar has no spread (found 1); allowed: two bars or more; weigh at least two bars of the batch, or read the single mass for itself
+/// Traceback (most recent call last): ... tenside.errors.Missing: weights: one bar has no spread (found 1); allowed:
+/// two bars or more; weigh at least two bars of the batch, or read the single mass for itself
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Weights(pub(crate) tenside::batch::Weights);
@@ -113,8 +114,8 @@ impl Weights {
         }))
     }
 
-    /// Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for weights that are
-    /// normally distributed. Of a batch whose every bar was weighed the mean is known.
+    /// Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for
+    /// weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
     ///
     /// >>> low, high = td.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
     /// >>> round(low, 3), round(high, 3)
@@ -124,8 +125,8 @@ impl Weights {
         Ok(self.0.mean_interval(confidence_of(confidence)?)?)
     }
 
-    /// The test of a `market` on the `nominal` content that the label states: the reference test of the average system (EU), or the Category A test
-    /// (US). A sample smaller than the plan takes is no test, and says so.
+    /// The test of a `market` on the `nominal` content that the label states: the reference test of the average system
+    /// (EU), or the Category A test (US). A sample smaller than the plan takes is no test, and says so.
     ///
     /// >>> half = td.Weights(["60.2 g", "60.4 g"] * 6, bars=24)
     /// >>> half.test("60 g", market="EU").outcome, half.test("60 g", market="US").outcome
@@ -166,7 +167,8 @@ impl Weights {
     }
 }
 
-/// A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where it is sold.
+/// A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where
+/// it is sold.
 ///
 /// >>> test = td.Weights(["62 g", "61 g", "55.4 g", "62 g"], bars=4).test("60 g", market="EU")
 /// >>> test.outcome, [(check.kind, check.is_met) for check in test.checks]
@@ -203,9 +205,11 @@ getters!(WeightTest {
         limit: check.limit,
         is_met: check.is_met,
     }).collect();
-    /// What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were weighed).
+    /// What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were
+    /// weighed).
     outcome: Word<TestOutcome> = |it| Word(it.outcome());
-    /// By how many times three standard deviations the mean lies above T1, with its standard error; None where the bars show no spread.
+    /// By how many times three standard deviations the mean lies above T1, with its standard error; None where the bars
+    /// show no spread.
     capability: Option<(f64, f64)> = |it| it.capability();
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
@@ -232,8 +236,9 @@ impl WeightTest {
     }
 }
 
-/// The mean to fill to, so that a batch of `bars` is accepted at least with the chosen `probability` in percent, and drying leaves the nominal
-/// content on average, given the standard deviation of bars as they are weighed and what they lose on drying after that, percent. Masses in grams.
+/// The mean to fill to, so that a batch of `bars` is accepted at least with the chosen `probability` in percent, and
+/// drying leaves the nominal content on average, given the standard deviation of bars as they are weighed and what they
+/// lose on drying after that, percent. Masses in grams.
 ///
 /// >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
 /// >>> float(target.fill), round(target.rates.net, 2)
@@ -306,7 +311,8 @@ impl TargetFill {
         Ok(rates(&self.0.at(Quantity::Mass.checked_float(fill.0.to_f64())?)))
     }
 
-    /// The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where hardly any is not.
+    /// The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where
+    /// hardly any is not.
     ///
     /// >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99)
     /// >>> curve = target.curve(5)

@@ -48,8 +48,8 @@ record! {
 record! {
     /// Why there is no formula of whole 0.0001 %.
     GridRefusal {
-        /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution
-        /// meets without room to spare.
+        /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that
+        /// the exact solution meets without room to spare.
         requirements: Vec<String>,
         /// True if there is none; False if the search was cut off.
         proved: bool,

@@ -33,7 +33,8 @@ record! {
     }
 }
 
-/// Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table in a notebook.
+/// Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table
+/// in a notebook.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, cat)
@@ -75,7 +76,8 @@ impl Candidates {
         &self.found.line
     }
 
-    /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
+    /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
+    /// then by id.
     #[getter]
     fn ranked(&self) -> Rows<Candidate> {
         let candidate = |candidate: &tenside::solve::Candidate| Candidate {
@@ -125,8 +127,9 @@ impl Candidates {
 
 #[pymethods]
 impl Formula {
-    /// The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH range and attributes,
-    /// ranked by how little they disturb the formula with these measures kept. What is not stated does not match.
+    /// The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH
+    /// range and attributes, ranked by how little they disturb the formula with these measures kept. What is not stated
+    /// does not match.
     ///
     /// >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, td.Catalogue.starter())
     /// >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line

@@ -26,9 +26,10 @@ enum TriedChoice {
 
 #[pymethods]
 impl Brief {
-    /// Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
-    /// gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
-    /// `nodes` are how many linear programs it may take, `seconds` how long.
+    /// Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many
+    /// seconds; at either end it gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an
+    /// Unmet, where there is none or none was found. `nodes` are how many linear programs it may take, `seconds` how
+    /// long.
     #[pyo3(signature = (nodes=None, *, seconds=None))]
     fn choose(&self, py: Python<'_>, nodes: Option<usize>, seconds: Option<Number>) -> Outcome<Chosen> {
         match watched(py, seconds.as_ref(), |watch| {

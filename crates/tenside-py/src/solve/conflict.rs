@@ -24,7 +24,8 @@ record! {
         limit: Fraction,
         /// The nearest limit that would do.
         to: Fraction,
-        /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if every farther one does.
+        /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if
+        /// every farther one does.
         until: Option<Fraction>,
         /// Its unit.
         unit: String,
@@ -88,9 +89,9 @@ impl Conflict {
         Ok(true)
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; None if no change of it does, for the water
-    /// that a finished basis keeps, and of a requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
-    /// that is not stated.
+    /// For every member, in their order, the least change that alone makes the brief answerable; None if no change of
+    /// it does, for the water that a finished basis keeps, and of a requirement for every composition where it asks for
+    /// one value, divides by what can be 0 whatever the formula, or rests on a range that is not stated.
     ///
     /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
     /// >>> [change.sentence for change in brief.try_solve().relaxations()]
@@ -102,14 +103,15 @@ impl Conflict {
             .collect())
     }
 
-    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
-    /// does. There can be other such sets, and smaller ones.
+    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set):
+    /// one member where that does. There can be other such sets, and smaller ones.
     ///
     /// >>> m = td.measure
     /// >>> twice = td.Brief("Twice", td.Catalogue.starter()).between("capb-30", 0, 50).between("kaolin", 0, 20).qs("water")
     /// >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
     /// >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
-    /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
+    /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30
+    /// %']
     fn correction_set(&self, py: Python<'_>) -> Outcome<Rows<Constraint>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?
             .iter()

@@ -13,7 +13,8 @@ use crate::convert::running::watched;
 use crate::solve::steps::Steps;
 
 record! {
-    /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+    /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step,
+    /// and of the q.s. line.
     FinerLines {
         /// The lines.
         lines: Vec<String>,
@@ -44,8 +45,8 @@ getters!(Unmet {
     brief: Brief = |it| Brief(it.brief().clone());
     /// The steps; None if only choices were to be made.
     steps: Option<Steps> = |it| it.steps().cloned().map(Steps);
-    /// What forbids a formula together, in the words of the brief; empty if the search was cut off, and where the steps alone cannot
-    /// sum to 100 %.
+    /// What forbids a formula together, in the words of the brief; empty if the search was cut off, and where the steps
+    /// alone cannot sum to 100 %.
     requirements: Vec<String> = |it| it.requirements().to_vec();
     /// True if there is no such formula; False if the search was cut off before it found one.
     is_proved: bool = |it| it.is_proved();
@@ -57,8 +58,8 @@ getters!(Unmet {
     finer_step: Option<Fraction> = |it| it.finer_step().cloned().map(Fraction);
     /// True if a formula was found with every split and target within half a step's effect.
     would_do_within_half_a_step: bool = |it| it.would_do_within_half_a_step();
-    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
-    /// lines would not do either.
+    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
+    /// finer steps of all lines would not do either.
     finer_lines: Option<FinerLines> = |it| {
         it.finer_lines().cloned().map(|tenside::solve::FinerLines { lines, step, within_half_a_step, .. }| FinerLines {
             lines,
@@ -76,7 +77,8 @@ getters!(Unmet {
 
 #[pymethods]
 impl Unmet {
-    /// Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
+    /// Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search
+    /// was cut off.
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
         watched(py, None, |watch| self.0.clone().watched_by(watch).verify())?;
         Ok(true)
@@ -87,7 +89,8 @@ impl Unmet {
         Page(self.0.page())
     }
 
-    /// What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so many programs.
+    /// What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so
+    /// many programs.
     #[classmethod]
     fn _of(
         _class: &Bound<'_, PyType>,

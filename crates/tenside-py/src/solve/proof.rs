@@ -19,7 +19,8 @@ record! {
     }
 }
 
-/// The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given, nothing else.
+/// The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given,
+/// nothing else.
 ///
 /// >>> answer = td.Brief("Clay", td.Catalogue.starter()).qs("kaolin").solve()
 /// >>> answer.proof.outcome, answer.proof.verify()

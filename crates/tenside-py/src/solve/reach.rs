@@ -12,7 +12,8 @@ use crate::measure::AMeasure;
 use crate::measure::basis::Basis;
 use crate::solve::conflict::or_unanswerable;
 record! {
-    /// How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it as one likes.
+    /// How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it
+    /// as one likes.
     Reach {
         /// The lowest attainable value.
         lowest: Option<Fraction>,
@@ -38,7 +39,8 @@ impl Brief {
         Ok(Reach { lowest: reach.lowest.map(Fraction), highest: reach.highest.map(Fraction), unit: reach.unit })
     }
 
-    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best.
+    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than
+    /// the best.
     ///
     /// >>> brief = td.Brief("Two", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).between("capb-30", 10, 50).qs("water")
     /// >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]

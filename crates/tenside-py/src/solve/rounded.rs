@@ -40,14 +40,15 @@ enum TriedRounded {
 
 #[pymethods]
 impl Brief {
-    /// Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an Unmet, where there is no
-    /// such formula or none was found. The search ends after about so many seconds as after its linear programs: with the best found, `bound` and
-    /// `gap`.
+    /// Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an
+    /// Unmet, where there is no such formula or none was found. The search ends after about so many seconds as after
+    /// its linear programs: with the best found, `bound` and `gap`.
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
     /// >>> try: brief.solve_rounded(0.5)
-    /// ... except td.NoFormula as error: print(error.unmet.sentence)
-    /// no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin alone
+    /// ... except td.NoFormula as error: print(error.unmet.sentence) no formula of multiples of 0.5 % meets this: line
+    /// citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin
+    /// alone
     /// >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
     /// True
     #[pyo3(signature = (steps, *, seconds=None))]
@@ -71,8 +72,8 @@ impl Brief {
 
 #[pymethods]
 impl Answer {
-    /// The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
-    /// The search ends after `seconds`, if they are stated, with what it has.
+    /// The best formula of the same brief whose percentages are multiples of a step, or of steps, as
+    /// `Brief.solve_rounded` finds it. The search ends after `seconds`, if they are stated, with what it has.
     #[pyo3(signature = (steps, *, seconds=None))]
     fn rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<Rounded> {
         Brief(self.0.brief().clone()).solve_rounded(py, steps, seconds)
@@ -103,18 +104,18 @@ getters!(Rounded {
     formula: Formula = |it| Formula(it.formula().clone());
     /// Exact value of the objective, in its own unit.
     objective: Option<Fraction> = |it| it.objective().cloned().map(Fraction);
-    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
-    /// the difference.
+    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
+    /// the steps alone cost the difference.
     objective_without_steps: Option<Fraction> = |it| it.objective_without_steps().cloned().map(Fraction);
-    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None if
-    /// the brief has no objective, and where nothing meets all of them exactly.
+    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no
+    /// choices. None if the brief has no objective, and where nothing meets all of them exactly.
     objective_without_tolerance: Option<Fraction> = |it| it.objective_without_tolerance().cloned().map(Fraction);
     /// The splits and targets that the steps loosened, each with how far, in words.
     loosened: Vec<String> = |it| it.loosened().to_vec();
     /// No formula on the steps has a better objective than this.
     bound: Option<Fraction> = |it| it.bound().cloned().map(Fraction);
-    /// The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths
-    /// of the written ranges.
+    /// The most by which another formula on the steps could be better: 0 where the search was complete. Without
+    /// objective, in half-widths of the written ranges.
     gap: Fraction = |it| Fraction(it.gap().clone());
     /// True if no formula on the steps is better.
     is_best: bool = |it| it.is_best();

@@ -53,7 +53,8 @@ record! {
         words: String,
         /// By how much the best value is worse with this one alone for every composition, all others for typical ones.
         alone: Fraction,
-        /// By how much the best value would be better with this one for typical compositions, all others as the brief asks.
+        /// By how much the best value would be better with this one for typical compositions, all others as the brief
+        /// asks.
         beside_the_others: Fraction,
     }
 }
@@ -110,7 +111,8 @@ impl Answer {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).price_ranges())?.into_iter().map(range).collect())
     }
 
-    /// What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
+    /// What it costs, in the objective's unit, that requirements hold for every composition and not only for the
+    /// typical ones.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
     /// >>> sure = brief.at_least(td.measure.active_matter, 12, for_every_composition=True).minimise(td.measure.cost).solve()

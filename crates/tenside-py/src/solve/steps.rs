@@ -14,12 +14,13 @@ use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{AMass, ByName, Names, Number};
 use crate::convert::output::{Fraction, Keywords};
 
-/// The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
-/// `giving_up` names splits and targets that need not be kept.
+/// The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds
+/// exactly. `giving_up` names splits and targets that need not be kept.
 ///
-/// `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split: in percent points of
-/// what a member brings) or be given up; with `half_a_step` every other one may depart by what half a step, moved from one line to another,
-/// does to it. A search solves at most so many linear programs, its `nodes`.
+/// `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split:
+/// in percent points of what a member brings) or be given up; with `half_a_step` every other one may depart by what
+/// half a step, moved from one line to another, does to it. A search solves at most so many linear programs, its
+/// `nodes`.
 ///
 /// >>> td.Steps("0.5", lines={"panthenol": "0.1"}, within={"wash": "0.2"}).words
 /// 'multiples of 0.5 %, panthenol of 0.1 %'

@@ -42,7 +42,8 @@ record! {
     }
 }
 
-/// A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
+/// A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam
+/// or feel.
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> bar = td.Formula("Bar", {"sci-powder": 40, "stearic-acid": 20, "kaolin": 40}, cat)
@@ -71,7 +72,8 @@ getters!(Substitution {
     replacement: Outcome<Material> = |it| Ok(Material(it.replacement()?.clone()));
     /// True if every measure is kept exactly, before rounding to 0.0001 %.
     is_exact: bool = |it| it.is_exact();
-    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was
+    /// 0): the least there is.
     total_departure: Fraction = |it| Fraction(it.total_departure().clone());
     /// Exact percent by line of the new formula.
     exact: IndexMap<String, Fraction> = |it| {
@@ -79,7 +81,8 @@ getters!(Substitution {
     };
     /// The kept measures, before and after.
     kept: Rows<Kept> = |it| it.kept().iter().map(kept).collect();
-    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
+    /// above 100.
     needed: Option<Fraction> = |it| it.needed().cloned().map(Fraction);
     /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
     would_have_to_give: Rows<LineChange> = |it| it.would_have_to_give().iter().map(change).collect();
@@ -135,9 +138,9 @@ impl Substitution {
 
 #[pymethods]
 impl Formula {
-    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
-    /// other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
-    /// `replacement` is a raw material or its name.
+    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
+    /// nearly as it is; the other lines change least. A name is looked up in the catalogue, in the starter catalogue
+    /// where none is given. `replacement` is a raw material or its name.
     ///
     /// >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
     /// >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])

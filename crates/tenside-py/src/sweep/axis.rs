@@ -202,7 +202,8 @@ pub(crate) fn lattice(split: String, steps: u32) -> Outcome<Axis> {
     Ok(Axis { subject: Subject::Word(split), points: Points::Lattice(steps) })
 }
 
-/// `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short exact decimals.
+/// `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short
+/// exact decimals.
 ///
 /// >>> [str(value) for value in td.linspace(0, 1, 4)]
 /// ['0', '3333/10000', '6667/10000', '1']

@@ -74,10 +74,10 @@ pub(crate) mod table;
 #[derive(Clone, PartialEq)]
 struct MeasureColumn(Measure, Option<Basis>);
 
-/// A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
-/// out; one that is kept can stream what is too large to keep.
-/// `measures` are further columns, each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at
-/// least as grave as `severity`.
+/// A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep`
+/// makes one and works it out; one that is kept can stream what is too large to keep. `measures` are further columns,
+/// each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at least
+/// as grave as `severity`.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
@@ -153,9 +153,10 @@ pub(crate) fn each<'py>(one_or_more: &Bound<'py, PyAny>) -> Outcome<Vec<Bound<'p
 
 #[pymethods]
 impl Sweep {
-    /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
-    /// Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
-    /// "use-levels", codes of rules at least as grave as `severity` ("information") and of lines. `columns` leaves only these, by name.
+    /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a
+    /// basis. With `review`, a Product, there are columns of what a review of each row's formula says: "findings",
+    /// "findings.certain", "findings.unchecked" and "use-levels", codes of rules at least as grave as `severity`
+    /// ("information") and of lines. `columns` leaves only these, by name.
     #[new]
     #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None))]
     pub(crate) fn new(
@@ -246,8 +247,8 @@ impl Sweep {
         self.core.conflict_legend().words().to_vec()
     }
 
-    /// What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
-    /// a review.
+    /// What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest
+    /// first: names of rules. Empty without a review.
     #[getter]
     fn findings_legend(&self) -> Vec<String> {
         self.core.findings_legend().map_or_else(Vec::new, |legend| legend.words().to_vec())

@@ -15,9 +15,9 @@ use crate::sweep::Sweep;
 use crate::sweep::query::{AColumn, StreamKeywords, StreamQuery};
 use crate::sweep::result::StreamResult;
 
-/// Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
-/// numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them to other machines.
-/// It ends before the row `end`.
+/// Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and
+/// comes to the same numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them
+/// to other machines. It ends before the row `end`.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)))
@@ -106,7 +106,8 @@ impl PartialEq for StreamPart {
 }
 
 impl StreamPart {
-    /// What was gathered, if it was gathered of this sweep and for this query; that of the first part is the query of all.
+    /// What was gathered, if it was gathered of this sweep and for this query; that of the first part is the query of
+    /// all.
     fn of(&self, sweep: &Sweep, first: &StreamQuery) -> Outcome<CorePart> {
         if self.part.get().sweep.get() != sweep || self.query != *first {
             let rows = format!("rows {} to before {}", self.core.rows.start, self.core.rows.end);
@@ -191,8 +192,8 @@ impl Sweep {
         Ok(ranges.into_iter().map(|rows| SweepPart::over(slf.clone().unbind(), rows)).collect())
     }
 
-    /// What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
-    /// part has, or two, are refused.
+    /// What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit
+    /// for bit. Rows that no part has, or two, are refused.
     fn join(&self, py: Python<'_>, parts: Several<Py<StreamPart>>) -> Outcome<StreamResult> {
         let parts = parts.0;
         let query = parts.first().map(|part| part.get().query.clone()).unwrap_or_default();
@@ -206,8 +207,8 @@ impl Sweep {
 
 with_stream_keywords!(
     SweepPart,
-    /// What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`, `maximise_best`,
-    /// `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
+    /// What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`,
+    /// `maximise_best`, `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)), measures=[td.measure.water])

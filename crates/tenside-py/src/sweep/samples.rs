@@ -92,8 +92,8 @@ impl Corners {
 
 #[pymethods]
 impl Brief {
-    /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
-    /// `progress` is True for a bar, or called with how many are drawn and how many in all.
+    /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same
+    /// seed. `progress` is True for a bar, or called with how many are drawn and how many in all.
     ///
     /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
     /// >>> samples = brief.samples(500, seed=1)

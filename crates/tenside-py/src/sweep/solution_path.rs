@@ -46,8 +46,9 @@ record! {
 
 /// The answers of a brief as one of its numbers moves; `Brief.solution_path` makes it.
 ///
-/// Between two values of the number the structure of the recipe often stays: such a critical region is worked out once, exactly; every
-/// further point in it is a few operations per line. Every point is the same as from cold. Pickling it keeps the brief and the number.
+/// Between two values of the number the structure of the recipe often stays: such a critical region is worked out once,
+/// exactly; every further point in it is a few operations per line. Every point is the same as from cold. Pickling it
+/// keeps the brief and the number.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> path = brief.between("cetyl-alcohol", 3, 6).target(td.measure.active_matter, 50).minimise(td.measure.water).solution_path("wash.capb-30")
@@ -97,8 +98,8 @@ impl SolutionPath {
         py.detach(|| self.spelling())
     }
 
-    /// Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact solution; None if no
-    /// formula meets the brief there.
+    /// Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact
+    /// solution; None if no formula meets the brief there.
     fn percents(&self, py: Python<'_>, value: Number) -> Outcome<Option<IndexMap<String, f64>>> {
         py.detach(|| {
             let mut path = self.held();
@@ -108,9 +109,9 @@ impl SolutionPath {
         })
     }
 
-    /// The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
-    /// lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
-    /// From `low` to `high`.
+    /// The critical regions of the path between two values of the number, in order: in each of them the recipe keeps
+    /// its structure, and where two meet, lines and limits change their roles. Raises Unsupported if several numbers of
+    /// the linear program move with it. From `low` to `high`.
     ///
     /// >>> m = td.measure
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
@@ -133,7 +134,8 @@ impl SolutionPath {
         Ok(regions.into_iter().map(region).collect())
     }
 
-    /// The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
+    /// The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from
+    /// cold.
     fn solve(&self, py: Python<'_>, value: Number) -> Outcome<Tried> {
         let solved = watched(py, None, |watch| {
             let turned = {
@@ -190,10 +192,10 @@ impl Brief {
 
 #[pymethods]
 impl Answer {
-    /// From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure: the same
-    /// requirements bind, the same lines stand at their ends. The ends are exact, and no further than the number may go.
-    /// None if several rows of the linear program move with the number, and if the answer stands just where two structures meet.
-    /// `what` is its word.
+    /// From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure:
+    /// the same requirements bind, the same lines stand at their ends. The ends are exact, and no further than the
+    /// number may go. None if several rows of the linear program move with the number, and if the answer stands just
+    /// where two structures meet. `what` is its word.
     ///
     /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
     /// >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
@@ -206,7 +208,8 @@ impl Answer {
         Ok(range.map(parameter_range))
     }
 
-    /// The range of every part of every split that has one: how far the ratios can go while the recipe keeps its structure.
+    /// The range of every part of every split that has one: how far the ratios can go while the recipe keeps its
+    /// structure.
     ///
     /// >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
     /// >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)

@@ -27,8 +27,9 @@ use crate::sweep::Sweep;
 use crate::sweep::axis::Axis;
 use crate::sweep::part::SweepPart;
 
-/// Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
-/// takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable.
+/// Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any
+/// library that takes Arrow takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the
+/// name of the variable.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -313,7 +314,8 @@ impl SweepTable {
         self.subset(py, &places)
     }
 
-    /// The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is equal as they stood.
+    /// The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is
+    /// equal as they stood.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -361,9 +363,9 @@ impl SweepTable {
         (self.ranked_by(Direction::Minimise), self.ranked_by(Direction::Maximise))
     }
 
-    /// A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
-    /// matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
-    /// `ax` is the picture's place, a new one unless given.
+    /// A picture of a front by two columns, over the rows of the table that it is the front of if that is given as
+    /// `among`; gives the matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`. `ax` is the picture's
+    /// place, a new one unless given.
     #[pyo3(signature = (*, among: "SweepTable | None"=None, ax: "Any"=None) -> "Any")]
     fn plot<'py>(
         slf: &Bound<'py, Self>,
@@ -374,9 +376,9 @@ impl SweepTable {
         Self::drawn(slf, "front", (slf,), &keywords)
     }
 
-    /// A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
-    /// extra `plot`; see `tenside.plot.ternary`.
-    /// `at` states the values of the other axes; `ax` is the picture's place, a new one unless given.
+    /// A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the
+    /// matplotlib axes. Needs the extra `plot`; see `tenside.plot.ternary`. `at` states the values of the other axes;
+    /// `ax` is the picture's place, a new one unless given.
     #[pyo3(signature = (column: "str | Measure", *, split: "str | None"=None, at: "Mapping[str, float | str] | None"=None, ax: "Any"=None) -> "Any")]
     fn ternary<'py>(
         slf: &Bound<'py, Self>,
@@ -394,9 +396,9 @@ impl SweepTable {
         Self::drawn(slf, "ternary", (slf, column), &keywords)
     }
 
-    /// Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
-    /// extra `plot`; see `tenside.plot.bands`.
-    /// `columns` are two or more, named or a measure's; `ax` is the picture's place, a new one unless given.
+    /// Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib
+    /// axes. Needs the extra `plot`; see `tenside.plot.bands`. `columns` are two or more, named or a measure's; `ax` is
+    /// the picture's place, a new one unless given.
     #[pyo3(signature = (columns: "Iterable[str | Measure]", *, groups=3, ax: "Any"=None) -> "Any")]
     fn bands<'py>(
         slf: &Bound<'py, Self>,
@@ -478,9 +480,9 @@ impl Sweep {
 
 #[pymethods]
 impl Sweep {
-    /// Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar, if tqdm is there, or
-    /// is called with rows done and rows in all. A sweep that is kept works its next table out in the memory of the last, once nobody needs that
-    /// any more, which takes less time.
+    /// Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar,
+    /// if tqdm is there, or is called with rows done and rows in all. A sweep that is kept works its next table out in
+    /// the memory of the last, once nobody needs that any more, which takes less time.
     #[pyo3(signature = (*, progress=None, max_gib=None))]
     fn table(slf: &Bound<'_, Self>, progress: Option<AProgress<'_>>, max_gib: Option<u32>) -> Outcome<SweepTable> {
         Sweep::worked_out(slf, progress, max_gib)
@@ -499,8 +501,8 @@ impl Sweep {
 
 #[pymethods]
 impl SweepPart {
-    /// The rows worked out and kept, as `Sweep.table` does.
-    /// `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
+    /// The rows worked out and kept, as `Sweep.table` does. `progress` is True for a bar, or called with rows done and
+    /// rows in all; `max_gib` is how much memory the table may take.
     #[pyo3(signature = (*, progress=None, max_gib=None))]
     pub(crate) fn table(
         &self,
@@ -519,10 +521,11 @@ impl SweepPart {
 
 #[pymethods]
 impl Brief {
-    /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
-    /// axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
-    /// and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
-    /// `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
+    /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to
+    /// keep. The columns are the axes, the lines, the measures that requirements and objective name, `measures`, the
+    /// objective, whether there is a formula, what binds and what conflicts, and what a `review` says, as for `Sweep`;
+    /// or `columns` of these. `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how
+    /// much memory the table may take.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)

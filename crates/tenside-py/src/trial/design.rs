@@ -64,7 +64,8 @@ pub(crate) enum AWeighed {
     Formula(Formula),
 }
 
-/// Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See `Brief.design`.
+/// Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See
+/// `Brief.design`.
 ///
 /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
 /// >>> design = brief.design("d-optimal", runs=6, seed=1)
@@ -115,8 +116,8 @@ getters!(Design {
     };
     /// The formulas of the runs, in their order, on the grid.
     formulas: Vec<Formula> = |it| it.formulas().into_iter().map(Formula).collect();
-    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs can, bars made already counted: of the root of the
-    /// determinant, or of the reciprocal of the average variance.
+    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs can, bars made
+    /// already counted: of the root of the determinant, or of the reciprocal of the average variance.
     efficiency: f64 = |it| it.efficiency();
     /// The same for the formulas on the grid; None where they no longer determine every term.
     efficiency_as_rounded: Option<f64> = |it| it.efficiency_as_rounded();
@@ -134,9 +135,9 @@ getters!(Design {
 
 #[pymethods]
 impl Design {
-    /// Every run weighed out as a small batch of a `mass` on a scale of that `readability`, numbered as the runs are. `readability_of` is that of
-    /// phases weighed on another scale, `unit` what sheets are in, `tolerance` the rounding error in percent of a line that is accepted
-    /// without a note.
+    /// Every run weighed out as a small batch of a `mass` on a scale of that `readability`, numbered as the runs are.
+    /// `readability_of` is that of phases weighed on another scale, `unit` what sheets are in, `tolerance` the rounding
+    /// error in percent of a line that is accepted without a note.
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
     /// >>> design = brief.design("d-optimal", runs=6, seed=1)
@@ -162,8 +163,8 @@ impl Design {
         self.0.runs().iter().map(weighed).collect()
     }
 
-    /// The efficiency with what was `made` in place of the runs' own formulas, in their order: batches as weighed, or formulas. None where it no longer
-    /// determines every term.
+    /// The efficiency with what was `made` in place of the runs' own formulas, in their order: batches as weighed, or
+    /// formulas. None where it no longer determines every term.
     fn efficiency_of(&self, made: Several<AWeighed>) -> Outcome<Option<f64>> {
         if made.0.iter().all(|made| matches!(made, AWeighed::Formula(_))) {
             let formulas: Vec<tenside::formula::Formula> = made
@@ -211,24 +212,29 @@ impl Design {
 
 #[pymethods]
 impl Brief {
-    /// A design of trials inside what the brief allows, whatever its objective: which bars to press so that they teach most, with a bound on what any
-    /// design of as many could.
+    /// A design of trials inside what the brief allows, whatever its objective: which bars to press so that they teach
+    /// most, with a bound on what any design of as many could.
     ///
-    /// `kind` is "d-optimal" or "i-optimal" (so many `runs` are chosen), "extreme-vertices", "axial", or, where the region is a simplex, "simplex-lattice"
-    /// (of so many `steps`) or "simplex-centroid". `model` is what will be fitted: "linear", "quadratic", "special-cubic", "full-cubic". `seed`
-    /// decides the order of the runs and where the search begins, `starts` times.
+    /// `kind` is "d-optimal" or "i-optimal" (so many `runs` are chosen), "extreme-vertices", "axial", or, where the
+    /// region is a simplex, "simplex-lattice" (of so many `steps`) or "simplex-centroid". `model` is what will be
+    /// fitted: "linear", "quadratic", "special-cubic", "full-cubic". `seed` decides the order of the runs and where the
+    /// search begins, `starts` times.
     ///
-    /// Each run is made `replicates` times, in `blocks`. `within` names a split whose members alone are varied, everything else as in the brief's
-    /// answer. `components` are those of the model, where a requirement binds them: the others follow. `centroids` is the greatest dimension of
-    /// faces whose centroids are among the points (1: edges).
+    /// Each run is made `replicates` times, in `blocks`. `within` names a split whose members alone are varied,
+    /// everything else as in the brief's answer. `components` are those of the model, where a requirement binds them:
+    /// the others follow. `centroids` is the greatest dimension of faces whose centroids are among the points (1:
+    /// edges).
     ///
-    /// `process` are process variables by name, each with its unit and the range in which it is varied, followed to this `order` ("linear" or
-    /// "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot` changes settings as seldom as can be.
+    /// `process` are process variables by name, each with its unit and the range in which it is varied, followed to
+    /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot`
+    /// changes settings as seldom as can be.
     ///
-    /// `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by process variable.
+    /// `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by
+    /// process variable.
     ///
-    /// Raises Unanswerable for a brief that allows no formula, Contradiction for components that are bound by more than their sum (with what binds
-    /// them) and for points that cannot tell terms apart, OutOfRange for fewer runs than terms (with the terms).
+    /// Raises Unanswerable for a brief that allows no formula, Contradiction for components that are bound by more than
+    /// their sum (with what binds them) and for points that cannot tell terms apart, OutOfRange for fewer runs than
+    /// terms (with the terms).
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
     /// >>> design = brief.design("d-optimal", model="quadratic", runs=8, seed=1, process={"press force": ("kN", 10, 40)})

@@ -22,8 +22,8 @@ use crate::convert::word::Word;
 use crate::formula::Formula;
 use crate::material::catalogue::Catalogue;
 
-/// A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are ordered, all else is measured
-/// unless it says otherwise. `name` is what it is called.
+/// A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are
+/// ordered, all else is measured unless it says otherwise. `name` is what it is called.
 ///
 /// >>> td.Response("hardness", "N", method="penetrometer, 24 h after pressing").heading
 /// 'hardness, N'
@@ -146,9 +146,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Made {
     }
 }
 
-/// One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results` are by property and
-/// `settings` by process variable, both in their units. Runs of one `blend` were planned alike and tell the error of making and measuring.
-/// `name` is what the run is called.
+/// One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results`
+/// are by property and `settings` by process variable, both in their units. Runs of one `blend` were planned alike and
+/// tell the error of making and measuring. `name` is what the run is called.
 ///
 /// >>> run = td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
 /// >>> run.results
@@ -254,7 +254,8 @@ getters!(RankSummary {
     statistic: Option<f64> = |it| it.statistic;
     /// Its degrees of freedom.
     degrees_of_freedom: usize = |it| it.degrees_of_freedom;
-    /// How often chance alone gives such a statistic or a greater one, if no blend is better than another; by chi-squared.
+    /// How often chance alone gives such a statistic or a greater one, if no blend is better than another; by
+    /// chi-squared.
     p: Option<f64> = |it| it.p;
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
@@ -280,8 +281,9 @@ fn ranked(blend: tenside::trial::RankedBlend) -> RankedBlend {
     RankedBlend { blend, results, lowest, median, highest, mean_rank }
 }
 
-/// Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are what is measured, units by name
-/// or each as a response, `runs` the batches, all of the same lines. As an Arrow table it has one row a run.
+/// Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are
+/// what is measured, units by name or each as a response, `runs` the batches, all of the same lines. As an Arrow table
+/// it has one row a run.
 ///
 /// >>> runs = [td.TrialRun(str(kaolin), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons}) for kaolin, newtons in [(30, 41), (40, 44)]]
 /// >>> log = td.TrialLog("Kaolin", {"hardness": "N"}, runs)
@@ -350,10 +352,11 @@ impl TrialLog {
         Ok(TrialLog(py.detach(|| tenside::trial::TrialLog::new(title, responses.0, runs))?))
     }
 
-    /// A log from CSV `text` with a header row: `run`; `blend`; `line.kaolin` for the percentage of each line; `setting.press force` for each process
-    /// setting; and one column a property, headed by its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and
-    /// methods that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the trial
-    /// is called.
+    /// A log from CSV `text` with a header row: `run`; `blend`; `line.kaolin` for the percentage of each line;
+    /// `setting.press force` for each process setting; and one column a property, headed by its name and unit:
+    /// `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods that do not stand in
+    /// the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the
+    /// trial is called.
     ///
     /// >>> log = td.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41,5\n2;60;40;\n", decimal_comma=True)
     /// >>> [run.results for run in log.runs]
@@ -376,8 +379,9 @@ impl TrialLog {
         })?))
     }
 
-    /// A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or Arrow table (through pyarrow). None and
-    /// not-a-number are missing values. `responses` and `title` as for `from_csv`.
+    /// A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or
+    /// Arrow table (through pyarrow). None and not-a-number are missing values. `responses` and `title` as for
+    /// `from_csv`.
     ///
     /// >>> columns = {"run": ["1", "2"], "line.sci-powder": [70, 60], "line.kaolin": [30, 40], "hardness, N": [41.5, None]}
     /// >>> td.TrialLog.from_table("Kaolin", columns).runs[1].results
@@ -395,7 +399,8 @@ impl TrialLog {
         Ok(TrialLog(py.detach(|| tenside::trial::TrialLog::of_columns(title, table.0, &responses))?))
     }
 
-    /// The log as CSV, headed as `from_csv` reads it. Methods and scales of the properties do not stand in it; `to_json` has them.
+    /// The log as CSV, headed as `from_csv` reads it. Methods and scales of the properties do not stand in it;
+    /// `to_json` has them.
     fn to_csv(&self) -> Outcome<String> {
         Ok(self.0.to_csv()?)
     }

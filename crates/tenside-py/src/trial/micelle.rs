@@ -62,8 +62,9 @@ record! {
 /// A pair of surfactants with its interaction parameter.
 type Pairs = IndexMap<(String, String), Fraction>;
 
-/// Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts and its critical micelle
-/// concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0 where none is given: an ideal mixture.
+/// Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts
+/// and its critical micelle concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0
+/// where none is given: an ideal mixture.
 ///
 /// >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
 /// >>> round(mixed.cmc, 6), round(mixed.ideal_cmc, 6)
@@ -177,8 +178,9 @@ fn dispersed(row: tenside::trial::Dispersed) -> Dispersed {
     Dispersed { name, total, single, in_micelles }
 }
 
-/// The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the `first` and the `second` alone, and of
-/// each of `mixtures` the first one's share in mol % and what was measured; all concentrations in mmol/L. Concentrations count by their logarithms.
+/// The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the
+/// `first` and the `second` alone, and of each of `mixtures` the first one's share in mol % and what was measured; all
+/// concentrations in mmol/L. Concentrations count by their logarithms.
 ///
 /// >>> fit = td.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
 /// >>> round(fit.parameter, 3), fit.error < 0.001
@@ -294,9 +296,10 @@ impl FormulaMicelles {
 
 #[pymethods]
 impl Formula {
-    /// The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the critical micelle concentrations in mmol/L of
-    /// every substance of it that counts as active, by INCI name, `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the
-    /// dilution is taken as a kilogram. Concentrations for one temperature and salinity: the example's are invented.
+    /// The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the
+    /// critical micelle concentrations in mmol/L of every substance of it that counts as active, by INCI name,
+    /// `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the dilution is taken as
+    /// a kilogram. Concentrations for one temperature and salinity: the example's are invented.
     ///
     /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
     /// >>> bar.mixed_micelles("1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}).concentration < 4

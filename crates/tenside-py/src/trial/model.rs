@@ -217,7 +217,8 @@ getters!(FittedModel {
     r_squared: f64 = |it| it.r_squared();
     /// The same by mean squares, which more terms do not raise by themselves.
     adjusted: f64 = |it| it.adjusted();
-    /// The share of the variation that it predicts of results it was not fitted to; None where a run alone decides a term.
+    /// The share of the variation that it predicts of results it was not fitted to; None where a run alone decides a
+    /// term.
     predicted: Option<f64> = |it| it.predicted();
     /// The sum of squares by which it misses each result when fitted without it; None where a run alone decides a term.
     press: Option<f64> = |it| it.press();
@@ -249,7 +250,8 @@ impl FittedModel {
         format!("<FittedModel of {:?}, {}>", self.0.response().name(), self.0.model().blend())
     }
 
-    /// What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in percent.
+    /// What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in
+    /// percent.
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
     /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -261,7 +263,8 @@ impl FittedModel {
         Ok(prediction(self.0.predict(&formula.0, &self.settings(settings)?, confidence_of(confidence)?)?))
     }
 
-    /// The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1; `settings` as for `predict`.
+    /// The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1;
+    /// `settings` as for `predict`.
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(0, 40), (50, 45), (100, 50)])]
     /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -279,7 +282,8 @@ impl FittedModel {
         Ok(py.detach(|| self.0.values_at(&mixtures, &settings))?)
     }
 
-    /// A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly; `settings` as for `predict`.
+    /// A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly;
+    /// `settings` as for `predict`.
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
     /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -384,17 +388,18 @@ fn terms(
 
 #[pymethods]
 impl TrialLog {
-    /// Fits a `model` to the results of a property, `response`: least squares over the runs that have one, by what was in the bowl.
+    /// Fits a `model` to the results of a property, `response`: least squares over the runs that have one, by what was
+    /// in the bowl.
     ///
-    /// `components` are the lines that were varied, by default those that differ between runs by more than 0.5 % w/w; the fraction of each is its percentage
-    /// over that of all of them. `process` are process variables by name, each with its unit and the range in which it was varied, followed to this `order`
-    /// and added to the mixture's terms or, by `crossing`, times each of them.
+    /// `components` are the lines that were varied, by default those that differ between runs by more than 0.5 % w/w;
+    /// the fraction of each is its percentage over that of all of them. `process` are process variables by name, each
+    /// with its unit and the range in which it was varied, followed to this `order` and added to the mixture's terms
+    /// or, by `crossing`, times each of them.
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
     /// >>> td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
-    /// Traceback (most recent call last):
-    /// ...
-    /// tenside.errors.Contradiction: hardness: every run has the same result: there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
+    /// Traceback (most recent call last): ... tenside.errors.Contradiction: hardness: every run has the same result:
+    /// there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
     #[pyo3(signature = (response, *, model=None, components=None, process=None, order=None, crossing=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn fit(
@@ -412,8 +417,9 @@ impl TrialLog {
         Ok(FittedModel(py.detach(|| self.0.fit(response, &terms))?))
     }
 
-    /// Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`, AICc unless it says otherwise; those
-    /// with terms that the design does not tell apart are left out. The other keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
+    /// Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`,
+    /// AICc unless it says otherwise; those with terms that the design does not tell apart are left out. The other
+    /// keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
     ///
     /// >>> results = enumerate([(0, 9), (0, 10), (50, 15), (50, 16), (100, 11), (100, 12)])
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]

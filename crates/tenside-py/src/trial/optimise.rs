@@ -20,8 +20,9 @@ use crate::solve::conflict::or_unanswerable;
 use crate::trial::log::SelfClass;
 use crate::trial::model::{FittedModel, Prediction, prediction};
 
-/// How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from `high` on; smaller ones; or a `target`
-/// between them. The exponent `shape` is 1 where it is straight; above 1 only values near the best are worth much.
+/// How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from
+/// `high` on; smaller ones; or a `target` between them. The exponent `shape` is 1 where it is straight; above 1 only
+/// values near the best are worth much.
 ///
 /// >>> hard = td.Desirability("larger", 30, 50, shape=2)
 /// >>> hard.of(20), hard.of(40), hard.of(60)
@@ -251,12 +252,14 @@ fn kept(settings: Option<&ByName>) -> Option<indexmap::IndexMap<String, Fraction
 
 #[pymethods]
 impl Brief {
-    /// The best formula of this brief on a fitted `model`, its own objective aside; by `direction` the greatest, unless it says `"minimise"`.
+    /// The best formula of this brief on a fitted `model`, its own objective aside; by `direction` the greatest, unless
+    /// it says `"minimise"`.
     ///
-    /// Every formula of the brief has to have the same percentage of the model's components together. The search is branch and bound: each bound rests on a linear
-    /// program that is proved exactly. It ends once nothing can be better by more than the `tolerance`, in the unit of the property (a hundredth of the residual
-    /// deviation unless stated), or after so many `boxes` (20,000), with value and bound. `settings` by process variable and the `confidence` of the prediction
-    /// in percent are those of `FittedModel.predict`.
+    /// Every formula of the brief has to have the same percentage of the model's components together. The search is
+    /// branch and bound: each bound rests on a linear program that is proved exactly. It ends once nothing can be
+    /// better by more than the `tolerance`, in the unit of the property (a hundredth of the residual deviation unless
+    /// stated), or after so many `boxes` (20,000), with value and bound. `settings` by process variable and the
+    /// `confidence` of the prediction in percent are those of `FittedModel.predict`.
     ///
     /// >>> results = enumerate([(20, 30.1), (20, 29.8), (40, 42.2), (60, 46.0), (60, 45.7), (80, 41.8), (100, 30.2)])
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
@@ -294,9 +297,10 @@ impl Brief {
         ))
     }
 
-    /// The formula of this brief that is the most desirable on several models of the same components, its own objective aside. `wanted` are models, each with
-    /// the desirability of its property; together they count by their geometric mean. `tolerance` is in desirability, 0.001 unless stated; the other keywords
-    /// are those of `best_on`: `settings`, `confidence`, `boxes`.
+    /// The formula of this brief that is the most desirable on several models of the same components, its own objective
+    /// aside. `wanted` are models, each with the desirability of its property; together they count by their geometric
+    /// mean. `tolerance` is in desirability, 0.001 unless stated; the other keywords are those of `best_on`:
+    /// `settings`, `confidence`, `boxes`.
     ///
     /// >>> results = enumerate([(20, 30, 9), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1), (50, 45, 7)])
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y, "foam": f}) for n, (k, y, f) in results]

@@ -13,7 +13,8 @@ use crate::convert::output::Fraction;
 use crate::formula::Formula;
 
 record! {
-    /// What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x the percentages of the lines.
+    /// What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x
+    /// the percentages of the lines.
     BriefRegion {
         /// The lines: what each column of A is.
         names: Vec<String>,
@@ -62,11 +63,12 @@ impl<'a, 'py> FromPyObject<'a, 'py> for APoint {
 
 #[pymethods]
 impl Brief {
-    /// The formula nearest to a `point`, on the grid: a corner, a sample, `Answer.exact`. `point` is the percentage of every line, by name or in
-    /// the order of the lines.
+    /// The formula nearest to a `point`, on the grid: a corner, a sample, `Answer.exact`. `point` is the percentage of
+    /// every line, by name or in the order of the lines.
     ///
-    /// It is rounded as `solve` rounds: ranges and one-sided requirements hold exactly, splits and targets may be missed by what one part per
-    /// million of the lines does. A point may lie outside by what half of that does, as samples in floats do.
+    /// It is rounded as `solve` rounds: ranges and one-sided requirements hold exactly, splits and targets may be
+    /// missed by what one part per million of the lines does. A point may lie outside by what half of that does, as
+    /// samples in floats do.
     ///
     /// Raises OutOfRange for a point further outside, with every line and requirement that it does not meet.
     ///

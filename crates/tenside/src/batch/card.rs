@@ -14,8 +14,8 @@ use crate::solve::Candidates;
 const MOST_SUBSTITUTES: usize = 3;
 
 impl Batch {
-    /// The card: cautions first, percent and masses phase by phase with what each raw material brings, the method, and what could stand in for a
-    /// line: of the candidates given, those that keep their measures exactly.
+    /// The card: cautions first, percent and masses phase by phase with what each raw material brings, the method, and
+    /// what could stand in for a line: of the candidates given, those that keep their measures exactly.
     ///
     /// ```
     /// use tenside::batch::{BatchSize, Scales, usual_steps};
@@ -59,8 +59,12 @@ impl Batch {
             }
         });
         let mut about = vec![
-            "The figures rest on typical values of the raw materials; your own supplier's can differ. Make a small trial first.".to_string(),
-            "A card is no assessment: what is sold needs its own review, label and safety assessment under local rules.".to_string(),
+            "The figures rest on typical values of the raw materials; your own supplier's can differ. Make a small \
+             trial first."
+                .to_string(),
+            "A card is no assessment: what is sold needs its own review, label and safety assessment under local \
+             rules."
+                .to_string(),
         ];
         if !substitutes.is_empty() {
             about.push("What could stand in is equal in the measures kept, not in foam, feel or pH.".to_string());

@@ -1,7 +1,7 @@
 //! A dilution to weigh where a line is too small for its scale. It is offered, never applied.
 //!
-//! There is no table of solubilities behind it: watery goes into watery, oil into oil, powder into powder (common practice, no source).
-//! Whoever mixes it tries a little first.
+//! There is no table of solubilities behind it: watery goes into watery, oil into oil, powder into powder (common
+//! practice, no source). Whoever mixes it tries a little first.
 
 use super::weighing::Weighing;
 use crate::material::{Caution, Form};
@@ -85,8 +85,9 @@ fn carries(weighing: &Weighing, kind: Kind) -> bool {
     }
 }
 
-/// The dilution with the largest fitting line of the same phase, else with the line that takes the rest, that makes every weighing keep
-/// within what is tolerated and needs no more of the carrier than the batch itself; `None` if there is none.
+/// The dilution with the largest fitting line of the same phase, else with the line that takes the rest, that makes
+/// every weighing keep within what is tolerated and needs no more of the carrier than the batch itself; `None` if there
+/// is none.
 pub(super) fn offer(
     weighings: &[Weighing],
     small: usize,

@@ -185,7 +185,8 @@ form! {
 }
 
 impl Batch {
-    /// Reads a batch back. It is believed where weighing out again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a batch back. It is believed where weighing out again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of formula, size and scales with line and column; else everything that is not what comes of them.

@@ -1,8 +1,10 @@
 //! How wet a dough is: its raw materials by how they are worked, beside trials of one's own.
 //!
 //! # Why
-//! - Shares of the mix are measures, sums over the forms of raw materials, so that a brief can ask for them and a sweep can show them.
-//! - How a dough works follows from more than shares, so there is no verdict: only which trial of the maker's own comes nearest.
+//! - Shares of the mix are measures, sums over the forms of raw materials, so that a brief can ask for them and a sweep
+//!   can show them.
+//! - How a dough works follows from more than shares, so there is no verdict: only which trial of the maker's own comes
+//!   nearest.
 
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -156,7 +158,8 @@ impl Dough {
     pub fn hint(&self) -> Option<String> {
         let nearest = self.trials.first()?;
         Some(format!(
-            "Nearest to {} ({} % of the mix apart), which was: {}. A hint and no verdict: temperature, particle size and the raw materials themselves count as much.",
+            "Nearest to {} ({} % of the mix apart), which was: {}. A hint and no verdict: temperature, particle size \
+             and the raw materials themselves count as much.",
             nearest.title,
             nearest.distance.rounded_text(1),
             nearest.words

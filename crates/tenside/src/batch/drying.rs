@@ -4,7 +4,8 @@
 //! most of a raw material = min(sum of the high ends of what can leave, 100 - sum of the low ends of what stays) + bound water
 //! ```
 //!
-//! What can leave is water, what is volatile, and what is not known to stay; an end that is not stated is as far as it can be.
+//! What can leave is water, what is volatile, and what is not known to stay; an end that is not stated is as far as it
+//! can be.
 
 use rust_decimal::Decimal;
 

@@ -67,7 +67,8 @@ use dilution::{offer, up_to_whole};
 use shown::brief;
 use weighing::{WeighOut, weigh_out};
 
-/// A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Values are immutable.
+/// A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Values are
+/// immutable.
 ///
 /// ```
 /// use rust_decimal::Decimal;
@@ -118,8 +119,9 @@ impl Batch {
     /// The formula weighed out in that size on those scales. Lines at 0 % are left out.
     ///
     /// # Errors
-    /// A scale for a phase that the formula does not have, a drying loss of more than can leave the formula, a batch of more than a hundred tonnes or of less than half a division, and a
-    /// batch so small that the line taking the rounding rest would fall below nothing.
+    /// A scale for a phase that the formula does not have, a drying loss of more than can leave the formula, a batch of
+    /// more than a hundred tonnes or of less than half a division, and a batch so small that the line taking the
+    /// rounding rest would fall below nothing.
     pub fn new(formula: &Formula, size: BatchSize, scales: Scales) -> Result<Self, Error> {
         let known = || formula.phases().iter().map(Phase::name);
         let faults = scales
@@ -368,7 +370,8 @@ impl Batch {
     }
 }
 
-/// Lots past their retest date, those of parts of premixes too, of lines with their labels; without a date, that they were not looked at.
+/// Lots past their retest date, those of parts of premixes too, of lines with their labels; without a date, that they
+/// were not looked at.
 fn retest_notes<'a>(lines: impl Iterator<Item = (&'a Line, String)>, date: Option<Date>) -> Vec<Note> {
     let mut dated: Vec<(&Line, String, &Lot, Date)> = Vec::new();
     for (line, label) in lines {

@@ -183,7 +183,8 @@ impl Note {
             Note::TooHot { label, phase, temperature, highest, .. } => {
                 let (temperature, highest) = (temperature.normalize(), highest.normalize());
                 format!(
-                    "{label}: the phase {phase:?} is worked at {temperature} °C, the material takes at most {highest} °C. Add it when the mass has cooled."
+                    "{label}: the phase {phase:?} is worked at {temperature} °C, the material takes at most {highest} \
+                     °C. Add it when the mass has cooled."
                 )
             }
             Note::TotalMoved { asked, weighed } => {
@@ -219,14 +220,16 @@ impl Note {
             Note::RestPassedOn { from, to, grams } => {
                 let (size, way) = (few_digits(&grams.abs(), unit), more_or_less(grams));
                 format!(
-                    "The scale for {from} is too coarse for the last bit of the rounding rest: {to} takes it, {size} {way}."
+                    "The scale for {from} is too coarse for the last bit of the rounding rest: {to} takes it, {size} \
+                     {way}."
                 )
             }
             Note::TooSmall(small) => {
                 let (error, tolerance) = (small.error_percent.rounded_text(2), small.tolerance.normalize());
                 let exact = few_digits(small.exact.grams(), unit);
                 let head = format!(
-                    "{}: on a scale of {} the rounding error of its {exact} can be {error} % of it; accepted is {tolerance} %.",
+                    "{}: on a scale of {} the rounding error of its {exact} can be {error} % of it; accepted is \
+                     {tolerance} %.",
                     small.label,
                     brief(&small.division, unit)
                 );
@@ -269,8 +272,8 @@ fn ways_out(small: &SmallLine, unit: MassUnit) -> String {
             Mixing::RubOut => ("rub", "out with"),
         };
         text += &format!(
-            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that and only {} of the latter by itself. \
-             Make it fresh, and try a little first: whether the two mix evenly is not known here.",
+            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that and only {} of the latter by \
+             itself. Make it fresh, and try a little first: whether the two mix evenly is not known here.",
             weighed(material_mass),
             weighed(carrier_mass),
             weighed(portion),

@@ -1,7 +1,7 @@
 //! The bars as they came out of the press.
 //!
-//! implied process loss = 1 - sum of the pressed bars / mass weighed, where every bar was weighed. Common practice without a source: a batch of 200 g pressed as three
-//! even bars gives bars of about 66 to 68 g.
+//! implied process loss = 1 - sum of the pressed bars / mass weighed, where every bar was weighed. Common practice
+//! without a source: a batch of 200 g pressed as three even bars gives bars of about 66 to 68 g.
 
 use super::Batch;
 use crate::error::{Error, Fault, FaultKind};
@@ -141,8 +141,8 @@ impl Pressed {
         format!("{}{of} {}", self.masses.len(), if last == 1 { "bar" } else { "bars" })
     }
 
-    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only some of the bars
-    /// were weighed.
+    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only
+    /// some of the bars were weighed.
     #[must_use]
     pub fn implied_process_loss(&self) -> Option<&Exact> {
         self.implied_process_loss.as_ref()

@@ -8,11 +8,12 @@ use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, MassUnit};
 
-/// The rounding error of a line, in percent of itself, that is accepted unless one is chosen (common practice, no source).
+/// The rounding error of a line, in percent of itself, that is accepted unless one is chosen (common practice, no
+/// source).
 const USUAL_TOLERANCE: Decimal = Decimal::ONE;
 
-/// The scales of a batch: one for everything or one a phase, each with its readability; the unit of the sheet; and how large the rounding
-/// error of a line may be.
+/// The scales of a batch: one for everything or one a phase, each with its readability; the unit of the sheet; and how
+/// large the rounding error of a line may be.
 ///
 /// ```
 /// use tenside::batch::Scales;

@@ -27,8 +27,8 @@ fn units(preferred: MassUnit) -> [MassUnit; 6] {
 }
 
 impl Shown {
-    /// How masses of whole divisions are written exactly: in the preferred unit where that can be, else in the first that can. A scale
-    /// that reads ounces is not read in grams.
+    /// How masses of whole divisions are written exactly: in the preferred unit where that can be, else in the first
+    /// that can. A scale that reads ounces is not read in grams.
     pub(super) fn of(division: &Mass, preferred: MassUnit) -> Option<Self> {
         units(preferred).into_iter().find_map(|unit| Some(Shown { unit, places: places(division, unit)? }))
     }
@@ -55,7 +55,8 @@ impl Shown {
     }
 }
 
-/// A mass with as few decimals as say it exactly, in the unit preferred or the first in which it reads well: 2 oz are not 56.69904625 g.
+/// A mass with as few decimals as say it exactly, in the unit preferred or the first in which it reads well: 2 oz are
+/// not 56.69904625 g.
 pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
     let reads_well = |unit| {
         places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places })

@@ -4,8 +4,8 @@
 //! grams a wash of a bar = (first weigh-in - last weigh-in) / washes between them      washes a bar = net content / grams a wash
 //! ```
 //!
-//! The mean is that over the bars, each counted once, with the spread between them; it is the user's habit that spreads most. Bars are weighed dry: a wet
-//! one holds water that was not there before.
+//! The mean is that over the bars, each counted once, with the spread between them; it is the user's habit that spreads
+//! most. Bars are weighed dry: a wet one holds water that was not there before.
 
 use rust_decimal::Decimal;
 
@@ -101,7 +101,8 @@ impl UseUp {
     /// Bars in use, and the net content of a new one.
     ///
     /// # Errors
-    /// No bar, two of one name, fewer than two weigh-ins of a bar, washes that do not rise, weights that do not fall, and a net content of 0.
+    /// No bar, two of one name, fewer than two weigh-ins of a bar, washes that do not rise, weights that do not fall,
+    /// and a net content of 0.
     pub fn new(bars: Vec<UsedBar>, net: Mass) -> Result<Self, Error> {
         let mut faults: Vec<Fault> = bars.iter().flat_map(UsedBar::faults).collect();
         if bars.is_empty() {
@@ -183,7 +184,8 @@ impl UseUp {
         (self.bars.len() > 1).then(|| (squares.to_f64() / (self.bars.len() - 1) as f64).sqrt())
     }
 
-    /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash, by Student's t; nothing of one bar.
+    /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash, by
+    /// Student's t; nothing of one bar.
     ///
     /// # Errors
     /// A confidence out of range.
@@ -315,7 +317,8 @@ form! {
 }
 
 impl UseUp {
-    /// Reads it back. It is believed where working it out again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads it back. It is believed where working it out again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the weigh-ins; else everything that is not what comes of them.

@@ -1,8 +1,9 @@
 //! Rounding a batch to what scales can show, without changing its sum.
 //!
-//! The rule is that of [`crate::number::apportion_to`], with a division of its own for every line: each line to its nearest division
-//! (half-way to even), one line takes the rest. Where that line's scale is too coarse for the last bit of the rest, the largest line on
-//! the finest scale takes that bit, if its own error stays within what is tolerated; else the batch weighs that bit more or less.
+//! The rule is that of [`crate::number::apportion_to`], with a division of its own for every line: each line to its
+//! nearest division (half-way to even), one line takes the rest. Where that line's scale is too coarse for the last bit
+//! of the rest, the largest line on the finest scale takes that bit, if its own error stays within what is tolerated;
+//! else the batch weighs that bit more or less.
 
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Line;
@@ -85,7 +86,8 @@ pub(super) struct WeighOut {
     pub(super) passed_on: Option<(usize, Exact)>,
 }
 
-/// Rounds `lines` (each with its scale's division, none at 0 %) to whole divisions; their sum is `target` unless nobody may take the rest.
+/// Rounds `lines` (each with its scale's division, none at 0 %) to whole divisions; their sum is `target` unless nobody
+/// may take the rest.
 pub(super) fn weigh_out(
     lines: Vec<(Line, Mass)>,
     target: &Mass,

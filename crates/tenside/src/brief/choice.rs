@@ -153,14 +153,15 @@ impl Brief {
         &self.at_most_of
     }
 
-    /// True where lines may be absent or a group is limited: such a brief is answered by [`Brief::choose`] and [`Brief::solve_rounded`].
+    /// True where lines may be absent or a group is limited: such a brief is answered by [`Brief::choose`] and
+    /// [`Brief::solve_rounded`].
     #[must_use]
     pub fn has_choices(&self) -> bool {
         !self.at_most_of.is_empty() || self.lines.iter().any(|line| matches!(line.role(), Role::AbsentOrBetween(..)))
     }
 
-    /// The brief with its choices made by hand: of the lines that may be absent or belong to a limited group, these are in with plain
-    /// ranges, the others fixed at 0. What is decided so can be solved, swept and proved like any brief.
+    /// The brief with its choices made by hand: of the lines that may be absent or belong to a limited group, these are
+    /// in with plain ranges, the others fixed at 0. What is decided so can be solved, swept and proved like any brief.
     ///
     /// ```
     /// use tenside::brief::{Brief, Role};
@@ -180,7 +181,8 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// An unknown line, one of which nothing is to be decided, one that stands twice, more lines of a group than may be present.
+    /// An unknown line, one of which nothing is to be decided, one that stands twice, more lines of a group than may be
+    /// present.
     pub fn with_present(&self, lines: &[&str]) -> Result<Self, Error> {
         let is_open = |line: &BriefLine| {
             matches!(line.role(), Role::AbsentOrBetween(..))
@@ -228,7 +230,8 @@ impl Brief {
         Ok(self.as_chosen(&present))
     }
 
-    /// The brief with its choices made: the lines that are `present` have plain ranges, the other members are fixed at 0.
+    /// The brief with its choices made: the lines that are `present` have plain ranges, the other members are
+    /// fixed at 0.
     pub(crate) fn as_chosen(&self, present: &[bool]) -> Self {
         let mut chosen = self.clone();
         let limited = |line: &BriefLine| self.at_most_of.iter().any(|limit| line.groups().contains(&limit.group));

@@ -49,7 +49,8 @@ pub struct BriefDocument {
     contents: ContentsDocument,
 }
 
-/// One of `fix`, `low` with `high`, or `qs`; none of them for a free line. With `or_absent` the line is absent or between `low` and `high`.
+/// One of `fix`, `low` with `high`, or `qs`; none of them for a free line. With `or_absent` the line is absent or
+/// between `low` and `high`.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
@@ -146,7 +147,8 @@ struct RequirementDocument {
     measure: MeasureDocument,
 }
 
-/// A direction with a measure, or the percentages to change least from: by the sum of changes, or by the sum of their squares.
+/// A direction with a measure, or the percentages to change least from: by the sum of changes, or by the sum of their
+/// squares.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]

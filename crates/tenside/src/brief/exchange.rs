@@ -1,5 +1,5 @@
-//! What a what-if exchanges in a brief besides single numbers: a raw material, the parts of a split, the residual moisture, the compositions
-//! that requirements are asked of.
+//! What a what-if exchanges in a brief besides single numbers: a raw material, the parts of a split, the residual
+//! moisture, the compositions that requirements are asked of.
 
 use std::sync::Arc;
 
@@ -29,8 +29,8 @@ impl Brief {
         brief
     }
 
-    /// The same question without parts of 0: such a member leaves its split, and its line is required to be 0. These requirements follow the
-    /// brief's own, in the order of the members.
+    /// The same question without parts of 0: such a member leaves its split, and its line is required to be 0. These
+    /// requirements follow the brief's own, in the order of the members.
     pub(crate) fn without_absent_members(&self) -> Result<Self, Error> {
         let mut brief = self.clone();
         brief.splits.clear();
@@ -50,8 +50,8 @@ impl Brief {
         Ok(brief)
     }
 
-    /// With those requirements for every composition that are chosen, by their place, asked of the typical ones only. One that then says what
-    /// another says stays beside it.
+    /// With those requirements for every composition that are chosen, by their place, asked of the typical ones only.
+    /// One that then says what another says stays beside it.
     pub(crate) fn for_typical_compositions(&self, chosen: impl Fn(usize) -> bool) -> Self {
         let mut brief = self.clone();
         for (_, requirement) in brief.requirements.iter_mut().enumerate().filter(|(place, _)| chosen(*place)) {

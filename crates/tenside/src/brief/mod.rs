@@ -90,7 +90,8 @@ impl Brief {
         })
     }
 
-    /// With the user's price list, its names looked up in the catalogue and among the lines. Names of the list before it are known too.
+    /// With the user's price list, its names looked up in the catalogue and among the lines. Names of the list before
+    /// it are known too.
     ///
     /// # Errors
     /// What [`PriceList::with_ids_of`] refuses.
@@ -196,11 +197,12 @@ impl Brief {
     }
 
     /// With a named ratio inside the surfactant system: by weight as supplied, by active matter, or by mole of active.
-    /// Members that are not lines yet become free lines. They come from anything that gives name and part: an array, a map.
+    /// Members that are not lines yet become free lines. They come from anything that gives name and part: an array, a
+    /// map.
     ///
     /// # Errors
-    /// A name in use, fewer than two members, a member that stands twice, parts that are not above 0, a member without active matter
-    /// in a split by active or mole.
+    /// A name in use, fewer than two members, a member that stands twice, parts that are not above 0, a member without
+    /// active matter in a split by active or mole.
     pub fn split<N: AsRef<str>, P: ToExact>(
         mut self,
         name: &str,
@@ -246,8 +248,8 @@ impl Brief {
         Ok(self)
     }
 
-    /// With a line moved to another phase. Where phases are stated it is one of them, one of the usual ones (`melted`, `liquid`, `powder`,
-    /// `cool-down`) or one that a line is in; where none is, a new name makes a new phase.
+    /// With a line moved to another phase. Where phases are stated it is one of them, one of the usual ones (`melted`,
+    /// `liquid`, `powder`, `cool-down`) or one that a line is in; where none is, a new name makes a new phase.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -300,7 +302,8 @@ impl Brief {
     /// With a requirement.
     ///
     /// # Errors
-    /// A requirement of the same name, more than ten thousand, and a measure of a substance or raw material that the catalogue does not know.
+    /// A requirement of the same name, more than ten thousand, and a measure of a substance or raw material that the
+    /// catalogue does not know.
     pub fn require(mut self, requirement: Requirement) -> Result<Self, Error> {
         let is_known = self.requirements.iter().any(|known| known.own_or_words() == requirement.own_or_words());
         self.add_requirement(requirement, is_known)?;
@@ -440,7 +443,8 @@ impl Brief {
         self
     }
 
-    /// Asking for the formula that changes least from a given one: the sum of the changes of all lines, matched by name.
+    /// Asking for the formula that changes least from a given one: the sum of the changes of all lines, matched by
+    /// name.
     #[must_use]
     pub fn least_change_from(mut self, formula: &Formula) -> Self {
         let base = percents_by_name(formula);

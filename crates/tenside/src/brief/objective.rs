@@ -31,7 +31,8 @@ pub enum Objective {
     },
     /// The least sum of changes from these percentages, by line name.
     LeastChange(BTreeMap<String, Ppm>),
-    /// The least sum of the squares of the changes from these percentages, by line name: many small changes rather than one large one.
+    /// The least sum of the squares of the changes from these percentages, by line name: many small changes rather than
+    /// one large one.
     LeastSquares(BTreeMap<String, Ppm>),
 }
 
@@ -42,7 +43,8 @@ impl Objective {
         Objective::Measure { direction, measure, basis }
     }
 
-    /// The unit of its value: `EUR per kg`; of changes `%`, of their squares `% squared`. `currency` is the price list's.
+    /// The unit of its value: `EUR per kg`; of changes `%`, of their squares `% squared`. `currency` is the price
+    /// list's.
     #[must_use]
     pub fn unit(&self, currency: Option<&str>) -> String {
         match self {

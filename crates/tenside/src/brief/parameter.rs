@@ -104,8 +104,8 @@ impl Brief {
     /// The brief with a parameter at another value.
     ///
     /// # Errors
-    /// A parameter that the brief does not have, a value that is none for it: a part or price outside its range, a percentage that is not on the
-    /// grid, ends that cross, a requirement that would be there twice.
+    /// A parameter that the brief does not have, a value that is none for it: a part or price outside its range, a
+    /// percentage that is not on the grid, ends that cross, a requirement that would be there twice.
     pub fn with_parameter(&self, parameter: &Parameter, value: &Exact) -> Result<Self, Error> {
         let mut brief = self.clone();
         match parameter {

@@ -151,7 +151,8 @@ impl Requirement {
         format!("{} {values}{basis}{every}", self.0.measure.name())
     }
 
-    /// The unit as it stands behind a value; of a cost without its currency, which is the price list's: "cost at most 5 per kg".
+    /// The unit as it stands behind a value; of a cost without its currency, which is the price list's: "cost at most 5
+    /// per kg".
     pub(crate) fn unit_words(&self) -> String {
         let unit = self.0.measure.unit(Some(""));
         let unit = unit.trim_start();

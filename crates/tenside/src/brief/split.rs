@@ -111,8 +111,8 @@ impl Split {
         self.0.parts.iter().any(|(member, _)| member == line)
     }
 
-    /// With other parts, none below 0 and not all of them 0. A member whose part is 0 stays in the split, its line at 0: a corner or an
-    /// edge of a lattice, which nobody types.
+    /// With other parts, none below 0 and not all of them 0. A member whose part is 0 stays in the split, its line at
+    /// 0: a corner or an edge of a lattice, which nobody types.
     pub(crate) fn with_parts(&self, parts: &[Exact]) -> Self {
         let mut split = self.clone();
         for ((_, known), part) in Arc::make_mut(&mut split.0).parts.iter_mut().zip(parts) {

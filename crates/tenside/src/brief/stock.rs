@@ -7,8 +7,8 @@ use crate::measure::{Measure, Scope};
 use crate::number::{Exact, Mass};
 
 impl Brief {
-    /// With what is in stock: lots are used on the lines of their material, and every line whose material is not named is required to
-    /// be 0. Entries are lot names or material ids of the catalogue.
+    /// With what is in stock: lots are used on the lines of their material, and every line whose material is not named
+    /// is required to be 0. Entries are lot names or material ids of the catalogue.
     ///
     /// # Errors
     /// An unknown entry, and two lots for one line (name the line and its lot with [`Brief::use_lot`] first).
@@ -45,9 +45,9 @@ impl Brief {
         self.not_in_stock(&stocked)
     }
 
-    /// With so much of each of these raw materials in stock for a batch of which so much is weighed in: the lines of each take no more of it
-    /// together, `None` being more than enough, and every line whose material is not named is required to be 0. Entries are as those of
-    /// [`Brief::in_stock`].
+    /// With so much of each of these raw materials in stock for a batch of which so much is weighed in: the lines of
+    /// each take no more of it together, `None` being more than enough, and every line whose material is not named is
+    /// required to be 0. Entries are as those of [`Brief::in_stock`].
     ///
     /// ```
     /// use tenside::brief::Brief;

@@ -1,7 +1,7 @@
 //! Recommended use levels as requirements.
 //!
-//! A use is one of the words of rules, for which the level of the narrowest wider use counts as it does in a review, or a word of the
-//! raw materials' own.
+//! A use is one of the words of rules, for which the level of the narrowest wider use counts as it does in a review, or
+//! a word of the raw materials' own.
 
 use super::{Brief, Requirement};
 use crate::document::unknown_name;
@@ -11,8 +11,8 @@ use crate::measure::Measure;
 use crate::rule::Use;
 
 impl Brief {
-    /// With the recommended use levels of a product use as requirements, one a raw material; raw materials without a level are left as they
-    /// are and returned. Lines that are added later get none.
+    /// With the recommended use levels of a product use as requirements, one a raw material; raw materials without a
+    /// level are left as they are and returned. Lines that are added later get none.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -25,8 +25,8 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A use that no raw material of catalogue and lines states a level for, one that none of the lines has a level for, and the same
-    /// requirements twice.
+    /// A use that no raw material of catalogue and lines states a level for, one that none of the lines has a level
+    /// for, and the same requirements twice.
     pub fn within_use_levels(mut self, product_use: &str) -> Result<(Self, Vec<String>), Error> {
         let mut without = Vec::new();
         for (material, level) in self.use_levels(product_use)? {
@@ -44,10 +44,12 @@ impl Brief {
         Ok((self, without))
     }
 
-    /// The raw materials, by id, that state no level for a product use: [`Brief::within_use_levels`] leaves them as they are.
+    /// The raw materials, by id, that state no level for a product use: [`Brief::within_use_levels`] leaves them as
+    /// they are.
     ///
     /// # Errors
-    /// A use that no raw material of catalogue and lines states a level for, and one that none of the lines has a level for.
+    /// A use that no raw material of catalogue and lines states a level for, and one that none of the lines has a level
+    /// for.
     pub fn materials_without_use_level(&self, product_use: &str) -> Result<Vec<String>, Error> {
         Ok(self
             .use_levels(product_use)?

@@ -20,8 +20,8 @@ impl PartialEq for Brief {
 }
 
 impl Brief {
-    /// The same question, watched: whatever is asked of it, solving, choosing, reaching, ends early where the watch says so. What it is answered with
-    /// is not watched.
+    /// The same question, watched: whatever is asked of it, solving, choosing, reaching, ends early where the watch
+    /// says so. What it is answered with is not watched.
     #[must_use]
     pub fn watched_by(mut self, watch: Arc<dyn Watch>) -> Self {
         self.watched = Watched::by(watch);

@@ -33,7 +33,8 @@ impl AliasTable {
         self.rows.get(&fold_spelling(name)).map_or(&[], |alias| &alias.candidates)
     }
 
-    /// Adds an alias; the candidates of one that is there already are joined, since a name is no less ambiguous for being listed twice.
+    /// Adds an alias; the candidates of one that is there already are joined, since a name is no less ambiguous for
+    /// being listed twice.
     pub fn insert(&mut self, alias: Alias) {
         match self.rows.get_mut(&fold_spelling(&alias.name)) {
             None => {

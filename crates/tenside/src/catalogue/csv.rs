@@ -1,6 +1,8 @@
-//! Catalogues in sheets, as spreadsheets keep them: one row a material, one row a constituent, and one row a name that could mean several.
+//! Catalogues in sheets, as spreadsheets keep them: one row a material, one row a constituent, and one row a name that
+//! could mean several.
 //!
-//! The rows become the tree that TOML and JSON are read into, and the same reader walks it, so that every check exists once.
+//! The rows become the tree that TOML and JSON are read into, and the same reader walks it, so that every check exists
+//! once.
 
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -84,8 +86,9 @@ const LISTS: &[&str] = &["cautions", "aliases", "remainder_may_hold"];
 
 /// How the sheets of a catalogue are written.
 ///
-/// The text is UTF-8, with or without a byte order mark. Sheets exported in another encoding (UTF-16, a Windows code page) are to be
-/// exported again as "CSV UTF-8", not decoded with replacement characters: a damaged name is not found again.
+/// The text is UTF-8, with or without a byte order mark. Sheets exported in another encoding (UTF-16, a Windows code
+/// page) are to be exported again as "CSV UTF-8", not decoded with replacement characters: a damaged name is not found
+/// again.
 ///
 /// ```
 /// use tenside::catalogue::CsvOptions;
@@ -108,7 +111,8 @@ impl CsvOptions {
         self
     }
 
-    /// With decimals written `84,5`. It is never guessed: the same text could be eighty-four and a half or eight hundred and forty-five.
+    /// With decimals written `84,5`. It is never guessed: the same text could be eighty-four and a half or eight
+    /// hundred and forty-five.
     #[must_use]
     pub fn with_decimal_comma(mut self, decimal_comma: bool) -> Self {
         self.decimal_comma = decimal_comma;
@@ -146,20 +150,23 @@ impl CsvOptions {
 }
 
 impl Catalogue {
-    /// Reads a catalogue from sheets with a header row each, columns in any order. Its materials may name the embedded substances.
+    /// Reads a catalogue from sheets with a header row each, columns in any order. Its materials may name the embedded
+    /// substances.
     ///
-    /// `materials` has one row a material: `id`, `name`, `form`, and as wanted `phase`, `difference_to`, `active_convention`, `density`,
-    /// `melting_point`, `highest_process_temperature`, `bound_water`, `scent_reported_above`, `remainder_may_hold`,
-    /// `ph_low`, `ph_high`, `use`, `use_low`, `use_high`, `cautions`,
-    /// `aliases`, `sulfate`, `palm`, `animal`, `silicone`, `ethoxylated`, `natural_origin`, `source`, `descending`, `starter`. Several
-    /// cautions, aliases or uses in one cell are separated by `|`; yes-or-no columns hold yes, no, true, false or nothing. What has another
-    /// source than the row says so in `ph_source`, `use_source`, `sulfate_source` and so on.
+    /// `materials` has one row a material: `id`, `name`, `form`, and as wanted `phase`, `difference_to`,
+    /// `active_convention`, `density`, `melting_point`, `highest_process_temperature`, `bound_water`,
+    /// `scent_reported_above`, `remainder_may_hold`, `ph_low`, `ph_high`, `use`, `use_low`, `use_high`, `cautions`,
+    /// `aliases`, `sulfate`, `palm`, `animal`, `silicone`, `ethoxylated`, `natural_origin`, `source`, `descending`,
+    /// `starter`. Several cautions, aliases or uses in one cell are separated by `|`; yes-or-no columns hold yes, no,
+    /// true, false or nothing. What has another source than the row says so in `ph_source`, `use_source`,
+    /// `sulfate_source` and so on.
     ///
-    /// `constituents` has one row a constituent: `material`, `constituent`, and as wanted `typical`, `low`, `high`, `declared`. With
-    /// something in the column `of`, the row is a substance contained in that ingredient, and may have a `source` of its own.
+    /// `constituents` has one row a constituent: `material`, `constituent`, and as wanted `typical`, `low`, `high`,
+    /// `declared`. With something in the column `of`, the row is a substance contained in that ingredient, and may have
+    /// a `source` of its own.
     ///
-    /// `names`, if there is such a sheet, has one row for each name that could mean several raw materials: `name`, their ids in `materials`
-    /// separated by `|`, and as wanted a `note`.
+    /// `names`, if there is such a sheet, has one row for each name that could mean several raw materials: `name`,
+    /// their ids in `materials` separated by `|`, and as wanted a `note`.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, CsvOptions};
@@ -227,15 +234,15 @@ impl Catalogue {
         })
     }
 
-    /// Writes three sheets (RFC 4180, comma, decimal point) that [`Catalogue::read_csv`] reads back to an equal catalogue: materials,
-    /// constituents, and the names that could mean several.
+    /// Writes three sheets (RFC 4180, comma, decimal point) that [`Catalogue::read_csv`] reads back to an equal
+    /// catalogue: materials, constituents, and the names that could mean several.
     ///
-    /// A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-` or `@`) stands behind an apostrophe, which the reader
-    /// takes off again.
+    /// A text that a spreadsheet would take for a formula (it begins with `=`, `+`, `-` or `@`) stands behind an
+    /// apostrophe, which the reader takes off again.
     ///
     /// # Errors
-    /// What such sheets have no place for, each by its name: premixes, lots, substances that are not the embedded ones, and a `|` in an
-    /// alias, a product use or the source of a use level. [`Catalogue::write`] keeps them.
+    /// What such sheets have no place for, each by its name: premixes, lots, substances that are not the embedded ones,
+    /// and a `|` in an alias, a product use or the source of a use level. [`Catalogue::write`] keeps them.
     pub fn write_csv(&self) -> Result<(String, String, String), Error> {
         let mut faults = Vec::new();
         let mut cannot = |place: String, message: &str| {

@@ -68,7 +68,8 @@ impl From<&Catalogue> for CatalogueDocument {
 }
 
 impl ContentsDocument {
-    /// All that a catalogue holds: substances in the order of its table, those that its materials name or that are its own.
+    /// All that a catalogue holds: substances in the order of its table, those that its materials name or that are its
+    /// own.
     fn with_substances(catalogue: &Catalogue) -> Self {
         let used = Used::of(catalogue.materials(), catalogue.lots());
         let own: HashSet<&str> = catalogue.own_substances().map(|substance| substance.inci()).collect();
@@ -87,7 +88,8 @@ impl ContentsDocument {
         contents
     }
 
-    /// What the lines of a formula or brief use: whole, or only what a catalogue of raw materials need not have, lots and what they are of.
+    /// What the lines of a formula or brief use: whole, or only what a catalogue of raw materials need not have, lots
+    /// and what they are of.
     pub(crate) fn of_lines<'a>(used: impl Iterator<Item = &'a Arc<Material>>, materials: Materials) -> Self {
         let used = used.filter(|material| materials == Materials::Embedded || material.lot().is_some());
         let (mut typical, mut lots) = (Vec::new(), IndexMap::new());
@@ -164,8 +166,8 @@ impl<'a> Used<'a> {
     }
 }
 
-/// Reads substances, materials, lots and aliases of a document over the substances known already. A lot may also be of a material that the
-/// document does not have and `shelf` does; that one comes with it.
+/// Reads substances, materials, lots and aliases of a document over the substances known already. A lot may also be of
+/// a material that the document does not have and `shelf` does; that one comes with it.
 pub(crate) fn read_contents<'s>(
     view: &TableView<'_>,
     known: &Arc<SubstanceTable>,
@@ -266,8 +268,8 @@ pub(super) fn read_aliases(
     table
 }
 
-/// Puts the parts into premixes, wherever in the document they stand; a premix that contains itself is refused. Parts among `named`
-/// without a row are at fault already.
+/// Puts the parts into premixes, wherever in the document they stand; a premix that contains itself is refused. Parts
+/// among `named` without a row are at fault already.
 pub(super) fn resolve(
     rows: Vec<MaterialRow>,
     named: &HashSet<String>,

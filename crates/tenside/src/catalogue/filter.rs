@@ -14,8 +14,8 @@ use crate::substance::{Attribute, Class, Substance};
 /// So many unknown words are told at once.
 const MOST_UNKNOWN: usize = 100;
 
-/// Conditions that raw materials are to meet: every kind of them that is set, and of one kind that is set several times one.
-/// Of attributes each one has to hold.
+/// Conditions that raw materials are to meet: every kind of them that is set, and of one kind that is set several times
+/// one. Of attributes each one has to hold.
 ///
 /// ```
 /// use tenside::catalogue::{Catalogue, Filter};
@@ -45,8 +45,8 @@ pub struct Filter {
 pub struct Found {
     /// The materials that meet every condition, in the catalogue's order.
     pub materials: Vec<Arc<Material>>,
-    /// Those that meet what is known of them, where something else is not known: nobody says whether they have an attribute, or what a
-    /// remainder holds.
+    /// Those that meet what is known of them, where something else is not known: nobody says whether they have an
+    /// attribute, or what a remainder holds.
     pub not_known: Vec<Arc<Material>>,
 }
 
@@ -99,7 +99,8 @@ impl Filter {
         self
     }
 
-    /// That name the substance, by INCI name, name on a label or CAS number, among their ingredients or what these contain.
+    /// That name the substance, by INCI name, name on a label or CAS number, among their ingredients or what these
+    /// contain.
     #[must_use]
     pub fn holding(mut self, substance: &str) -> Self {
         self.holding.insert(substance.to_string());
@@ -124,7 +125,8 @@ impl Catalogue {
     /// ```
     ///
     /// # Errors
-    /// Each product use and phase that no material of the catalogue has, and each unknown substance, with what there is.
+    /// Each product use and phase that no material of the catalogue has, and each unknown substance, with what there
+    /// is.
     pub fn filter(&self, filter: &Filter) -> Result<Found, Error> {
         let mut faults = Vec::new();
         check("product use", &filter.uses, &self.product_uses(), &mut faults);
@@ -222,7 +224,8 @@ impl Filter {
 }
 
 impl Material {
-    /// Whether it names the substance among its ingredients or what they contain; `None` if an unnamed part could hold it.
+    /// Whether it names the substance among its ingredients or what they contain; `None` if an unnamed part could hold
+    /// it.
     fn holds(&self, substance: &Substance) -> Option<bool> {
         let is = |other: &Substance| other.inci() == substance.inci();
         let kind = Kind::of(substance);

@@ -121,8 +121,8 @@ impl Catalogue {
         contents
     }
 
-    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself. A lot may be of a material
-    /// of the starter catalogue, which comes with it.
+    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself. A lot
+    /// may be of a material of the starter catalogue, which comes with it.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -158,8 +158,9 @@ impl Catalogue {
         })
     }
 
-    /// Writes the catalogue with the substances that its materials name and those of its own. What is written reads back to an equal
-    /// catalogue, by [`Catalogue::read_over`] where it was read over other substances than the embedded ones.
+    /// Writes the catalogue with the substances that its materials name and those of its own. What is written reads
+    /// back to an equal catalogue, by [`Catalogue::read_over`] where it was read over other substances than the
+    /// embedded ones.
     ///
     /// # Errors
     /// A premix that holds another raw material, or another lot, than the catalogue has under that name.
@@ -248,7 +249,8 @@ impl Catalogue {
         self.contents.materials.get(id)
     }
 
-    /// Every material that an id, a readable name or an alias could mean, upper and lower case alike; an id itself means only its own.
+    /// Every material that an id, a readable name or an alias could mean, upper and lower case alike; an id itself
+    /// means only its own.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -279,7 +281,8 @@ impl Catalogue {
         candidates
     }
 
-    /// The material meant by an id, a readable name or an alias, upper and lower case and British and American spellings alike.
+    /// The material meant by an id, a readable name or an alias, upper and lower case and British and American
+    /// spellings alike.
     ///
     /// ```
     /// let catalogue = tenside::catalogue::Catalogue::starter();
@@ -289,8 +292,8 @@ impl Catalogue {
     /// ```
     ///
     /// # Errors
-    /// A name that means several materials is refused with the candidates; an unknown one with what it could mean, which is never another
-    /// kind of thing.
+    /// A name that means several materials is refused with the candidates; an unknown one with what it could mean,
+    /// which is never another kind of thing.
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
@@ -327,11 +330,12 @@ impl Catalogue {
 
     /// With one more material, or another in place of one of the same id.
     ///
-    /// Premixes that hold the replaced one hold the new one then. A premix brings its parts, and their lots, where they are not there.
+    /// Premixes that hold the replaced one hold the new one then. A premix brings its parts, and their lots, where they
+    /// are not there.
     ///
     /// # Errors
-    /// A lot of a material, a material that names substances with other values than the catalogue's, a premix that would contain itself,
-    /// and a lot whose certificate contradicts the new material.
+    /// A lot of a material, a material that names substances with other values than the catalogue's, a premix that
+    /// would contain itself, and a lot whose certificate contradicts the new material.
     pub fn with_material(&self, material: Arc<Material>) -> Result<Self, Error> {
         if let Some(lot) = material.lot() {
             let fault = Fault::new(FaultKind::Unsupported, "a lot of a raw material is no raw material of a catalogue")
@@ -368,8 +372,8 @@ impl Catalogue {
         if replaced.is_some_and(|replaced| replaced != material) { catalogue.relinked() } else { Ok(catalogue) }
     }
 
-    /// With premixes holding this catalogue's materials, and materials naming this catalogue's substances, where others of the same name
-    /// took their place. Premixes of lots stay as they are.
+    /// With premixes holding this catalogue's materials, and materials naming this catalogue's substances, where others
+    /// of the same name took their place. Premixes of lots stay as they are.
     fn relinked(mut self) -> Result<Self, Error> {
         let rows: Vec<MaterialRow> =
             self.contents.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
@@ -403,7 +407,8 @@ impl Catalogue {
         MaterialRow { material: material.with_substances_of(&self.contents.substances), premix, mark }
     }
 
-    /// With one more substance, or another in place of one of the same name; materials that name it name the new one then.
+    /// With one more substance, or another in place of one of the same name; materials that name it name the new one
+    /// then.
     ///
     /// ```
     /// use std::sync::Arc;
@@ -426,7 +431,8 @@ impl Catalogue {
     /// With one more lot.
     ///
     /// # Errors
-    /// A lot of a material that the catalogue does not have, a second lot of the same name, and a certificate that contradicts.
+    /// A lot of a material that the catalogue does not have, a second lot of the same name, and a certificate that
+    /// contradicts.
     pub fn with_lot(&self, lot: Arc<Lot>) -> Result<Self, Error> {
         self.material(lot.material())?.with_lot(&lot)?;
         if self.contents.lots.contains_key(lot.id()) {
@@ -452,8 +458,8 @@ impl Catalogue {
     /// Materials and premixes that stay name the substances and hold the materials that won.
     ///
     /// # Errors
-    /// With [`Winner::Neither`], every name that both have with different values; otherwise a premix that would contain itself, and a lot
-    /// whose certificate contradicts the material that won.
+    /// With [`Winner::Neither`], every name that both have with different values; otherwise a premix that would contain
+    /// itself, and a lot whose certificate contradicts the material that won.
     pub fn merge(&self, other: &Catalogue, winner: Winner) -> Result<Self, Error> {
         let mut catalogue = self.clone();
         let merged = catalogue.change();

@@ -133,7 +133,9 @@ pub fn hits_page(text: &str, hits: &[Hit]) -> Page {
     );
     let page = if hits.is_empty() {
         page.with(Part::Text(
-            "No raw material is called so, nor spelt alike. Add your own with its composition, or look at the catalogue by class.".to_string(),
+            "No raw material is called so, nor spelt alike. Add your own with its composition, or look at the \
+             catalogue by class."
+                .to_string(),
         ))
     } else {
         page.with(Part::Table(table))

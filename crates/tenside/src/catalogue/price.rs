@@ -49,8 +49,8 @@ impl PriceList {
         Ok(list)
     }
 
-    /// The list under the ids of a catalogue: other names of its raw materials are looked up, and a name that neither it knows nor one of
-    /// `materials` (or a part of one) has is refused.
+    /// The list under the ids of a catalogue: other names of its raw materials are looked up, and a name that neither
+    /// it knows nor one of `materials` (or a part of one) has is refused.
     ///
     /// ```
     /// use rust_decimal::Decimal;

@@ -73,8 +73,8 @@ pub struct PriceRow {
 }
 
 impl PriceList {
-    /// Reads a document of prices: `tenside = "prices/1"`, the `currency`, and a table `per_kg` of prices per kilogram as supplied, each
-    /// under the id or another name of a raw material of the catalogue. They are kept by id.
+    /// Reads a document of prices: `tenside = "prices/1"`, the `currency`, and a table `per_kg` of prices per kilogram
+    /// as supplied, each under the id or another name of a raw material of the catalogue. They are kept by id.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, PriceList};
@@ -90,8 +90,8 @@ impl PriceList {
     /// ```
     ///
     /// # Errors
-    /// Every fault of the document at once, with line and column: unknown and ambiguous names, prices out of range, a raw material priced
-    /// under two of its names.
+    /// Every fault of the document at once, with line and column: unknown and ambiguous names, prices out of range, a
+    /// raw material priced under two of its names.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
         Reader::read(text, notation, |view| {
             view.version("prices/1");
@@ -101,8 +101,8 @@ impl PriceList {
         })
     }
 
-    /// Reads a sheet with a header row, one row a price: `material`, `price_per_kg`, and `currency` unless it is stated here for all. Of the
-    /// options, delimiter and decimal comma count.
+    /// Reads a sheet with a header row, one row a price: `material`, `price_per_kg`, and `currency` unless it is stated
+    /// here for all. Of the options, delimiter and decimal comma count.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, CsvOptions, PriceList};
@@ -114,7 +114,8 @@ impl PriceList {
     /// ```
     ///
     /// # Errors
-    /// Every fault of the sheet at once, with line and the number of the cell, as for [`PriceList::read`]; two currencies.
+    /// Every fault of the sheet at once, with line and the number of the cell, as for [`PriceList::read`]; two
+    /// currencies.
     pub fn read_csv(
         text: &str,
         currency: Option<&str>,
@@ -126,7 +127,8 @@ impl PriceList {
         of_rows(&rows, sheets, options, currency, catalogue)
     }
 
-    /// Prices row by row, as a data frame or a database gives them. A fault says the number of the row, from 1, as its line.
+    /// Prices row by row, as a data frame or a database gives them. A fault says the number of the row, from 1, as its
+    /// line.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, PriceList, PriceRow};

@@ -75,9 +75,10 @@ struct Handle<'c> {
 }
 
 impl Catalogue {
-    /// The materials that go by a name, the surest first: their ids, readable names and aliases, and the INCI names, label names and CAS
-    /// numbers of their ingredients and what these contain, upper and lower case, hyphens and British and American spellings alike. Ingredients of which there is
-    /// more come first. Only if nothing is called so, what is spelt alike follows, marked as a guess.
+    /// The materials that go by a name, the surest first: their ids, readable names and aliases, and the INCI names,
+    /// label names and CAS numbers of their ingredients and what these contain, upper and lower case, hyphens and
+    /// British and American spellings alike. Ingredients of which there is more come first. Only if nothing is called
+    /// so, what is spelt alike follows, marked as a guess.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, MatchKind};

@@ -1,5 +1,6 @@
-//! What a name could mean that the catalogue does not have: raw materials that its abbreviations name, or that are spelt nearly so. A
-//! suggestion is never another kind of thing, and a word that the catalogue knows is no misspelling of another.
+//! What a name could mean that the catalogue does not have: raw materials that its abbreviations name, or that are
+//! spelt nearly so. A suggestion is never another kind of thing, and a word that the catalogue knows is no misspelling
+//! of another.
 
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::Arc;
@@ -72,7 +73,8 @@ impl Vocabulary {
         self.names.push(Known { text: name.to_string(), words, materials });
     }
 
-    /// Words that a misspelt one may have been, with how many letters they are apart. The first letter is as a rule right.
+    /// Words that a misspelt one may have been, with how many letters they are apart. The first letter is as a rule
+    /// right.
     fn near(&self, word: &str) -> Vec<(&str, usize)> {
         let letters = word.chars().count();
         let most = match letters {
@@ -187,8 +189,8 @@ impl Catalogue {
             && !rest.iter().any(of_another)
     }
 
-    /// The raw materials that a name means, read as people write names: with a second name or a remark in brackets, with words that say
-    /// nothing, with a shape that the raw material has anyway. Empty where no reading is sure.
+    /// The raw materials that a name means, read as people write names: with a second name or a remark in brackets,
+    /// with words that say nothing, with a shape that the raw material has anyway. Empty where no reading is sure.
     pub(crate) fn meant(&self, name: &str) -> Vec<&Arc<Material>> {
         let exact = self.candidates(name);
         if !exact.is_empty() || name.len() > LONGEST_NAME {
@@ -223,8 +225,8 @@ impl Catalogue {
         outside.into_iter().chain(inside).collect()
     }
 
-    /// Can a remark stand beside a raw material without making another thing of it? What it says of the thing has to be so; a figure, or a
-    /// word that tells the catalogue's raw materials apart, has to be one of its own.
+    /// Can a remark stand beside a raw material without making another thing of it? What it says of the thing has to be
+    /// so; a figure, or a word that tells the catalogue's raw materials apart, has to be one of its own.
     fn bears(&self, material: &Material, remark: &[String], several: bool) -> bool {
         let own: HashSet<String> = names_of(material).flat_map(words).collect();
         let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));

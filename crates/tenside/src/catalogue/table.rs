@@ -23,8 +23,9 @@ use crate::substance::SubstanceTable;
 const PRICE_PLACES: u32 = 10;
 
 impl Catalogue {
-    /// Reads a catalogue from one table under headings of its own. Without a column `id` the ids are made of the names: lower case, hyphens,
-    /// `ae` for `ä`. Its materials may name the given substances, by INCI names, names on labels and CAS numbers. What is paid is for [`PriceList::read_table`].
+    /// Reads a catalogue from one table under headings of its own. Without a column `id` the ids are made of the names:
+    /// lower case, hyphens, `ae` for `ä`. Its materials may name the given substances, by INCI names, names on labels
+    /// and CAS numbers. What is paid is for [`PriceList::read_table`].
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, TableOptions, TableText};
@@ -44,8 +45,8 @@ impl Catalogue {
     /// ```
     ///
     /// # Errors
-    /// Every fault of the table at once, with line and the number of the cell: unknown, missing and doubled columns, rows of one material that
-    /// say different things, numbers that could be two, and as [`Catalogue::read_csv`].
+    /// Every fault of the table at once, with line and the number of the cell: unknown, missing and doubled columns,
+    /// rows of one material that say different things, numbers that could be two, and as [`Catalogue::read_csv`].
     pub fn read_table(
         table: TableText<'_>,
         options: &TableOptions,
@@ -93,9 +94,10 @@ impl Catalogue {
 }
 
 impl PriceList {
-    /// Reads the prices of a table that [`Catalogue::read_table`] reads too: `price_per_kg`, or `price` for a `pack` (`25 kg`, `500 g`) or for
-    /// `pack_kg` kilograms, of the raw material that the catalogue has under the `id`, or else the `name`. A row without a price is not
-    /// priced. A price per kg that has no end as a decimal is rounded to ten places, half to even.
+    /// Reads the prices of a table that [`Catalogue::read_table`] reads too: `price_per_kg`, or `price` for a `pack`
+    /// (`25 kg`, `500 g`) or for `pack_kg` kilograms, of the raw material that the catalogue has under the `id`, or
+    /// else the `name`. A row without a price is not priced. A price per kg that has no end as a decimal is rounded to
+    /// ten places, half to even.
     ///
     /// ```
     /// use tenside::catalogue::{Catalogue, PriceList, TableOptions, TableText};
@@ -140,7 +142,8 @@ impl PriceList {
     }
 }
 
-/// The rows of each material by its id, as written or made of its name. Later rows repeat what the first says, or leave it out.
+/// The rows of each material by its id, as written or made of its name. Later rows repeat what the first says, or leave
+/// it out.
 fn group<'t>(rows: Vec<Row<'t>>, sheets: &mut Sheets) -> IndexMap<String, Vec<Row<'t>>> {
     let mut groups: IndexMap<String, Vec<Row<'t>>> = IndexMap::new();
     let mut made: HashSet<String> = HashSet::new();
@@ -283,7 +286,8 @@ fn ingredients(list: &str) -> impl Iterator<Item = &str> {
     list.split([SEPARATOR, ';', '\n']).flat_map(|part| part.split(", ")).map(str::trim).filter(|name| !name.is_empty())
 }
 
-/// What typical shares leave to a hundred; `None` where there is nothing left, or where a share is no number or missing.
+/// What typical shares leave to a hundred; `None` where there is nothing left, or where a share is no number or
+/// missing.
 fn rest_of(rows: &[Row<'_>], mark: DecimalMark) -> Option<Decimal> {
     let ingredients: Vec<&Row<'_>> = rows.iter().filter(|row| row.text("of").is_empty()).collect();
     let mut rest = Decimal::ONE_HUNDRED;

@@ -62,10 +62,11 @@ pub enum TableText<'t> {
 
 /// How a table of one's own is read.
 ///
-/// The columns are those of the sheets that [`Catalogue::read_csv`](super::Catalogue::read_csv) takes, materials and constituents in one
-/// table: `id`, `name`, `form` and so on, `constituent` with `typical`, `low`, `high`, `declared` and `of`. A raw material with several
-/// constituents has several rows of the same id. Besides there are `inci_list`, a supplier's ingredients in descending order in one cell,
-/// separated by `|`, `;` or a comma and a blank; and what is paid: `price_per_kg`, or `price` with `pack` (`25 kg`) or `pack_kg`; `currency`.
+/// The columns are those of the sheets that [`Catalogue::read_csv`](super::Catalogue::read_csv) takes, materials and
+/// constituents in one table: `id`, `name`, `form` and so on, `constituent` with `typical`, `low`, `high`, `declared`
+/// and `of`. A raw material with several constituents has several rows of the same id. Besides there are `inci_list`, a
+/// supplier's ingredients in descending order in one cell, separated by `|`, `;` or a comma and a blank; and what is
+/// paid: `price_per_kg`, or `price` with `pack` (`25 kg`) or `pack_kg`; `currency`.
 ///
 /// ```
 /// use tenside::catalogue::TableOptions;
@@ -117,7 +118,8 @@ impl TableOptions {
         self
     }
 
-    /// With decimals written `84,5`, or `84.5`. Without, each number is read by itself, and one that could be two, `1,234`, is refused.
+    /// With decimals written `84,5`, or `84.5`. Without, each number is read by itself, and one that could be two,
+    /// `1,234`, is refused.
     #[must_use]
     pub fn with_decimal_comma(mut self, decimal_comma: bool) -> Self {
         self.decimal_comma = Some(decimal_comma);
@@ -131,7 +133,8 @@ impl TableOptions {
         self
     }
 
-    /// With what the typical shares of a raw material leave to 100 % as `unspecified`. Otherwise shares that do not sum to 100 are refused.
+    /// With what the typical shares of a raw material leave to 100 % as `unspecified`. Otherwise shares that do not sum
+    /// to 100 are refused.
     #[must_use]
     pub fn with_rest_unspecified(mut self) -> Self {
         self.rest_unspecified = true;

@@ -30,7 +30,8 @@ pub struct PriceEffect {
     pub percent: Option<Exact>,
 }
 
-/// What changed prices per kilogram do to each of these formulas. A premix that has a price of its own costs that, whatever its parts cost.
+/// What changed prices per kilogram do to each of these formulas. A premix that has a price of its own costs that,
+/// whatever its parts cost.
 ///
 /// ```
 /// use rust_decimal::Decimal;
@@ -46,7 +47,8 @@ pub struct PriceEffect {
 /// ```
 ///
 /// # Errors
-/// A formula without prices or with a raw material that has none, prices in two currencies, and a raw material that no price list prices.
+/// A formula without prices or with a raw material that has none, prices in two currencies, and a raw material that no
+/// price list prices.
 pub fn price_effects(formulas: &[Formula], changes: &[(&str, Decimal)]) -> Result<Vec<PriceEffect>, Error> {
     let mut lists: Vec<&Arc<PriceList>> = Vec::new();
     for formula in formulas {

@@ -37,8 +37,8 @@ pub struct ExtraCost {
     pub cost: Exact,
 }
 
-/// What is asked: how much is charged, what becomes of it, and what it costs beside the raw materials. Values are immutable; a change gives
-/// a new one.
+/// What is asked: how much is charged, what becomes of it, and what it costs beside the raw materials. Values are
+/// immutable; a change gives a new one.
 ///
 /// ```
 /// use tenside::cost::CostRequest;
@@ -120,7 +120,8 @@ impl CostRequest {
         self.with_extra(name, CostBasis::Batch, amount)
     }
 
-    /// With a cost in percent of the direct costs, which are the raw materials and everything that is stated for bar or batch.
+    /// With a cost in percent of the direct costs, which are the raw materials and everything that is stated for bar or
+    /// batch.
     ///
     /// # Errors
     /// A negative percentage, a bad name, and one that stands already.
@@ -205,7 +206,8 @@ impl Formula {
     /// What a batch of it costs at its prices.
     ///
     /// # Errors
-    /// A formula without prices, every raw material without a price, and a cost for each bar where the number of bars is not stated.
+    /// A formula without prices, every raw material without a price, and a cost for each bar where the number of bars
+    /// is not stated.
     pub fn costing(&self, request: &CostRequest) -> Result<Costing, Error> {
         let prices = self.prices().ok_or_else(|| no_prices(self))?;
         let mut lines = Vec::new();

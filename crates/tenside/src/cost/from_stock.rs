@@ -64,8 +64,8 @@ pub(super) fn past_use<'a>(
 }
 
 impl Formula {
-    /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which the stock has a lot is taken as such,
-    /// any other as its parts; a raw material that is not in stock allows no bar.
+    /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which the stock has
+    /// a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
     ///
     /// ```
     /// use tenside::cost::{Stock, StockLot};

@@ -40,8 +40,8 @@ pub struct PlannedProduct {
 }
 
 impl PlannedProduct {
-    /// Pieces (bars, or whole batches) for each of which so much is weighed in, and which are worth so much: what each of them earns beyond
-    /// what it costs to make.
+    /// Pieces (bars, or whole batches) for each of which so much is weighed in, and which are worth so much: what each
+    /// of them earns beyond what it costs to make.
     ///
     /// # Errors
     /// Pieces of nothing, and a negative value.
@@ -190,8 +190,8 @@ impl Question {
 }
 
 impl Stock {
-    /// The mix of products that are worth the most together, of what may be used on a day; in up to so many linear programs, after which it
-    /// gives the best found and how much better another could be.
+    /// The mix of products that are worth the most together, of what may be used on a day; in up to so many linear
+    /// programs, after which it gives the best found and how much better another could be.
     ///
     /// ```
     /// use tenside::cost::{PlannedProduct, Stock, StockLot};
@@ -340,8 +340,8 @@ impl ProductMix {
         self.limit
     }
 
-    /// Checks the proof without the search: every leaf of its tree by its certificate, and that they leave nothing better possible than the
-    /// bound.
+    /// Checks the proof without the search: every leaf of its tree by its certificate, and that they leave nothing
+    /// better possible than the bound.
     ///
     /// # Errors
     /// What does not hold.

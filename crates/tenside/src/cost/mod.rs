@@ -1,7 +1,8 @@
 //! What a formula costs, what it is sold for, what is bought for it and what the stock is good for.
 //!
-//! Amounts of money are exact numbers in a currency that is stated. Nothing is converted without a stated rate, and no price, tax, freight or
-//! expiry is guessed: a raw material without a price is refused by name, and freight or tax that nobody stated is counted as none and said.
+//! Amounts of money are exact numbers in a currency that is stated. Nothing is converted without a stated rate, and no
+//! price, tax, freight or expiry is guessed: a raw material without a price is refused by name, and freight or tax that
+//! nobody stated is counted as none and said.
 //!
 //! ```
 //! use tenside::cost::{CostRequest, Offers, Pack, Supplier};
@@ -23,15 +24,17 @@
 //! ```
 //!
 //! # Why
-//! - Money is exact where it is typed, multiplied and summed, and rounded only on pages. A price per kilogram of a pack need not be a decimal
-//!   (12.50 for 300 g): [`Offers::packs`] has it exact, and the price lists that briefs take, which hold decimals, are rounded at the sixth place.
+//! - Money is exact where it is typed, multiplied and summed, and rounded only on pages. A price per kilogram of a pack
+//!   need not be a decimal (12.50 for 300 g): [`Offers::packs`] has it exact, and the price lists that briefs take,
+//!   which hold decimals, are rounded at the sixth place.
 //! - Margin and markup are two functions with two names, because people mean both by "35 %".
-//! - Purchases are not put to `tenside_lp::mixed`: without freight every raw material is a small problem of its own, which one program of all of
-//!   them hides, and freight that is saved from some value of goods on has a bound only when it is branched on. The search has a whole number of
-//!   packs at every point and bounds everything left out by what it costs at least; where it ends early it says so, with the bound. It is tested
-//!   against every purchase there is, and against HiGHS. Mixes are put to it, and [`ProductMix::verify`] checks their trees.
-//! - Bought beyond what is needed is only what batches need some of: a supplier's other raw materials are not bought to save freight. A pack has no
-//!   last day of use; a lot in stock has.
+//! - Purchases are not put to `tenside_lp::mixed`: without freight every raw material is a small problem of its own,
+//!   which one program of all of them hides, and freight that is saved from some value of goods on has a bound only
+//!   when it is branched on. The search has a whole number of packs at every point and bounds everything left out by
+//!   what it costs at least; where it ends early it says so, with the bound. It is tested against every purchase there
+//!   is, and against HiGHS. Mixes are put to it, and [`ProductMix::verify`] checks their trees.
+//! - Bought beyond what is needed is only what batches need some of: a supplier's other raw materials are not bought to
+//!   save freight. A pack has no last day of use; a lot in stock has.
 //! - A premix that is offered or in stock is taken as such, wholly; any other as its parts.
 
 mod change;

@@ -67,7 +67,8 @@ impl PlannedBatch {
     }
 }
 
-/// What one gram of a formula takes of each raw material. A premix that is `known` is taken as such, any other as its parts.
+/// What one gram of a formula takes of each raw material. A premix that is `known` is taken as such, any other as its
+/// parts.
 pub(super) fn shares(formula: &Formula, known: &dyn Fn(&str) -> bool) -> IndexMap<String, (Arc<Material>, Exact)> {
     let mut shares = IndexMap::new();
     // A premix within a premix stands before its parts; each is looked at once for each way to it.
@@ -96,10 +97,11 @@ pub(super) struct Needed {
     pub(super) from_stock: Exact,
 }
 
-/// What batches need by raw material, in the order in which they first need it, with what the stock covers; and of each lot what is taken.
+/// What batches need by raw material, in the order in which they first need it, with what the stock covers; and of each
+/// lot what is taken.
 ///
-/// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used for any more, no later
-/// batch could use either, so no other order uses more of the stock.
+/// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used
+/// for any more, no later batch could use either, so no other order uses more of the stock.
 pub(super) fn needs(
     batches: &[PlannedBatch],
     stock: Option<&Stock>,

@@ -177,7 +177,8 @@ impl Supplier {
         Ok(())
     }
 
-    /// With the freight of an order, whatever is in it. 0 is a statement too: nothing stated counts as none and is said.
+    /// With the freight of an order, whatever is in it. 0 is a statement too: nothing stated counts as none and is
+    /// said.
     ///
     /// # Errors
     /// A negative amount.
@@ -436,8 +437,9 @@ impl Offers {
             .collect()
     }
 
-    /// The price list that a brief or formula takes: of each raw material the lowest price per kilogram at which a single pack is to be had,
-    /// with the supplier's tax, without freight. Prices are rounded to the sixth decimal place; [`Offers::packs`] has them exact.
+    /// The price list that a brief or formula takes: of each raw material the lowest price per kilogram at which a
+    /// single pack is to be had, with the supplier's tax, without freight. Prices are rounded to the sixth decimal
+    /// place; [`Offers::packs`] has them exact.
     ///
     /// # Errors
     /// A price per kilogram outside its range.

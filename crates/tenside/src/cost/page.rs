@@ -17,7 +17,8 @@ pub(super) fn money(value: &Exact) -> String {
 }
 
 impl Costing {
-    /// Everything on one page: by line, by phase, and the whole. Money is rounded to the hundredth of a unit; the values behind it are exact.
+    /// Everything on one page: by line, by phase, and the whole. Money is rounded to the hundredth of a unit; the
+    /// values behind it are exact.
     #[must_use]
     pub fn page(&self) -> Page {
         let right = Alignment::Right;
@@ -90,8 +91,8 @@ fn grams(mass: &Mass) -> String {
 }
 
 impl Purchase {
-    /// The shopping list: supplier by supplier with freight, tax and totals, then where each raw material comes from. Money is rounded to the
-    /// hundredth of a unit; the values behind it are exact.
+    /// The shopping list: supplier by supplier with freight, tax and totals, then where each raw material comes from.
+    /// Money is rounded to the hundredth of a unit; the values behind it are exact.
     #[must_use]
     pub fn page(&self) -> Page {
         let (left, right) = (Alignment::Left, Alignment::Right);

@@ -17,7 +17,8 @@ use crate::watch::{Watch, Watched};
 /// The usual limit of a search, in steps: some seconds.
 pub const USUAL_STEPS: u64 = 2_000_000;
 
-/// What is asked: the cheapest purchase for these batches beyond the stock. Values are immutable; a change gives a new one.
+/// What is asked: the cheapest purchase for these batches beyond the stock. Values are immutable; a change gives a new
+/// one.
 ///
 /// ```
 /// use tenside::cost::{Offers, Pack, PlannedBatch, PurchaseRequest, Supplier};
@@ -97,12 +98,13 @@ impl PurchaseRequest {
         self
     }
 
-    /// The cheapest purchase: whole packs at the price of their number, freight and tax included. Bought is only what the batches need beyond
-    /// the stock, or more of it where that is cheaper. Of several that cost the same it is always the same one.
+    /// The cheapest purchase: whole packs at the price of their number, freight and tax included. Bought is only what
+    /// the batches need beyond the stock, or more of it where that is cheaper. Of several that cost the same it is
+    /// always the same one.
     ///
     /// # Errors
-    /// No batch, every raw material that is short and not offered, more than a million packs of one kind, a lot with a last day where a batch
-    /// has none, and stopped work.
+    /// No batch, every raw material that is short and not offered, more than a million packs of one kind, a lot with a
+    /// last day where a batch has none, and stopped work.
     pub fn cheapest(&self) -> Result<Purchase, Error> {
         if self.batches.is_empty() {
             return Err(Fault::new(FaultKind::Missing, "nothing is planned")

@@ -6,12 +6,13 @@
 //! fill     where suppliers that are to be free of freight fall short: the cheapest covers that together reach the value of goods asked
 //! ```
 //!
-//! A fill is bounded by a Lagrangian relaxation: of goods that are asked, a share `t` counts as paid. Whatever reaches the value asked costs no less
-//! than the covers do with these suppliers' prices lower by `t`, and `t` times what is asked. The best of some shares leaves few ways to cover each
-//! raw material.
+//! A fill is bounded by a Lagrangian relaxation: of goods that are asked, a share `t` counts as paid. Whatever reaches
+//! the value asked costs no less than the covers do with these suppliers' prices lower by `t`, and `t` times what is
+//! asked. The best of some shares leaves few ways to cover each raw material.
 //!
-//! Without freight the raw materials have nothing to do with each other, and the covers are the answer. With it, a node whose covers use no
-//! open supplier and reach every value asked costs just its bound, and nothing inside it is cheaper.
+//! Without freight the raw materials have nothing to do with each other, and the covers are the answer. With it, a node
+//! whose covers use no open supplier and reach every value asked costs just its bound, and nothing inside it is
+//! cheaper.
 
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
@@ -106,8 +107,8 @@ struct Cover {
     bound: Exact,
 }
 
-/// One way to cover a raw material or several: what it costs, what of that is not the share that counts as paid, and what goods it brings to each
-/// supplier that is to be free of freight.
+/// One way to cover a raw material or several: what it costs, what of that is not the share that counts as paid, and
+/// what goods it brings to each supplier that is to be free of freight.
 #[derive(Clone)]
 struct Way {
     cost: Exact,
@@ -116,8 +117,8 @@ struct Way {
     packs: Vec<Vec<u32>>,
 }
 
-/// What is decided, the packs of the covers or of a fill, and the least that anything inside can cost. Nodes are in the order of that, and among
-/// equals the older is first.
+/// What is decided, the packs of the covers or of a fill, and the least that anything inside can cost. Nodes are in the
+/// order of that, and among equals the older is first.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Node {
     bound: Exact,
@@ -128,7 +129,8 @@ struct Node {
     filled: u64,
 }
 
-/// A fill: the suppliers that are to be free of freight, the goods that each asks, and the share of these that counts as paid.
+/// A fill: the suppliers that are to be free of freight, the goods that each asks, and the share of these that counts
+/// as paid.
 struct Fill {
     free: Vec<usize>,
     asked: Vec<Exact>,
@@ -362,7 +364,8 @@ impl Search<'_> {
         }
         let ware = &self.needs[need].wares[*index];
         let enough = ware.enough(rest);
-        // What is last has to hold all that is left; else fewer, down to none, as long as the rest at its lowest price could still be cheaper.
+        // What is last has to hold all that is left; else fewer, down to none, as long as the rest at its lowest price
+        // could still be cheaper.
         let fewest = if later.is_empty() { enough } else { 0 };
         for count in ware.breaks_above(enough).chain((fewest..=enough).rev()) {
             if !self.tick()? {
@@ -382,8 +385,8 @@ impl Search<'_> {
         Ok(())
     }
 
-    /// Puts in the place of a node's packs the cheapest with which every supplier looked at is free of freight, if they can be cheaper than the best
-    /// known.
+    /// Puts in the place of a node's packs the cheapest with which every supplier looked at is free of freight, if they
+    /// can be cheaper than the best known.
     fn fill(&mut self, node: Node) -> Result<(), Error> {
         let filled = self.short(&node).into_iter().fold(node.filled, |mask, shop| mask | 1 << shop);
         let free: Vec<usize> = (0..self.shops.len()).filter(|shop| filled & (1 << shop) != 0).collect();
@@ -449,7 +452,8 @@ impl Search<'_> {
         Ok(Some(covers.into_iter().map(|cover| cover.bound).collect()))
     }
 
-    /// The cheapest ways to cover everything that reach what is asked and leave, of all that is not paid, less than `room` beyond the covers.
+    /// The cheapest ways to cover everything that reach what is asked and leave, of all that is not paid, less than
+    /// `room` beyond the covers.
     fn cheapest_fill(
         &mut self,
         decided: &[Decided],
@@ -514,8 +518,9 @@ impl Search<'_> {
         Ok(if self.ended { None } else { ways.into_iter().find(|way| way.goods == fill.asked) })
     }
 
-    /// Every cover of a raw material of which less than `room` is not paid and that is worth a thought: of a supplier who is to be free of freight
-    /// any number of packs, of any other no more than are needed, or as many as a price break asks.
+    /// Every cover of a raw material of which less than `room` is not paid and that is worth a thought: of a supplier
+    /// who is to be free of freight any number of packs, of any other no more than are needed, or as many as a price
+    /// break asks.
     #[allow(clippy::too_many_arguments, reason = "the state of a recursion")]
     fn ways(
         &mut self,

@@ -7,7 +7,8 @@ use crate::number::ToExact;
 
 use super::offer::amount;
 
-/// The price of which `percent` is the margin: `cost / (1 - percent / 100)`. See [`price_from_markup`] for a percentage of the cost.
+/// The price of which `percent` is the margin: `cost / (1 - percent / 100)`. See [`price_from_markup`] for a percentage
+/// of the cost.
 ///
 /// ```
 /// use tenside::cost::{price_from_margin, price_from_markup};
@@ -31,7 +32,8 @@ pub fn price_from_margin(cost: impl ToExact, percent: impl ToExact) -> Result<Ex
     Ok(cost * Exact::hundred() / (Exact::hundred() - percent))
 }
 
-/// The cost with `percent` of it added: `cost * (1 + percent / 100)`. See [`price_from_margin`] for a percentage of the price.
+/// The cost with `percent` of it added: `cost * (1 + percent / 100)`. See [`price_from_margin`] for a percentage of the
+/// price.
 ///
 /// # Errors
 /// A negative cost or markup.
@@ -41,7 +43,8 @@ pub fn price_from_markup(cost: impl ToExact, percent: impl ToExact) -> Result<Ex
     Ok(cost * (Exact::hundred() + percent) / Exact::hundred())
 }
 
-/// How many have to be sold before the fixed costs are earned: the least whole number of which `price - cost` together is no less.
+/// How many have to be sold before the fixed costs are earned: the least whole number of which `price - cost` together
+/// is no less.
 ///
 /// ```
 /// use tenside::cost::break_even;

@@ -211,8 +211,8 @@ impl Stock {
         self.lots.iter().filter(|lot| lot.price.is_none()).collect()
     }
 
-    /// The price list of the stock at cost: of each raw material the mean over its lots by mass, rounded to the sixth decimal place. A raw
-    /// material of which a lot has no stated cost, or nothing is left, has no price in it.
+    /// The price list of the stock at cost: of each raw material the mean over its lots by mass, rounded to the sixth
+    /// decimal place. A raw material of which a lot has no stated cost, or nothing is left, has no price in it.
     ///
     /// # Errors
     /// None beyond those of the price list.

@@ -5,8 +5,8 @@ use serde::Serialize;
 
 use crate::error::{Error, Fault, FaultKind};
 
-/// SHA-256 (FIPS 180-4) of a document as JSON with its keys sorted and without white space, as 64 hexadecimal digits: the same for the
-/// same document in whatever notation and layout it was kept.
+/// SHA-256 (FIPS 180-4) of a document as JSON with its keys sorted and without white space, as 64 hexadecimal digits:
+/// the same for the same document in whatever notation and layout it was kept.
 ///
 /// # Errors
 /// None for a document that can be written.
@@ -28,7 +28,8 @@ pub(crate) fn content_hash<T: Serialize>(document: &T) -> Result<String, Error> 
 mod tests {
     use super::*;
 
-    /// FIPS 180-4, appendix of examples (from memory): the hash of "abc". In JSON the text stands in quotes, so the bare hash is checked too.
+    /// FIPS 180-4, appendix of examples (from memory): the hash of "abc". In JSON the text stands in quotes, so the
+    /// bare hash is checked too.
     #[test]
     fn hashes_as_the_standard_does() {
         let hex = |text: &[u8]| Hash::hash(text).iter().map(|byte| format!("{byte:02x}")).collect::<String>();

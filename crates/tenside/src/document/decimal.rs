@@ -17,7 +17,8 @@ pub(crate) enum DecimalMark {
     PointInSheet,
     /// A comma.
     CommaInSheet,
-    /// Nobody says: each number by itself, as far as it can be only one. Among decimal commas a point may separate thousands.
+    /// Nobody says: each number by itself, as far as it can be only one. Among decimal commas a point may separate
+    /// thousands.
     ByItself {
         /// True if another number of the sheet has a decimal comma.
         among_commas: bool,
@@ -89,7 +90,8 @@ pub(crate) fn read_decimal(text: &str, mark: DecimalMark) -> Result<Decimal, Box
     })
 }
 
-/// With a decimal point for the comma. A point beside it, or alone, might group thousands: `1.234` is read as neither number.
+/// With a decimal point for the comma. A point beside it, or alone, might group thousands: `1.234` is read as neither
+/// number.
 fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
     if text.contains('.') && !text.contains('%') {
         let fault = Fault::new(
@@ -97,7 +99,8 @@ fn with_point(text: &str) -> Result<Cow<'_, str>, Box<Fault>> {
             "a point is ambiguous where decimals have a comma: it could separate thousands",
         )
         .value(shown(text));
-        let remedy = "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off";
+        let remedy = "write the number without thousands separators and with a decimal comma, or turn the option \
+                      decimal_comma off";
         return Err(Box::new(fault.remedy(remedy)));
     }
     Ok(if text.contains(',') { Cow::Owned(text.replace(',', ".")) } else { Cow::Borrowed(text) })
@@ -185,14 +188,16 @@ mod tests {
                 "1.234,5",
                 CommaInSheet,
                 Some(
-                    "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off",
+                    "write the number without thousands separators and with a decimal comma, or turn the option \
+                     decimal_comma off",
                 ),
             ),
             (
                 "1.234",
                 CommaInSheet,
                 Some(
-                    "write the number without thousands separators and with a decimal comma, or turn the option decimal_comma off",
+                    "write the number without thousands separators and with a decimal comma, or turn the option \
+                     decimal_comma off",
                 ),
             ),
             ("84.5 %", PointInSheet, Some("write 84.5 without the percent sign")),

@@ -37,8 +37,8 @@ pub(super) fn too_deep(text: &str, notation: Notation, deepest: usize) -> Option
     None
 }
 
-/// The place after the string that opens at `start`. A TOML string of one quote ends with its line at the latest, so that text which is
-/// not well-formed hides nothing on the next line.
+/// The place after the string that opens at `start`. A TOML string of one quote ends with its line at the latest, so
+/// that text which is not well-formed hides nothing on the next line.
 fn after_string(bytes: &[u8], start: usize, notation: Notation) -> usize {
     let quote = bytes[start];
     let of_lines = notation == Notation::Toml && bytes[start..].starts_with(&[quote; 3]);

@@ -1,5 +1,5 @@
-//! Text in and out: TOML, JSON and sheets of cells (CSV) read into one tree that knows where everything stands, so that every fault of a document is
-//! reported at once with line and column, and nothing is half-read.
+//! Text in and out: TOML, JSON and sheets of cells (CSV) read into one tree that knows where everything stands, so that
+//! every fault of a document is reported at once with line and column, and nothing is half-read.
 //!
 //! # Why
 //! - Documents are read by hand into one tree because serde stops at the first fault and forgets positions. They
@@ -56,7 +56,8 @@ pub(crate) fn schema_text<T: schemars::JsonSchema>(kind: &str) -> String {
     serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
 }
 
-/// For `skip_serializing_if` of a key that is always written and that a reader can do without: its schema then does not ask for it.
+/// For `skip_serializing_if` of a key that is always written and that a reader can do without: its schema then does not
+/// ask for it.
 pub(crate) fn always_written<T: ?Sized>(_: &T) -> bool {
     false
 }

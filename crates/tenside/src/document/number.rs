@@ -9,8 +9,8 @@ use crate::number::{Exact, Interval, Mass, Ppm};
 /// Significant digits that a binary double always carries there and back.
 const SAFE_DIGITS: usize = 15;
 
-/// An exact number in a document: a plain number where every reader of the notation gets the same decimal back, else text
-/// (`"1/3"`, or more than 15 digits).
+/// An exact number in a document: a plain number where every reader of the notation gets the same decimal back, else
+/// text (`"1/3"`, or more than 15 digits).
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Number(Exact);
 

@@ -102,8 +102,8 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// Reports a fault of what stands at a mark. A value that is asked for twice is at fault once, as are rows that belong to two things
-    /// of the same name.
+    /// Reports a fault of what stands at a mark. A value that is asked for twice is at fault once, as are rows that
+    /// belong to two things of the same name.
     pub(crate) fn fault(&self, mark: usize, fault: Fault) {
         let mut faults = self.faults.borrow_mut();
         if faults.len() >= MOST_FAULTS {
@@ -124,7 +124,8 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// True once further faults are counted only: whatever would make them easier to mend is no longer worth finding out.
+    /// True once further faults are counted only: whatever would make them easier to mend is no longer worth finding
+    /// out.
     fn is_full(&self) -> bool {
         self.faults.borrow().len() >= MOST_FAULTS
     }

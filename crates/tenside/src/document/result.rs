@@ -1,7 +1,8 @@
 //! Results as documents: how what was worked out leaves, and how it is believed when it comes back.
 //!
-//! A result's document holds its question and what came of it. Read back, the question is asked again and what the document says is
-//! compared with what comes of it now, key by key, so that no result is believed that was edited or belongs to another question.
+//! A result's document holds its question and what came of it. Read back, the question is asked again and what the
+//! document says is compared with what comes of it now, key by key, so that no result is believed that was edited or
+//! belongs to another question.
 
 use serde::Serialize;
 use serde_json::{Map, Value as Json};
@@ -67,7 +68,8 @@ pub trait ResultDocument: Serialize + named::sealed::Sealed {
     }
 }
 
-/// Declares what is written of a value: each key with its type and how it is read off the value. With a kind, the document of a result.
+/// Declares what is written of a value: each key with its type and how it is read off the value. With a kind, the
+/// document of a result.
 macro_rules! form {
     ($(#[$meta:meta])* $form:ident of $source:ty, |$it:ident| {
         $($(#[$key_meta:meta])* $key:ident: $type:ty = $value:expr,)*
@@ -132,8 +134,8 @@ pub(crate) fn forms<'a, T: 'a, F: From<&'a T>>(values: impl IntoIterator<Item = 
     values.into_iter().map(F::from).collect()
 }
 
-/// Reads a result back: `remake` reads the question and asks it again; everything else that the document says has to be what comes of it.
-/// `question` are the keys that `remake` reads.
+/// Reads a result back: `remake` reads the question and asks it again; everything else that the document says has to be
+/// what comes of it. `question` are the keys that `remake` reads.
 ///
 /// # Errors
 /// Every fault of the question; else everything in which the document differs from what comes of its question now.

@@ -12,8 +12,8 @@ use crate::error::{Fault, FaultKind};
 /// What stands before a text that a spreadsheet would take for a formula.
 const GUARD: char = '\'';
 
-/// A cell so that no spreadsheet takes it for a formula: one that begins like a formula, or with guards before such a beginning, gets a
-/// guard more. Negative numbers stay numbers.
+/// A cell so that no spreadsheet takes it for a formula: one that begins like a formula, or with guards before such a
+/// beginning, gets a guard more. Negative numbers stay numbers.
 pub(crate) fn guarded(cell: &str) -> Cow<'_, str> {
     if is_formula(cell.trim_start_matches(GUARD)) { Cow::Owned(format!("{GUARD}{cell}")) } else { Cow::Borrowed(cell) }
 }
@@ -59,7 +59,8 @@ pub(crate) struct Headings<'h> {
 }
 
 impl Headings<'_> {
-    /// The columns that stand under each heading, folded: those it is said to be, else the one it names, unless another heading is that one.
+    /// The columns that stand under each heading, folded: those it is said to be, else the one it names, unless another
+    /// heading is that one.
     fn places(&self, known: &[&str]) -> HashMap<String, Vec<usize>> {
         let mut places: HashMap<String, Vec<usize>> = HashMap::new();
         let mut said = vec![false; known.len()];

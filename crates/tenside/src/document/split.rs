@@ -1,7 +1,8 @@
-//! Delimited text (RFC 4180, with the delimiters and line ends that spreadsheets write) into cells that know where they stand.
+//! Delimited text (RFC 4180, with the delimiters and line ends that spreadsheets write) into cells that know where they
+//! stand.
 //!
-//! The `csv` crate reads text after a closing quote as part of the cell and an unclosed quote to the end of the file; here either would be
-//! a table half read, and a fault needs the line of a cell, not of its row.
+//! The `csv` crate reads text after a closing quote as part of the cell and an unclosed quote to the end of the file;
+//! here either would be a table half read, and a fault needs the line of a cell, not of its row.
 
 use std::borrow::Cow;
 

@@ -84,8 +84,8 @@ pub(crate) fn check_prose(prose: &str) -> Result<String, Error> {
     Ok(trimmed.to_string())
 }
 
-/// A name or title as people read it: not empty, without control characters and without marks that reorder the text shown.
-/// Markup is carried as it is; whoever renders it escapes it.
+/// A name or title as people read it: not empty, without control characters and without marks that reorder the text
+/// shown. Markup is carried as it is; whoever renders it escapes it.
 pub(crate) fn check_name(name: &str) -> Result<String, Error> {
     let trimmed = name.trim();
     let fault = |message: &str| Fault::new(FaultKind::OutOfRange, message);
@@ -111,8 +111,9 @@ pub(crate) fn check_name(name: &str) -> Result<String, Error> {
     Ok(trimmed.to_string())
 }
 
-/// The first character that nobody can see where it stands. Joiners and selectors change the look of what they stand behind in the scripts
-/// that use them, and of emoji, never of ASCII; combining marks and blanks count for what they stand beside.
+/// The first character that nobody can see where it stands. Joiners and selectors change the look of what they stand
+/// behind in the scripts that use them, and of emoji, never of ASCII; combining marks and blanks count for what they
+/// stand beside.
 fn unseen(name: &str) -> Option<char> {
     let mut before = None;
     for c in name.chars() {
@@ -126,7 +127,8 @@ fn unseen(name: &str) -> Option<char> {
     None
 }
 
-/// Characters without a look of their own that no script needs: soft hyphens and word joiners, blanks of no width, fillers, and tags.
+/// Characters without a look of their own that no script needs: soft hyphens and word joiners, blanks of no width,
+/// fillers, and tags.
 fn is_invisible(c: char) -> bool {
     matches!(c,
         '\u{00AD}' | '\u{034F}' | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}' | '\u{200B}'
@@ -187,7 +189,8 @@ mod tests {
             assert!(error.to_string().contains("invisible character (found U+"), "{error}");
             assert_eq!(check_prose(bad).is_err(), bad.chars().all(|c| !c.is_ascii()), "{bad:?}");
         }
-        // A Persian word with a non-joiner, a Sinhala one with a joiner, emoji with joiner and selector, a combining accent.
+        // A Persian word with a non-joiner, a Sinhala one with a joiner, emoji with joiner and selector, a combining
+        // accent.
         for good in
             ["می\u{200C}خواهم", "ශ්\u{200D}රී", "👩\u{200D}🔬", "☀\u{FE0F}", "e\u{301}", "石鹸", "סבון", "葛\u{E0100}"]
         {

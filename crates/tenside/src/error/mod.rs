@@ -104,7 +104,8 @@ impl FaultKind {
 pub struct Fault {
     /// Its kind.
     pub kind: FaultKind,
-    /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be empty.
+    /// Where it is, in the words of the document or call: `material "sci-powder", constituents[2].typical`. May be
+    /// empty.
     pub place: String,
     /// Which of several texts read together it is in: `materials`, `constituents` or `names` of a catalogue in CSV.
     pub file: Option<&'static str>,
@@ -125,7 +126,8 @@ const LONGEST_PIECE: usize = 2000;
 /// How many of its faults an error tells in words.
 const MOST_TOLD: usize = 100;
 
-/// Cut where it is long, which is said. A control character of what was read is shown by its code: messages go to terminals and pages.
+/// Cut where it is long, which is said. A control character of what was read is shown by its code: messages go to
+/// terminals and pages.
 fn cut(mut piece: String) -> String {
     if piece.chars().any(char::is_control) {
         let shown =
@@ -236,8 +238,8 @@ pub struct Error {
     cause: Cause,
 }
 
-/// What an upper room knows of the error beyond its faults: a conflict with its proof. Two errors with the same faults say the same, so it
-/// has no part in their equality.
+/// What an upper room knows of the error beyond its faults: a conflict with its proof. Two errors with the same faults
+/// say the same, so it has no part in their equality.
 #[derive(Clone, Default)]
 struct Cause(Option<Arc<dyn Any + Send + Sync>>);
 

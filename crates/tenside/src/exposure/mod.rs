@@ -4,9 +4,10 @@
 //! SED = E * C/100 * A/100        MoS = POD / SED
 //! ```
 //!
-//! with `E` the product that stays, mg a day and kg of body weight; `C` the substance in the product, percent; `A` what the skin lets
-//! through, percent; POD the systemic dose without adverse effect, mg a day and kg of body weight. Source: the SCCS Notes of Guidance,
-//! see `data/exposure/sccs.toml`. `E` is the printed value of the table, which is not calculated from its other columns.
+//! with `E` the product that stays, mg a day and kg of body weight; `C` the substance in the product, percent; `A` what
+//! the skin lets through, percent; POD the systemic dose without adverse effect, mg a day and kg of body weight.
+//! Source: the SCCS Notes of Guidance, see `data/exposure/sccs.toml`. `E` is the printed value of the table, which is
+//! not calculated from its other columns.
 //!
 //! It is an aid to a qualified safety assessor, who decides; no value here says that a product may be used.
 //!
@@ -64,10 +65,12 @@ pub struct Exposure {
 }
 
 impl Formula {
-    /// The exposure to a substance, as an ingredient and as contained in others; `basis` is that of the product as used.
+    /// The exposure to a substance, as an ingredient and as contained in others; `basis` is that of the product as
+    /// used.
     ///
     /// # Errors
-    /// A substance that neither the formula nor the starter catalogue knows, and a share of which not even an end is known.
+    /// A substance that neither the formula nor the starter catalogue knows, and a share of which not even an end is
+    /// known.
     pub fn exposure(&self, substance: &str, request: &ExposureRequest, basis: &Basis) -> Result<Exposure, Error> {
         let share = self.measure(&Measure::substance(substance)?, basis)?;
         let Some(percent) = share.value.clone() else {
@@ -155,13 +158,15 @@ impl Exposure {
             Use::Row(row) => {
                 notes.push(format!("E is printed for {} ({}; {})", row.name(), guidance().document, row.mark()));
                 notes.push(
-                    "a solid product has no row of its own: rows are of liquid and cream products as they are used, and less of a bar goes a longer way"
+                    "a solid product has no row of its own: rows are of liquid and cream products as they are used, \
+                     and less of a bar goes a longer way"
                         .to_string(),
                 );
             }
             Use::Stated { amount, retained_percent } => {
                 notes.push(format!(
-                    "E is calculated from {amount} g a day, of which {retained_percent} % stay, both stated by the user, and {} kg of body weight",
+                    "E is calculated from {amount} g a day, of which {retained_percent} % stay, both stated by the \
+                     user, and {} kg of body weight",
                     self.request.used_body_weight()
                 ));
             }
@@ -187,7 +192,8 @@ impl Exposure {
         notes.extend(self.share.notes.iter().cloned());
         notes.push("one product alone: other products with the same substance add to the exposure".to_string());
         notes.push(format!(
-            "a margin is usually compared with {} (from memory); whether it is enough, whether dose and route fit, and whether the product may be used, a qualified safety assessor decides",
+            "a margin is usually compared with {} (from memory); whether it is enough, whether dose and route fit, \
+             and whether the product may be used, a qualified safety assessor decides",
             guidance().usual_margin
         ));
         notes

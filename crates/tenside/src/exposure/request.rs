@@ -50,8 +50,8 @@ impl ExposureRequest {
         Ok(ExposureRequest::new(Use::Row(ProductType::find(slug)?)))
     }
 
-    /// Used so many grams a day, of which so many percent stay: for products without a row. The retention factor of guidance is a
-    /// hundredth of that.
+    /// Used so many grams a day, of which so many percent stay: for products without a row. The retention factor of
+    /// guidance is a hundredth of that.
     ///
     /// # Errors
     /// Amounts and percentages outside their ranges.
@@ -77,8 +77,8 @@ impl ExposureRequest {
         Ok(self)
     }
 
-    /// With the highest oral dose without adverse effect (NOAEL), mg a day and kg of body weight; how much of it is absorbed is the
-    /// guidance's default.
+    /// With the highest oral dose without adverse effect (NOAEL), mg a day and kg of body weight; how much of it is
+    /// absorbed is the guidance's default.
     ///
     /// # Errors
     /// A dose outside its range.

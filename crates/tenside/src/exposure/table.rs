@@ -103,7 +103,8 @@ impl ProductType {
         }
         let known: Vec<&str> = ProductType::all().iter().map(|row| row.slug.as_str()).collect();
         let fault = if SOLID.contains(&wanted.as_str()) {
-            let remedy = "choose the row that fits the use, as shampoo, and know that it is of a liquid product; or state the grams used a day and the share retained";
+            let remedy = "choose the row that fits the use, as shampoo, and know that it is of a liquid product; or \
+                          state the grams used a day and the share retained";
             Fault::new(FaultKind::UnknownName, "a solid product has no row of its own in the guidance")
                 .value(format!("{slug:?}"))
                 .remedy(remedy)

@@ -57,8 +57,8 @@ pub struct DifferenceRow {
 }
 
 impl DifferenceRow {
-    /// By how much the second has more, in percent; what a formula does not have counts as none of it, and a side that is not known gives
-    /// no number.
+    /// By how much the second has more, in percent; what a formula does not have counts as none of it, and a side that
+    /// is not known gives no number.
     #[must_use]
     pub fn change(&self) -> Option<Exact> {
         let value = |side: &Presence| match side {

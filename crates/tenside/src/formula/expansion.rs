@@ -48,7 +48,8 @@ impl Share {
 }
 
 impl Formula {
-    /// The constituents as charged, largest first; equal ones in the order of the lines. The typical values sum to exactly 100.
+    /// The constituents as charged, largest first; equal ones in the order of the lines. The typical values sum to
+    /// exactly 100.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;

@@ -16,8 +16,9 @@ pub trait Traceable: crate::document::named::sealed::Sealed {
     /// What it came from, if it says so.
     fn parent(&self) -> Option<&Parent>;
 
-    /// What it holds, its parent included, as a hash: SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white
-    /// space. No formula can be its own ancestor, and a chain of parents cannot be changed later without its last hash changing.
+    /// What it holds, its parent included, as a hash: SHA-256 of its document as JSON, raw materials embedded, keys
+    /// sorted, without white space. No formula can be its own ancestor, and a chain of parents cannot be changed later
+    /// without its last hash changing.
     ///
     /// # Errors
     /// None for a valid value.
@@ -135,7 +136,8 @@ pub fn history<'a>(documents: impl IntoIterator<Item = &'a dyn Traceable>) -> Re
     let mut generations: Vec<Option<usize>> = vec![None; given.len()];
     let mut entries = Vec::with_capacity(given.len());
     for start in 0..given.len() {
-        // Up to the first ancestor that stands already; a hash holds its parent's, so that no line of parents comes back to itself.
+        // Up to the first ancestor that stands already; a hash holds its parent's, so that no line of parents comes
+        // back to itself.
         let mut line = Vec::new();
         let mut next = Some(start);
         while let Some(index) = next.filter(|&index| generations[index].is_none()) {

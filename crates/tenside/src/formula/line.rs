@@ -8,8 +8,8 @@ use crate::error::Error;
 use crate::material::Material;
 use crate::number::{Ppm, ToExact};
 
-/// A raw material at a percentage as supplied, in a phase. Its name is its own (by default the material's id), so that a material can
-/// stand in two phases and two lots on two lines.
+/// A raw material at a percentage as supplied, in a phase. Its name is its own (by default the material's id), so that
+/// a material can stand in two phases and two lots on two lines.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     name: String,

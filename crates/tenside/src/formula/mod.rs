@@ -72,7 +72,8 @@ impl Formula {
     /// A formula of these lines.
     ///
     /// # Errors
-    /// A bad title, no line, lines of the same name, materials of the same id with different values, percentages that do not sum to 100.
+    /// A bad title, no line, lines of the same name, materials of the same id with different values, percentages that
+    /// do not sum to 100.
     pub fn new(title: &str, lines: Vec<Line>) -> Result<Self, Error> {
         let title = check_name(title)?;
         Quantity::Lines.check(&Exact::from(u32::try_from(lines.len().max(1)).unwrap_or(u32::MAX)))?;
@@ -201,8 +202,8 @@ impl Formula {
         self.lines().iter().any(|line| line.material().is_starter())
     }
 
-    /// The line that takes rounding rests: the q.s. line, else the largest line that is neither fixed nor dosed with care
-    /// (preservative, acid, scent and the like), else the largest.
+    /// The line that takes rounding rests: the q.s. line, else the largest line that is neither fixed nor dosed with
+    /// care (preservative, acid, scent and the like), else the largest.
     #[must_use]
     pub fn absorber(&self) -> usize {
         absorber(self.lines())

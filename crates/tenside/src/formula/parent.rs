@@ -31,7 +31,8 @@ pub struct Parent {
 }
 
 impl Parent {
-    /// A parent by its hash, as [`Formula::sha256`](super::Formula::sha256) and [`Brief::sha256`](crate::brief::Brief::sha256) give it.
+    /// A parent by its hash, as [`Formula::sha256`](super::Formula::sha256) and
+    /// [`Brief::sha256`](crate::brief::Brief::sha256) give it.
     ///
     /// # Errors
     /// Anything but 64 hexadecimal digits in lower case.

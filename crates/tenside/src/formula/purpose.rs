@@ -3,8 +3,8 @@
 use crate::document::named_enum;
 
 named_enum! {
-    /// What a line is there for, as its maker states it. Some limits are those of one purpose only: salicylic acid that preserves has
-    /// another one than salicylic acid against dandruff.
+    /// What a line is there for, as its maker states it. Some limits are those of one purpose only: salicylic acid that
+    /// preserves has another one than salicylic acid against dandruff.
     Purpose "purpose" {
         /// To keep microbes down.
         Preservative = "preservative",

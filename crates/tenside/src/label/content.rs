@@ -4,8 +4,9 @@
 //! amount = line * share of the part * share of the ingredient [* share contained in the ingredient]
 //! ```
 //!
-//! Four shares in whole ppm at most, but for the share of a part in nested premixes; so every amount is a whole number of grains, of
-//! which `10^18 D` are the formula, with `D` the common denominator of the parts' shares. Nothing is rounded.
+//! Four shares in whole ppm at most, but for the share of a part in nested premixes; so every amount is a whole number
+//! of grains, of which `10^18 D` are the formula, with `D` the common denominator of the parts' shares. Nothing is
+//! rounded.
 
 use std::collections::HashMap;
 

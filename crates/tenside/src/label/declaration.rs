@@ -8,8 +8,8 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Ppm, ToExact};
 use crate::rule::{Market, RuleBook, StatusKind};
 
-/// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does not name is
-/// declared to be absent, or below what the supplier reports.
+/// A supplier's allergen declaration for one raw material, percent of the material. It covers every entry: what it does
+/// not name is declared to be absent, or below what the supplier reports.
 ///
 /// ```
 /// use tenside::label::ScentDeclaration;
@@ -50,8 +50,9 @@ impl ScentDeclaration {
     /// With what it holds of one constituent, by any of its names or numbers; isomers are stated one by one and summed.
     ///
     /// # Errors
-    /// A name of no entry, a percentage that is none, a low end above the high one, a name stated twice, and low ends that sum to more than
-    /// the whole; an oil or extract that is an entry itself holds the others and is not summed with them.
+    /// A name of no entry, a percentage that is none, a low end above the high one, a name stated twice, and low ends
+    /// that sum to more than the whole; an oil or extract that is an entry itself holds the others and is not summed
+    /// with them.
     pub fn holding(mut self, name: &str, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
         let (low, high) = (low.to_ppm()?, high.to_ppm()?);
         // A certificate names what is prohibited as well, as a rule to say that there is none.
@@ -120,7 +121,8 @@ impl ScentDeclaration {
         self.shares.values().flatten().map(|(name, low, high)| (name.as_str(), *low, *high))
     }
 
-    /// What it names that is prohibited in the European Union, with the highest share: a label there refuses more than none.
+    /// What it names that is prohibited in the European Union, with the highest share: a label there refuses more than
+    /// none.
     pub fn prohibited(&self) -> impl Iterator<Item = (&str, Ppm)> {
         self.prohibited.iter().map(|(name, high)| (name.as_str(), *high))
     }

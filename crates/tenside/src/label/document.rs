@@ -283,7 +283,8 @@ form! {
 }
 
 impl Label {
-    /// Reads a label back. It is believed where making it again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a label back. It is believed where making it again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the formula and request with line and column; else everything that is not what comes of them.

@@ -31,7 +31,8 @@ pub struct ScentEntry {
 struct Table {
     entries: Vec<ScentEntry>,
     by_name: HashMap<String, usize>,
-    /// For each first letter the lengths of names, a bit each: most names of ingredients are of none and need not be looked up.
+    /// For each first letter the lengths of names, a bit each: most names of ingredients are of none and need not be
+    /// looked up.
     lengths: [u64; 128],
     by_cas: HashMap<Cas, Vec<usize>>,
 }
@@ -113,8 +114,8 @@ impl ScentEntry {
         })
     }
 
-    /// The places, in [`ScentEntry::all`], of the entries that a substance counts under: by its name, else by its CAS numbers, else by
-    /// the entry it is stated to belong to. More than one only where entries share a number.
+    /// The places, in [`ScentEntry::all`], of the entries that a substance counts under: by its name, else by its CAS
+    /// numbers, else by the entry it is stated to belong to. More than one only where entries share a number.
     pub(super) fn places_of(substance: &Substance) -> Vec<usize> {
         if let Some(index) = TABLE.find_name(substance.inci()) {
             return vec![index];

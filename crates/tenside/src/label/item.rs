@@ -27,7 +27,8 @@ pub struct LabelItem {
     pub(super) share: Share,
     /// Its class.
     pub class: ItemClass,
-    /// True if no composition inside the stated ranges would put it elsewhere (in a class without order: into another class).
+    /// True if no composition inside the stated ranges would put it elsewhere (in a class without order: into another
+    /// class).
     pub is_certain: bool,
     /// The names it could change places with, inside what is stated.
     pub may_change_with: Vec<String>,
@@ -35,7 +36,8 @@ pub struct LabelItem {
     pub settled_by: Vec<String>,
     /// The lines that bring it.
     pub lines: Vec<String>,
-    /// The entry of Annex III by which it is named, where it is contained in other ingredients and counts in their share.
+    /// The entry of Annex III by which it is named, where it is contained in other ingredients and counts in their
+    /// share.
     pub entry: Option<u32>,
 }
 

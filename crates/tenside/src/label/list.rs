@@ -1,11 +1,12 @@
 //! The list of ingredients in the order of the market's rule.
 //!
-//! Descending typical share as charged from the boundary on; below it, where the order is free, descending too; shares that are equal, by
-//! name. Colourants last, by colour index number, then by name. What has no typical share is ranked by the middle of its range. Source:
-//! `data/label/eu_rules.toml`, `data/label/us_rules.toml`.
+//! Descending typical share as charged from the boundary on; below it, where the order is free, descending too; shares
+//! that are equal, by name. Colourants last, by colour index number, then by name. What has no typical share is ranked
+//! by the middle of its range. Source: `data/label/eu_rules.toml`, `data/label/us_rules.toml`.
 //!
-//! A position is certain if no pair could change places inside what is stated. Amounts are compared end against end, as if ingredients of
-//! one raw material varied freely; only a supplier's descending list is used to tell them apart. So "not certain" may be too careful.
+//! A position is certain if no pair could change places inside what is stated. Amounts are compared end against end, as
+//! if ingredients of one raw material varied freely; only a supplier's descending list is used to tell them apart. So
+//! "not certain" may be too careful.
 
 use std::cmp::Reverse;
 
@@ -93,8 +94,8 @@ fn colour_index(name: &str) -> u32 {
     name.strip_prefix("CI ").and_then(|number| number.trim().parse().ok()).unwrap_or(u32::MAX)
 }
 
-/// Ranks and boundary after drying, all on one scale of their own. With `W` the water as charged and `m` the moisture as sold, what stays
-/// has `p (100 - m) / (100 - W)`, and water has `m`.
+/// Ranks and boundary after drying, all on one scale of their own. With `W` the water as charged and `m` the moisture
+/// as sold, what stays has `p (100 - m) / (100 - W)`, and water has `m`.
 fn dried(
     rows: &[(Key<'_>, &Named<'_>)],
     content: &Content<'_>,
@@ -184,8 +185,8 @@ impl<'l, 'f> Certainty<'l, 'f> {
         (0..self.rows.len()).filter(|&other| other != at && self.can_be_ordered[other] && is_open(other)).collect()
     }
 
-    /// Both come from one descending list only, in which the first stands first. Where the order of such a list is free, both are below
-    /// 1 % of the raw material, and so below the boundary here.
+    /// Both come from one descending list only, in which the first stands first. Where the order of such a list is
+    /// free, both are below 1 % of the raw material, and so below the boundary here.
     fn is_told_by_the_supplier(&self, before: usize, after: usize) -> bool {
         match (self.rows[before].1.from.as_slice(), self.rows[after].1.from.as_slice()) {
             ([(part, first)], [(other, second)]) => {

@@ -1,6 +1,8 @@
-//! What goes on the label: the list of ingredients, the scent constituents named in it, the net content, and what else a label needs.
+//! What goes on the label: the list of ingredients, the scent constituents named in it, the net content, and what else
+//! a label needs.
 //!
-//! It says what it knows and how well; it gives no legal opinion. The rules of a market stand in `data/label`, each with its source.
+//! It says what it knows and how well; it gives no legal opinion. The rules of a market stand in `data/label`, each
+//! with its source.
 //!
 //! # Why
 //! - A label works in whole parts over one common denominator (`number/grains.rs`): an amount is a product of
@@ -96,8 +98,8 @@ impl Formula {
     /// The label of this formula.
     ///
     /// # Errors
-    /// A date before the rules carried here, a nanomaterial or a declaration of something that the formula does not have, and a moisture
-    /// above the water charged.
+    /// A date before the rules carried here, a nanomaterial or a declaration of something that the formula does not
+    /// have, and a moisture above the water charged.
     pub fn label(&self, request: &LabelRequest) -> Result<Label, Error> {
         let rule = rules(request.market);
         if request.on < rule.scent.applies_from {
@@ -232,7 +234,8 @@ fn under_entries(named: &mut Vec<Named<'_>>, scent: &ScentReport, content: &Cont
     *named = kept;
 }
 
-/// What is named besides the ingredients because it is contained in them; what stands in the list by that name already is not repeated.
+/// What is named besides the ingredients because it is contained in them; what stands in the list by that name already
+/// is not repeated.
 fn contained(named: &[Named<'_>], scent: &ScentReport, amounts: Vec<Amount>) -> Vec<Named<'static>> {
     let rows = scent.rows.iter().zip(amounts).filter(|(row, _)| {
         row.is_listed() && !named.iter().any(|known| known.name.eq_ignore_ascii_case(row.entry.name()))
@@ -292,7 +295,8 @@ impl Label {
         &self.left_out
     }
 
-    /// Percent that suppliers do not name at all, as charged; without a typical value if a composition has no typical shares.
+    /// Percent that suppliers do not name at all, as charged; without a typical value if a composition has no typical
+    /// shares.
     #[must_use]
     pub fn nameless(&self) -> &Interval {
         &self.nameless

@@ -1,9 +1,10 @@
 //! The net content as a label states it, rounded down so that no more is promised than is there.
 //!
-//! Metric as it was given, in grams below 1 kg. For the United States in ounces with two decimals, from one pound on also in pounds and
-//! ounces, from four pounds on in pounds and ounces alone, with the metric content beside it. Metric content that follows from ounces has
-//! two digits below 100 g and three from there on. Source: 21 CFR 701.13, 15 U.S.C. 1453 and NIST Handbook 130; from memory, but that a
-//! decimal fraction has at most two places (seen in secondary reproductions). The pound is 0.45359237 kg exactly.
+//! Metric as it was given, in grams below 1 kg. For the United States in ounces with two decimals, from one pound on
+//! also in pounds and ounces, from four pounds on in pounds and ounces alone, with the metric content beside it. Metric
+//! content that follows from ounces has two digits below 100 g and three from there on. Source: 21 CFR 701.13, 15
+//! U.S.C. 1453 and NIST Handbook 130; from memory, but that a decimal fraction has at most two places (seen in
+//! secondary reproductions). The pound is 0.45359237 kg exactly.
 
 use super::Market;
 use crate::number::{Exact, Mass, MassUnit};
@@ -126,7 +127,8 @@ fn pounds(ounces: &Exact) -> String {
     if rest.is_zero() { format!("{pounds} lb") } else { format!("{pounds} lb {} oz", rest.floor_text(2)) }
 }
 
-/// What stands beside the ounces: metric in brackets, or from one to four pounds the pounds in brackets and metric after them.
+/// What stands beside the ounces: metric in brackets, or from one to four pounds the pounds in brackets and metric
+/// after them.
 fn beside(content: &Mass, metric: &str) -> String {
     let in_pounds = content.in_unit(MassUnit::Pound);
     if in_pounds >= Exact::ONE && in_pounds < Exact::from(4) {

@@ -12,11 +12,13 @@ const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, 
 /// What a label with open questions is marked with.
 const OPEN: &str = "DRAFT: the questions below keep it one.";
 /// What a page ends with.
-const NO_OPINION: &str = "This is arithmetic on what was stated, not a legal opinion. Whoever is responsible for the product checks the rules in force, the \
-                          suppliers' documents and the assessment by a qualified safety assessor.";
+const NO_OPINION: &str = "This is arithmetic on what was stated, not a legal opinion. Whoever is responsible for the \
+                          product checks the rules in force, the suppliers' documents and the assessment by a \
+                          qualified safety assessor.";
 
 impl Label {
-    /// Everything on one page: the list, what each position rests on, scent constituents, net content, questions, what else is needed.
+    /// Everything on one page: the list, what each position rests on, scent constituents, net content, questions, what
+    /// else is needed.
     #[must_use]
     pub fn page(&self) -> Page {
         let request = &self.request;
@@ -42,7 +44,10 @@ impl Label {
         if let Some(net) = self.net() {
             let mut said = vec![net.text().to_string()];
             if let Some(grams) = net.tolerated_shortfall() {
-                said.push(format!("a single package may fall short by {grams} g, the mean of the lot by nothing; a bar goes on drying in the shop"));
+                said.push(format!(
+                    "a single package may fall short by {grams} g, the mean of the lot by nothing; a bar goes on \
+                     drying in the shop"
+                ));
             }
             page = page.section("Net content", Part::List(said));
         }

@@ -30,7 +30,8 @@ named_enum! {
     }
 }
 
-/// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
+/// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short;
+/// the names never are.
 ///
 /// ```
 /// use tenside::catalogue::Catalogue;

@@ -6,7 +6,8 @@ use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Date, Exact, Mass, ToExact};
 
-/// The market and date of a label, and what the maker states beside the formula. Values are immutable; a change gives a new one.
+/// The market and date of a label, and what the maker states beside the formula. Values are immutable; a change gives a
+/// new one.
 ///
 /// ```
 /// use tenside::label::{Contact, LabelRequest, Market, Placing};
@@ -100,8 +101,8 @@ impl LabelRequest {
         Ok(self)
     }
 
-    /// With the residual moisture as sold, percent of the finished product: scent constituents are judged in that product, and the
-    /// order in it is compared with the order as charged.
+    /// With the residual moisture as sold, percent of the finished product: scent constituents are judged in that
+    /// product, and the order in it is compared with the order as charged.
     ///
     /// # Errors
     /// A moisture outside its range.

@@ -103,7 +103,11 @@ impl Survey<'_, '_> {
         };
         self.ingredients.left_out.iter().filter(is_much).map(|row| {
             let share = row.amount.percent(&self.content.whole()).text(2);
-            let sentence = format!("{} is {share} % of the formula, and its suppliers do not declare it: ask them whether it is an ingredient", row.name);
+            let sentence = format!(
+                "{} is {share} % of the formula, and its suppliers do not declare it: ask them whether it is an \
+                 ingredient",
+                row.name
+            );
             self.about_ingredient(LabelQuestion::open(QuestionTopic::Declaration, sentence), row)
         })
     }
@@ -175,7 +179,8 @@ impl Survey<'_, '_> {
             };
             let basis = self.scent.basis();
             let sentence = format!(
-                "{name} can exceed its threshold: {listed} (judged {basis}); a declaration or certificate for {materials} settles it"
+                "{name} can exceed its threshold: {listed} (judged {basis}); a declaration or certificate for \
+                 {materials} settles it"
             );
             let question =
                 LabelQuestion::new(QuestionTopic::ScentPossible, sentence).about_entries([row.entry.number()]);
@@ -232,7 +237,8 @@ impl Survey<'_, '_> {
     fn reactions(&self) -> Option<LabelQuestion> {
         let acid = self.has(Class::FattyAcid) || self.has(Class::Acid);
         (acid && self.has(Class::Alkali)).then(|| {
-            let sentence = "acid and alkali are charged together: have it settled whether they are listed as added or as the salt they form";
+            let sentence = "acid and alkali are charged together: have it settled whether they are listed as added or \
+                            as the salt they form";
             let question = LabelQuestion::open(QuestionTopic::Reaction, sentence.to_string());
             self.about_classes(question, &[Class::FattyAcid, Class::Acid, Class::Alkali])
         })
@@ -254,7 +260,8 @@ impl Survey<'_, '_> {
             .filter(|left| *left < Exact::ONE)?;
         let sold = net.grams() * &left;
         let sentence = format!(
-            "a bar pressed to {net} with {} % of water weighs {} g when it has dried to {moisture} %: the net content is that of the product as sold",
+            "a bar pressed to {net} with {} % of water weighs {} g when it has dried to {moisture} %: the net content \
+             is that of the product as sold",
             charged.rounded_text(1),
             sold.floor_text(1)
         );
@@ -263,8 +270,12 @@ impl Survey<'_, '_> {
 
     fn borderline(&self) -> Option<LabelQuestion> {
         self.has(Class::ScalpActive).then(|| {
-            let sentence = "a substance acting on the scalp is in it: with a claim to match it may be more than a cosmetic, with other labelling";
-            self.about_classes(LabelQuestion::open(QuestionTopic::Borderline, sentence.to_string()), &[Class::ScalpActive])
+            let sentence = "a substance acting on the scalp is in it: with a claim to match it may be more than a \
+                            cosmetic, with other labelling";
+            self.about_classes(
+                LabelQuestion::open(QuestionTopic::Borderline, sentence.to_string()),
+                &[Class::ScalpActive],
+            )
         })
     }
 

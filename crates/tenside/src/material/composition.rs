@@ -43,8 +43,8 @@ impl Composition {
     /// Typical shares with their ranges.
     ///
     /// # Errors
-    /// No constituent, one that stands twice, one without a typical share, typical shares that do not sum to 100, and ranges that no
-    /// composition can meet.
+    /// No constituent, one that stands twice, one without a typical share, typical shares that do not sum to 100, and
+    /// ranges that no composition can meet.
     pub fn stated(constituents: Vec<Constituent>) -> Result<Self, Error> {
         let mut faults = once_each(&constituents);
         for row in constituents.iter().filter(|row| row.typical.is_none()) {
@@ -62,8 +62,8 @@ impl Composition {
         Ok(Composition::Stated(tighten(constituents)?))
     }
 
-    /// Bounds only. With `descending`, the constituents stand in the supplier's descending order of mass: the k-th of n is at most 1/k
-    /// and the first at least 1/n. Nothing more follows, since below 1 % the order is free.
+    /// Bounds only. With `descending`, the constituents stand in the supplier's descending order of mass: the k-th of n
+    /// is at most 1/k and the first at least 1/n. Nothing more follows, since below 1 % the order is free.
     ///
     /// ```
     /// use std::sync::Arc;
@@ -93,7 +93,8 @@ impl Composition {
         for (row, place) in constituents.iter_mut().zip(1u32..) {
             let (mut low, mut high) = (row.stated_low.unwrap_or(Ppm::ZERO), row.stated_high.unwrap_or(Ppm::WHOLE));
             if descending {
-                // Below 1 % the order is free, so the hundred-and-first can still be just under 1 %. Rounded outwards to the grid.
+                // Below 1 % the order is free, so the hundred-and-first can still be just under 1 %. Rounded outwards
+                // to the grid.
                 high = high.min(Ppm::from_parts(whole.div_ceil(place).max(whole / 100))?);
                 if place == 1 && count < 100 {
                     low = low.max(Ppm::from_parts(whole / count)?);
@@ -256,8 +257,8 @@ fn off_hundred(sum: u64) -> Fault {
     }
 }
 
-/// Every end moved to what the others leave attainable. Parts per million sum to 1 000 000, so one pass over stated ends is exact:
-/// an end can be reached with the others at their ends.
+/// Every end moved to what the others leave attainable. Parts per million sum to 1 000 000, so one pass over stated
+/// ends is exact: an end can be reached with the others at their ends.
 fn tighten(mut constituents: Vec<Constituent>) -> Result<Vec<Constituent>, Error> {
     let whole = i64::from(Ppm::WHOLE.parts());
     let parts = |end: Option<Ppm>| end.map(|end| i64::from(end.parts()));

@@ -23,7 +23,8 @@ named_enum! {
 
 /// One ingredient of a raw material: typical share and range, percent by mass.
 ///
-/// A range end that is absent is *not stated*; after the composition is built, ends that follow from the others are filled in.
+/// A range end that is absent is *not stated*; after the composition is built, ends that follow from the others are
+/// filled in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Constituent {
     pub(super) substance: Arc<Substance>,

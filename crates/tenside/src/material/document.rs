@@ -84,7 +84,8 @@ pub struct MaterialDocument {
     /// Substances contained in one ingredient.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     contained: Vec<ContainedDocument>,
-    /// Percent of the material above which the supplier reports every scent constituent under `contained`; 0 if that list is complete.
+    /// Percent of the material above which the supplier reports every scent constituent under `contained`; 0 if that
+    /// list is complete.
     #[serde(skip_serializing_if = "Option::is_none")]
     scent_reported_above: Option<Number>,
     /// Classes of substances that the unspecified remainder may hold besides those that remainders usually can.
@@ -490,7 +491,8 @@ impl Rest {
 }
 
 fn read_rest(view: &TableView<'_>, source: &str) -> Rest {
-    // Density and bound water may carry a source of their own; it joins the material's in documents read by people, the value counts here.
+    // Density and bound water may carry a source of their own; it joins the material's in documents read by people, the
+    // value counts here.
     let valued = |key: &'static str, inner: &'static str, quantity: Quantity| {
         if view.is_table(key) {
             view.table(key, |view| {

@@ -2,14 +2,15 @@
 //!
 //! For each ingredient, in this order:
 //!
-//! 1. it is the substance, or the raw material's document lists the substance as contained in it: what is stated, an end that is not
-//!    stated being 0 or all of the ingredient;
+//! 1. it is the substance, or the raw material's document lists the substance as contained in it: what is stated, an
+//!    end that is not stated being 0 or all of the ingredient;
 //! 2. the substance is an ingredient of its own: nothing here;
 //! 3. the supplier reports every scent constituent above some share: up to that share;
-//! 4. it is *open* for scent constituents (a scent mixture, an essential oil or a botanical whose list of contained substances does not
-//!    say that it is complete) and a scent constituent is asked for: nothing to all of it, the typical share not known;
-//! 5. it is the nameless remainder, and such a substance can be in it (`data/remainders.toml`, or the raw material's own document): nothing
-//!    to all of it, typically nothing;
+//! 4. it is *open* for scent constituents (a scent mixture, an essential oil or a botanical whose list of contained
+//!    substances does not say that it is complete) and a scent constituent is asked for: nothing to all of it, the
+//!    typical share not known;
+//! 5. it is the nameless remainder, and such a substance can be in it (`data/remainders.toml`, or the raw material's
+//!    own document): nothing to all of it, typically nothing;
 //! 6. otherwise nothing.
 //!
 //! # Why
@@ -156,7 +157,8 @@ impl From<Unnamed> for Held {
 }
 
 impl Material {
-    /// The share of one of its ingredients that is what `is` accepts. `is` may accept several substances, as the members of one entry.
+    /// The share of one of its ingredients that is what `is` accepts. `is` may accept several substances, as the
+    /// members of one entry.
     pub(crate) fn held_in(&self, row: &Constituent, kind: Kind, is: impl Fn(&Substance) -> bool) -> Held {
         if is(row.substance()) {
             return Held::ALL;

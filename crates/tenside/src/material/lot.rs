@@ -98,12 +98,13 @@ pub struct CertificateChange {
 impl Material {
     /// This material as one lot of it, and what changed.
     ///
-    /// A group the certificate states (actives, salts, fatty acids) is scaled as a whole, its members keeping their proportions. Water
-    /// follows from solids or loss on drying. The rest goes to the constituent named for it, or to `unspecified` where the certificate
-    /// settles that one too.
+    /// A group the certificate states (actives, salts, fatty acids) is scaled as a whole, its members keeping their
+    /// proportions. Water follows from solids or loss on drying. The rest goes to the constituent named for it, or to
+    /// `unspecified` where the certificate settles that one too.
     ///
     /// # Errors
-    /// A lot of another material, a premix or bounded composition, a stated group that the material does not have, and contradictions.
+    /// A lot of another material, a premix or bounded composition, a stated group that the material does not have, and
+    /// contradictions.
     pub fn with_lot(&self, lot: &Arc<Lot>) -> Result<(Material, Vec<CertificateChange>), Error> {
         if let Some(typical) = self.typical() {
             return typical.with_lot(lot);

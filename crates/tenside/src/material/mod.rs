@@ -1,4 +1,5 @@
-//! A raw material as bought: composition with ranges, form, handling limits, attributes, cautions; and the lots it comes in.
+//! A raw material as bought: composition with ranges, form, handling limits, attributes, cautions; and the lots it
+//! comes in.
 
 mod composition;
 mod constituent;
@@ -155,8 +156,9 @@ impl Material {
         Ok(self)
     }
 
-    /// With the share of the raw material above which its supplier reports every scent constituent in the list of contained substances;
-    /// 0 if that list is complete. Without it, scent mixtures, essential oils and botanicals may hold any.
+    /// With the share of the raw material above which its supplier reports every scent constituent in the list of
+    /// contained substances; 0 if that list is complete. Without it, scent mixtures, essential oils and botanicals may
+    /// hold any.
     #[must_use]
     pub fn with_scent_reported_above(mut self, share: Ppm) -> Self {
         self.scent_reported_above = Some(share);
@@ -265,7 +267,8 @@ impl Material {
         &self.remainder_may_hold
     }
 
-    /// The constituent that takes a lot's difference: as stated, else water in liquids and pastes, `unspecified` in the rest.
+    /// The constituent that takes a lot's difference: as stated, else water in liquids and pastes, `unspecified` in the
+    /// rest.
     #[must_use]
     pub fn difference_to(&self) -> &str {
         match (&self.difference_to, self.form) {
@@ -351,7 +354,8 @@ impl Material {
         &self.source
     }
 
-    /// True where its values, or those of a premix's part, are the starter catalogue's: output resting on them is a DRAFT.
+    /// True where its values, or those of a premix's part, are the starter catalogue's: output resting on them is a
+    /// DRAFT.
     #[must_use]
     pub fn is_starter(&self) -> bool {
         self.parts_first().into_iter().any(|material| material.starter)
@@ -432,7 +436,8 @@ impl Material {
         Active::new(self.typical_percent(|substance| substance.counts_as_active() && substance.class() == class)?)
     }
 
-    /// What is left when water and volatile constituents are gone; constituents of unknown volatility are taken to stay.
+    /// What is left when water and volatile constituents are gone; constituents of unknown volatility are taken to
+    /// stay.
     ///
     /// # Errors
     /// A composition of bounds without typical values.
@@ -443,8 +448,8 @@ impl Material {
         Solids::new(Exact::hundred() - gone)
     }
 
-    /// The yes-or-no property: as stated of the material, else "yes" if a named ingredient has it and "no" if each named ingredient
-    /// is stated not to. `None` is unknown. The nameless remainder is left out of account.
+    /// The yes-or-no property: as stated of the material, else "yes" if a named ingredient has it and "no" if each
+    /// named ingredient is stated not to. `None` is unknown. The nameless remainder is left out of account.
     #[must_use]
     pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
         let mut statements: HashMap<*const Material, Option<Statement>> = HashMap::new();

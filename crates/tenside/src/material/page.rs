@@ -9,12 +9,14 @@ use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Attribute;
 
-const DRAFT: &str = "DRAFT: typical values of the starter catalogue, no supplier's. Put in what your own supplier states before you rely on it.";
+const DRAFT: &str = "DRAFT: typical values of the starter catalogue, no supplier's. Put in what your own supplier \
+                     states before you rely on it.";
 const SHEET: &str = "The supplier's safety data sheet rules.";
 const FOLLOWS: &str = "* follows from what is stated of the others";
 
 impl Material {
-    /// Its page: cautions first, then names, active matter, water, composition with ranges, use levels, the lot, and who says all this.
+    /// Its page: cautions first, then names, active matter, water, composition with ranges, use levels, the lot, and
+    /// who says all this.
     ///
     /// ```
     /// let page = tenside::catalogue::Catalogue::starter().material("capb-30")?.page();

@@ -1,4 +1,5 @@
-//! Walking through premixes, which may be nested to any depth and share parts: without recursion, and to every part once.
+//! Walking through premixes, which may be nested to any depth and share parts: without recursion, and to every part
+//! once.
 
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
@@ -44,7 +45,8 @@ impl<'m> PartsFirst<'m> {
     }
 }
 
-/// Refuses different raw materials of one id and different lots of one name, parts of premixes included: no name could tell them apart.
+/// Refuses different raw materials of one id and different lots of one name, parts of premixes included: no name could
+/// tell them apart.
 pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Material>>) -> Result<(), Error> {
     let mut all = PartsFirst::default();
     materials.for_each(|material| all.add(material));
@@ -71,8 +73,8 @@ pub(crate) fn check_distinct<'m>(materials: impl Iterator<Item = &'m Arc<Materia
     Error::check(faults, ())
 }
 
-/// Refuses a raw material of an id or lot name that another of some has, as [`check_distinct`] does, without going through all of them
-/// where none can.
+/// Refuses a raw material of an id or lot name that another of some has, as [`check_distinct`] does, without going
+/// through all of them where none can.
 pub(crate) fn check_joins<'m>(
     new: &'m Arc<Material>,
     others: impl Iterator<Item = &'m Arc<Material>> + Clone,

@@ -14,8 +14,8 @@ fn check_count(count: usize) -> Result<(), Error> {
 }
 
 impl Composition {
-    /// Typical percentages by the names of substances: INCI names, names on a label, CAS numbers, `unspecified` for what the supplier does
-    /// not say. Ranges are not stated, declarations are to be asked for.
+    /// Typical percentages by the names of substances: INCI names, names on a label, CAS numbers, `unspecified` for
+    /// what the supplier does not say. Ranges are not stated, declarations are to be asked for.
     ///
     /// ```
     /// use tenside::material::{Composition, Form, Material};
@@ -49,11 +49,12 @@ impl Composition {
         Composition::stated(constituents)
     }
 
-    /// Of rows that all state a typical share, or none of them; `descending` says that those without stand in the supplier's descending
-    /// order of mass.
+    /// Of rows that all state a typical share, or none of them; `descending` says that those without stand in the
+    /// supplier's descending order of mass.
     ///
     /// # Errors
-    /// As [`Composition::stated`] and [`Composition::bounded`], and typical shares in descending order, which would say nothing more.
+    /// As [`Composition::stated`] and [`Composition::bounded`], and typical shares in descending order, which would say
+    /// nothing more.
     pub fn of_rows(rows: Vec<Constituent>, descending: bool) -> Result<Self, Error> {
         if !rows.iter().any(|row| row.share().is_some()) {
             return Composition::bounded(rows, descending);
@@ -94,7 +95,8 @@ impl Material {
         }))
     }
 
-    /// With a recommended use level in percent of the product as supplied, in place of one for the same use; `source` says who recommends it.
+    /// With a recommended use level in percent of the product as supplied, in place of one for the same use; `source`
+    /// says who recommends it.
     ///
     /// # Errors
     /// A bad name or source, percentages out of range, a lowest above the highest.
@@ -189,7 +191,8 @@ impl Material {
         Ok(self.restated(|material| material.attributes.state(attribute, value, source)))
     }
 
-    /// With the share of natural origin of the whole in percent, in the sense of ISO 16128-2 (from memory); `source` says who says so.
+    /// With the share of natural origin of the whole in percent, in the sense of ISO 16128-2 (from memory); `source`
+    /// says who says so.
     ///
     /// # Errors
     /// A value that is no percentage, a bad source.

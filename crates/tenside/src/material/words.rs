@@ -40,11 +40,13 @@ impl Form {
 }
 
 named_enum! {
-    /// A caution for whoever handles the material. The H-phrases are those of the Globally Harmonized System that lead to it.
+    /// A caution for whoever handles the material. The H-phrases are those of the Globally Harmonized System that lead
+    /// to it.
     Caution "caution" {
         /// Dust that irritates or sensitises the airways: of surfactants, acids, proteins, cereals, gums (H334, H335).
         IrritantDust = "irritant-dust",
-        /// Dust without such an effect of its own, of minerals, starches, plants: no dust is to be breathed in (no H-phrase; H372 with quartz).
+        /// Dust without such an effect of its own, of minerals, starches, plants: no dust is to be breathed in (no
+        /// H-phrase; H372 with quartz).
         NuisanceDust = "nuisance-dust",
         /// Toxic when swallowed or through the skin (H300, H301, H310, H311).
         Toxic = "toxic",
@@ -81,13 +83,16 @@ impl Caution {
             }
             Caution::NuisanceDust => "raise no dust: weigh it slowly, wear a dust mask, wipe up wet",
             Caution::Toxic => {
-                "keep it locked up and labelled; wear gloves; do not eat or drink nearby; call a poison centre if it was swallowed"
+                "keep it locked up and labelled; wear gloves; do not eat or drink nearby; call a poison centre if it \
+                 was swallowed"
             }
             Caution::ToxicByInhalation => {
-                "weigh it only under extraction with a suitable respirator; never spray or heat it; fresh air and a doctor if it was breathed in"
+                "weigh it only under extraction with a suitable respirator; never spray or heat it; fresh air and a \
+                 doctor if it was breathed in"
             }
             Caution::ReproductiveHazard => {
-                "not to be handled in pregnancy, nor by who wants a child; others with gloves and without dust or vapour"
+                "not to be handled in pregnancy, nor by who wants a child; others with gloves and without dust or \
+                 vapour"
             }
             Caution::Corrosive => "wear gloves and eye protection; add it to water, never water to it",
             Caution::EyeDamage => "wear tight-fitting eye protection; have an eye-wash within reach",

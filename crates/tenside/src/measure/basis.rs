@@ -8,8 +8,8 @@ use crate::number::{Exact, ToExact};
 
 /// What a measure's hundred percent is.
 ///
-/// On drying, water leaves until `moisture` percent of the finished product is water; everything else stays. With `W` the water as
-/// charged, a hundred grams become `(100 - W) / (1 - moisture/100)` grams.
+/// On drying, water leaves until `moisture` percent of the finished product is water; everything else stays. With `W`
+/// the water as charged, a hundred grams become `(100 - W) / (1 - moisture/100)` grams.
 ///
 /// ```
 /// use tenside::measure::Basis;

@@ -20,7 +20,8 @@ pub struct Measured {
     pub basis: Basis,
     /// Its unit.
     pub unit: String,
-    /// The value; `None` if the denominator is 0 or something needed is not known. Without a typical composition it has ends only.
+    /// The value; `None` if the denominator is 0 or something needed is not known. Without a typical composition it has
+    /// ends only.
     pub value: Option<Interval>,
     /// Why there is no value, or no typical one.
     pub why_not: Vec<Fault>,
@@ -57,13 +58,14 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// A scope that names what the formula does not have, a substance or raw material that neither it nor the starter catalogue knows
-    /// ([`Formula::measure_with`] takes another catalogue), and a measure without meaning on the basis.
+    /// A scope that names what the formula does not have, a substance or raw material that neither it nor the starter
+    /// catalogue knows ([`Formula::measure_with`] takes another catalogue), and a measure without meaning on the basis.
     pub fn measure(&self, measure: &Measure, basis: &Basis) -> Result<Measured, Error> {
         self.measure_named(measure, basis, Names::OfLines)
     }
 
-    /// Reads a measure whose names are looked up in a catalogue, as those of substances of one's own that the formula does not hold.
+    /// Reads a measure whose names are looked up in a catalogue, as those of substances of one's own that the formula
+    /// does not hold.
     ///
     /// # Errors
     /// As [`Formula::measure`], for names that the catalogue does not know.
@@ -98,8 +100,8 @@ impl Formula {
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
-    /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit: typical at the amounts
-    /// stated, and an interval over amounts and compositions together.
+    /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit: typical
+    /// at the amounts stated, and an interval over amounts and compositions together.
     pub(crate) fn measure_of_amounts(
         &self,
         measure: &Measure,

@@ -1,13 +1,14 @@
-//! Measures: a numerator over a denominator, each a linear functional of what a formula contains, over a scope of lines.
+//! Measures: a numerator over a denominator, each a linear functional of what a formula contains, over a scope of
+//! lines.
 //!
 //! ```text
 //! value = factor * N / D,   N = sum x_j n_j,   D = sum x_j d_j
 //! ```
 //!
-//! with `x_j` the percentage of line `j` and `n_j`, `d_j` what one unit of its raw material brings. A percentage has the mass of the
-//! formula as denominator; a ratio has another content. What a raw material brings is worked out once and kept with it
-//! (`row.rs`), and every reader (a formula's table, a brief's requirement, a sweep's column, a rule) adds the same rows
-//! up, so whoever adds a content adds it for all of them.
+//! with `x_j` the percentage of line `j` and `n_j`, `d_j` what one unit of its raw material brings. A percentage has
+//! the mass of the formula as denominator; a ratio has another content. What a raw material brings is worked out once
+//! and kept with it (`row.rs`), and every reader (a formula's table, a brief's requirement, a sweep's column, a rule)
+//! adds the same rows up, so whoever adds a content adds it for all of them.
 //!
 //! Measures over one denominator and in one unit are a vector space: they can be added, subtracted and taken so many
 //! times.
@@ -145,7 +146,8 @@ impl Measure {
         unspecified Content::Unspecified;
     }
 
-    /// Percent of surfactant with soap counted as one: [active matter](Measure::active_matter) and [soap](Measure::soap) together.
+    /// Percent of surfactant with soap counted as one: [active matter](Measure::active_matter) and
+    /// [soap](Measure::soap) together.
     ///
     /// ```
     /// use tenside::measure::Measure;

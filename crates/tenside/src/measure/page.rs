@@ -23,8 +23,8 @@ pub struct ConstituentReading {
 }
 
 impl Formula {
-    /// The measures that a formula is usually read by: active matter in all and by class as far as there is any, water, solids, cost if
-    /// it has prices, the charge ratio if it has cationics, and what the suppliers do not name.
+    /// The measures that a formula is usually read by: active matter in all and by class as far as there is any, water,
+    /// solids, cost if it has prices, the charge ratio if it has cationics, and what the suppliers do not name.
     #[must_use]
     pub fn usual_measures(&self) -> Vec<Measure> {
         // An impurity makes no product cationic.
@@ -172,7 +172,8 @@ impl Formula {
                 Ok(value.and_then(|value| value.typical).map_or(Presence::NotKnown, Presence::Known))
             };
             let unit = |formula: &Formula| measure.unit(formula.prices().map(|prices| prices.currency()));
-            // A measure without a unit of its own on one side takes that of the other: a cost that is not known has no currency.
+            // A measure without a unit of its own on one side takes that of the other: a cost that is not known has no
+            // currency.
             let (unit_before, unit_after) = match (unit(self), unit(after)) {
                 (before, _) if after.prices().is_none() => (before.clone(), before),
                 (_, after) if self.prices().is_none() => (after.clone(), after),

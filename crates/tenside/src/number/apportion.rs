@@ -13,8 +13,8 @@ pub struct Apportioned {
     pub departures: Vec<Exact>,
 }
 
-/// Largest-remainder apportioning: `total` whole units over `weights` in proportion; every share is within one unit of exact.
-/// Equal remainders go to the earlier entry.
+/// Largest-remainder apportioning: `total` whole units over `weights` in proportion; every share is within one unit of
+/// exact. Equal remainders go to the earlier entry.
 ///
 /// ```
 /// use tenside::number::{apportion, Exact};
@@ -47,8 +47,8 @@ pub fn apportion(weights: &[Exact], total: i64) -> Result<Apportioned, Error> {
     Ok(apportioned(units, &exact))
 }
 
-/// The one rounding rule of formulas and weigh-outs: every share to its nearest whole unit (half-way to even), the line at
-/// `absorber` takes what is left of `total`.
+/// The one rounding rule of formulas and weigh-outs: every share to its nearest whole unit (half-way to even), the line
+/// at `absorber` takes what is left of `total`.
 ///
 /// ```
 /// use tenside::number::{apportion_to, Exact};

@@ -1,9 +1,10 @@
 //! Numbers of twice the length of an `f64` with a bound of how far they may be from what they stand for.
 //!
-//! Sums and products are worked out as in [`DoubleDouble::plus`] and [`DoubleDouble::times`]: the leading parts without error (D. E. Knuth; T. J. Dekker,
-//! Numerische Mathematik 18, 1971; both from memory), the rest rounded. What is rounded is smaller than the operands by `2^-53` or more, and
-//! there are fewer than eight roundings of `2^-53` each, so the error is below `2^-102` of the magnitudes; [`ROUNDING`] is four times that.
-//! Nothing is fused, so that every machine gives the same bits.
+//! Sums and products are worked out as in [`DoubleDouble::plus`] and [`DoubleDouble::times`]: the leading parts without
+//! error (D. E. Knuth; T. J. Dekker, Numerische Mathematik 18, 1971; both from memory), the rest rounded. What is
+//! rounded is smaller than the operands by `2^-53` or more, and there are fewer than eight roundings of `2^-53` each,
+//! so the error is below `2^-102` of the magnitudes; [`ROUNDING`] is four times that. Nothing is fused, so that every
+//! machine gives the same bits.
 
 use crate::number::Exact;
 
@@ -71,7 +72,8 @@ impl DoubleDouble {
         let high = 1.0 / self.high;
         let (product, lost) = two_product(high, self.high);
         let low = ((1.0 - product) - lost - high * self.low) * high;
-        // The first quotient is off by a part of 2^-52 at most, its correction by the square of that and by 2^-52 of itself.
+        // The first quotient is off by a part of 2^-52 at most, its correction by the square of that and by 2^-52 of
+        // itself.
         DoubleDouble { high, low, radius: high.abs() * (part * 1.25 + 8.0 * ROUNDING) + UNDERFLOW }
     }
 

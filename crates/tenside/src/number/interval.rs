@@ -7,8 +7,8 @@ use serde::Serialize;
 use super::Exact;
 use crate::error::{Error, Fault, FaultKind};
 
-/// A typical value with its lowest and highest attainable value; an absent end is *not stated*, never "equal to typical", and an absent
-/// typical value is *not known*, never 0.
+/// A typical value with its lowest and highest attainable value; an absent end is *not stated*, never "equal to
+/// typical", and an absent typical value is *not known*, never 0.
 ///
 /// ```
 /// use tenside::number::{Exact, Interval};

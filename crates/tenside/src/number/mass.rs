@@ -9,8 +9,8 @@ use crate::error::{Error, Fault, FaultKind};
 
 /// A unit of mass.
 ///
-/// Source: the international avoirdupois pound is 0.45359237 kg exactly and the ounce a sixteenth of it (international yard and
-/// pound agreement of 1959, from memory).
+/// Source: the international avoirdupois pound is 0.45359237 kg exactly and the ounce a sixteenth of it (international
+/// yard and pound agreement of 1959, from memory).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum MassUnit {
     /// Gram.

@@ -1,4 +1,5 @@
-//! Numbers: exact rationals, whole parts per million, masses and their units, intervals, apportioning, dates as given values.
+//! Numbers: exact rationals, whole parts per million, masses and their units, intervals, apportioning, dates as given
+//! values.
 //!
 //! # Why
 //! - One table of bounds serves every message (`bounds`), and `document` and `render` stand on this floor too:

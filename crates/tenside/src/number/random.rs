@@ -1,7 +1,7 @@
 //! Random numbers from a seed: the same on every machine.
 //!
-//! Source: xoshiro256++ of D. Blackman and S. Vigna, ACM Transactions on Mathematical Software 47, 2021, its state filled by splitmix64 (G. L.
-//! Steele, D. Lea, C. H. Flood, OOPSLA 2014); from memory.
+//! Source: xoshiro256++ of D. Blackman and S. Vigna, ACM Transactions on Mathematical Software 47, 2021, its state
+//! filled by splitmix64 (G. L. Steele, D. Lea, C. H. Flood, OOPSLA 2014); from memory.
 
 /// A stream of random numbers.
 pub(crate) struct Random([u64; 4]);

@@ -6,8 +6,8 @@ use super::{Exact, Ppm};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
-/// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A float counts as the
-/// shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
+/// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A
+/// float counts as the shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
 ///
 /// Whatever can refuse a percentage takes it so; what cannot takes a [`Ppm`], which is one already.
 ///

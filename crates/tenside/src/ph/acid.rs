@@ -1,7 +1,7 @@
 //! An acid or base: the forms it has in water, one proton apart.
 //!
-//! `pKa(T) = pKa(25 °C) + H / (R ln 10) (1/T - 1/298.15 K)` for each step, with the ionisation enthalpy `H` taken as constant (van 't Hoff).
-//! pKa values are thermodynamic ones, at no ionic strength.
+//! `pKa(T) = pKa(25 °C) + H / (R ln 10) (1/T - 1/298.15 K)` for each step, with the ionisation enthalpy `H` taken as
+//! constant (van 't Hoff). pKa values are thermodynamic ones, at no ionic strength.
 
 use crate::bounds::Quantity;
 use crate::document::check_name;
@@ -49,7 +49,8 @@ pub(super) struct Facts {
 }
 
 impl Acid {
-    /// An acid of one's own: the charge of its form with every proton on, and its pKa values from that form on, at 25 °C and no ionic strength.
+    /// An acid of one's own: the charge of its form with every proton on, and its pKa values from that form on, at 25
+    /// °C and no ionic strength.
     ///
     /// # Errors
     /// A bad name, no constant or more than six, constants out of range or out of order, and charges out of range.

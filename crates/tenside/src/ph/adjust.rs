@@ -1,7 +1,8 @@
 //! Bringing a batch from a measured pH to a target: the dose with its interval, in portions with a reading between.
 //!
-//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. Of what is missing, half of the
-//! typical dose is added at a time, or the low end of the interval where that is more: as much as the trial shows not to be too much.
+//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. Of what
+//! is missing, half of the typical dose is added at a time, or the low end of the interval where that is more: as much
+//! as the trial shows not to be too much.
 
 use rust_decimal::Decimal;
 
@@ -62,7 +63,8 @@ impl Titration {
     /// How a batch is brought from a measured pH to a target with what was titrated.
     ///
     /// # Errors
-    /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach or moves away from.
+    /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach
+    /// or moves away from.
     pub fn adjust(&self, batch: Mass, measured: Reading, target: Decimal) -> Result<Adjustment, Error> {
         if batch.grams().is_zero() {
             return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass")
@@ -137,7 +139,8 @@ impl Adjustment {
         (self.reading().value() - self.target).abs() <= self.titration.uncertainty()
     }
 
-    /// True if the last reading lies past the target, further than a reading may be off by: nothing of this can be taken out again.
+    /// True if the last reading lies past the target, further than a reading may be off by: nothing of this can be
+    /// taken out again.
     #[must_use]
     pub fn is_overshot(&self) -> bool {
         let past = if self.titration.lowers() {
@@ -157,8 +160,8 @@ impl Adjustment {
         Ok(self.titration.grams_between(self.reading().value(), self.target)?.map(|grams| grams * &scale))
     }
 
-    /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low end of it where that is
-    /// more. `None` if the target is reached or less than a division is missing.
+    /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low
+    /// end of it where that is more. `None` if the target is reached or less than a division is missing.
     ///
     /// # Errors
     /// As for [`Adjustment::remaining`], and a scale without division.
@@ -221,7 +224,8 @@ impl Adjustment {
                 if let Some(ceiling) = ceiling.filter(|ceiling| Exact::from(self.target).to_f64() >= *ceiling) {
                     let name = row.substance().inci();
                     notes.push(format!(
-                        "{name} as a pH adjuster is allowed below pH {ceiling} in the European Union (Annex III, as stored; look up the consolidated text)"
+                        "{name} as a pH adjuster is allowed below pH {ceiling} in the European Union (Annex III, as \
+                         stored; look up the consolidated text)"
                     ));
                 }
             }
@@ -232,7 +236,11 @@ impl Adjustment {
                     .to_string(),
             );
         }
-        notes.push("add it in portions, mix well, wait, and read each time at the same dilution; what is added too much stays in".to_string());
+        notes.push(
+            "add it in portions, mix well, wait, and read each time at the same dilution; what is added too much \
+             stays in"
+                .to_string(),
+        );
         notes.extend(reagent.cautions().into_iter().map(|caution| format!("{}: {}", reagent.name(), caution.advice())));
         notes.push(
             "the safety data sheet, local rules and a qualified safety assessor come before this page".to_string(),
@@ -240,7 +248,8 @@ impl Adjustment {
         notes
     }
 
-    /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing, it says why.
+    /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing,
+    /// it says why.
     ///
     /// # Errors
     /// A scale without division.
@@ -294,9 +303,10 @@ fn check_division(division: &Mass) -> Result<(), Error> {
 }
 
 impl Formula {
-    /// The formula of a batch to which so much of a raw material was added: each line in proportion, on the grid of 0.0001 % with the rest to
-    /// the line that takes rests, so that each is off by at most half a step and that line by half a step for each other. An addition of a
-    /// material that has a line already goes to that line; where only the name is taken, as by another lot, the new line says "(added)".
+    /// The formula of a batch to which so much of a raw material was added: each line in proportion, on the grid of
+    /// 0.0001 % with the rest to the line that takes rests, so that each is off by at most half a step and that line by
+    /// half a step for each other. An addition of a material that has a line already goes to that line; where only the
+    /// name is taken, as by another lot, the new line says "(added)".
     ///
     /// # Errors
     /// No batch, and an addition too small for the grid.

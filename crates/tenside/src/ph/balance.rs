@@ -1,15 +1,19 @@
 //! The balance of charges and its root.
 //!
-//! With `a` the activity of the hydrogen ion, `g_z = g_1^(z^2)` the activity coefficients at an ionic strength `I`, and `K_i` the constants:
+//! With `a` the activity of the hydrogen ion, `g_z = g_1^(z^2)` the activity coefficients at an ionic strength `I`, and
+//! `K_i` the constants:
 //!
-//! - form `i` of an acid (that gave up `i` protons, with charge `z_i`) is present as `w_i / sum w` of it, `w_i = K_1 ... K_i a^-i g_z0 / g_zi`;
-//! - hydrogen ion `h = a / g_1`; hydroxide ion `b = K_w a_w / (a g_1)`, with the activity of water `a_w = 1 - 0.017 (c + h + b)` and `c` all
-//!   that is dissolved (R. M. Garrels and C. L. Christ, 1965, from memory), solved for `b`;
+//! - form `i` of an acid (that gave up `i` protons, with charge `z_i`) is present as `w_i / sum w` of it,
+//!   `w_i = K_1 ... K_i a^-i g_z0 / g_zi`;
+//! - hydrogen ion `h = a / g_1`; hydroxide ion `b = K_w a_w / (a g_1)`, with the activity of water
+//!   `a_w = 1 - 0.017 (c + h + b)` and `c` all that is dissolved (R. M. Garrels and C. L. Christ, 1965, from memory),
+//!   solved for `b`;
 //! - all positive charges `P(a)` equal all negative ones `N(a)`.
 //!
-//! At a given `I`, `P` rises and `N` falls with `a`, so there is one root; it is kept between brackets that follow from the totals, and sought
-//! by Newton's steps on `ln P - ln N` over `ln a`, with a bisection where a step leaves the bracket. The ionic strength is bracketed in the
-//! same way: what the forms at the root give, less `I`, is not below 0 at `I = 0` and not above 0 at the most that the totals can give.
+//! At a given `I`, `P` rises and `N` falls with `a`, so there is one root; it is kept between brackets that follow from
+//! the totals, and sought by Newton's steps on `ln P - ln N` over `ln a`, with a bisection where a step leaves the
+//! bracket. The ionic strength is bracketed in the same way: what the forms at the root give, less `I`, is not below 0
+//! at `I = 0` and not above 0 at the most that the totals can give.
 
 use super::acid::MOST_STEPS;
 
@@ -121,7 +125,8 @@ impl Balance {
         root
     }
 
-    /// No ionic strength can be above this: every acid at its highest charge, and as much hydrogen or hydroxide ion as all charges.
+    /// No ionic strength can be above this: every acid at its highest charge, and as much hydrogen or hydroxide ion as
+    /// all charges.
     fn most_ionic(&self) -> f64 {
         let square = |protolyte: &Protolyte| {
             f64::from(protolyte.top.pow(2)).max((f64::from(protolyte.top) - protolyte.steps as f64).powi(2))

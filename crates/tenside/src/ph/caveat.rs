@@ -60,7 +60,8 @@ pub enum Caveat {
     },
 }
 
-/// The ionic strength in mol/kg up to which the Davies equation is used (common to textbooks of water chemistry; from memory).
+/// The ionic strength in mol/kg up to which the Davies equation is used (common to textbooks of water chemistry; from
+/// memory).
 pub(super) const HIGHEST_IONIC_STRENGTH: f64 = 0.5;
 
 impl Caveat {
@@ -82,10 +83,12 @@ impl Caveat {
     pub fn sentence(&self) -> String {
         match self {
             Caveat::IonicStrength { found } => format!(
-                "the ionic strength of {found:.2} mol/kg is above {HIGHEST_IONIC_STRENGTH} mol/kg, where the activity coefficients no longer hold; dilute, or measure"
+                "the ionic strength of {found:.2} mol/kg is above {HIGHEST_IONIC_STRENGTH} mol/kg, where the activity \
+                 coefficients no longer hold; dilute, or measure"
             ),
             Caveat::IonPairing { acid, percent } => format!(
-                "about {percent:.0} % of the fully ionised {acid} would pair with sodium or potassium, which the model leaves out; the true pH is lower"
+                "about {percent:.0} % of the fully ionised {acid} would pair with sodium or potassium, which the \
+                 model leaves out; the true pH is lower"
             ),
             Caveat::Temperature { acids } => {
                 format!("constants of 25 °C are used for want of ionisation enthalpies: {}", acids.join(", "))
@@ -96,7 +99,8 @@ impl Caveat {
             }
             Caveat::OtherSolvent { percent } => {
                 format!(
-                    "{percent:.0} % of the product are dissolved without charge; the constants are those of water with little else in it"
+                    "{percent:.0} % of the product are dissolved without charge; the constants are those of water \
+                     with little else in it"
                 )
             }
         }

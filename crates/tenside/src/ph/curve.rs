@@ -1,11 +1,13 @@
 //! Monotone interpolation of a titration curve: grams over pH.
 //!
-//! Between two points a cubic through both, with slopes that are weighted harmonic means of the secants' (F. N. Fritsch and J. Butland, SIAM J.
-//! Sci. Stat. Comput. 5, 300, 1984; from memory), so that the curve falls or rises where the points do and never leaves their range. Exact.
+//! Between two points a cubic through both, with slopes that are weighted harmonic means of the secants' (F. N. Fritsch
+//! and J. Butland, SIAM J. Sci. Stat. Comput. 5, 300, 1984; from memory), so that the curve falls or rises where the
+//! points do and never leaves their range. Exact.
 
 use crate::number::Exact;
 
-/// The value of the curve through `points` (at least two, the first coordinates rising, the second strictly monotone) at `x` between the ends.
+/// The value of the curve through `points` (at least two, the first coordinates rising, the second strictly monotone)
+/// at `x` between the ends.
 pub(super) fn interpolated(points: &[(Exact, Exact)], x: &Exact) -> Exact {
     let after = points.partition_point(|(at, _)| at < x).clamp(1, points.len() - 1);
     let (left, right) = (&points[after - 1], &points[after]);
@@ -50,7 +52,8 @@ fn slope(points: &[(Exact, Exact)], at: usize) -> Exact {
     (&first + &second) / (first / secant(points, at - 1) + second / secant(points, at))
 }
 
-/// The slope at an end, from the two nearest secants; kept between 0 and three times the nearer one, which is what monotony needs.
+/// The slope at an end, from the two nearest secants; kept between 0 and three times the nearer one, which is what
+/// monotony needs.
 fn end_slope(near: &Exact, far: &Exact, width: &Exact, next: &Exact) -> Exact {
     let two = Exact::from(2);
     let slope = ((&two * width + next) * near - width * far) / (width + next);

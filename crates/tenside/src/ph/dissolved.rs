@@ -1,7 +1,7 @@
 //! From a formula to a solution: what its constituents bring into water.
 //!
-//! Moles of a constituent are its typical grams over its molar mass; the water of the formula and of the dilution together is the kilogram
-//! that concentrations are counted by.
+//! Moles of a constituent are its typical grams over its molar mass; the water of the formula and of the dilution
+//! together is the kilogram that concentrations are counted by.
 
 use std::sync::Arc;
 
@@ -149,7 +149,8 @@ impl Amounts {
 }
 
 impl Formula {
-    /// What it is as a solution in its own water and that of a dilution by mass (`1+0` for none), for typical compositions.
+    /// What it is as a solution in its own water and that of a dilution by mass (`1+0` for none), for typical
+    /// compositions.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -166,8 +167,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// Surfactant or free fatty acid in it; a constituent of which it is not known what it does to the pH; more than 1 % unnamed; no water;
-    /// a temperature outside 15 to 40 °C and concentrations out of range.
+    /// Surfactant or free fatty acid in it; a constituent of which it is not known what it does to the pH; more than 1
+    /// % unnamed; no water; a temperature outside 15 to 40 °C and concentrations out of range.
     pub fn solution(&self, dilution: &Dilution, temperature: f64) -> Result<Solution, Error> {
         Amounts::of(self)?.solution(100.0 * dilution.water_per_product().to_f64(), temperature)
     }

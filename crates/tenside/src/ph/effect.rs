@@ -1,8 +1,8 @@
 //! What a raw material does to a pH, by what its constituents bring into water.
 //!
-//! A constituent whose acids have every proton on gives protons only: it lowers a pH. One whose acids have every proton off, or that brings
-//! more positive than negative strong ions and no acid, takes them up: it raises a pH. What stands between, as hydrogen carbonate does, may do
-//! either. Strong ions that balance do neither.
+//! A constituent whose acids have every proton on gives protons only: it lowers a pH. One whose acids have every proton
+//! off, or that brings more positive than negative strong ions and no acid, takes them up: it raises a pH. What stands
+//! between, as hydrogen carbonate does, may do either. Strong ions that balance do neither.
 
 use super::table::{Brought, Table};
 use crate::document::named_enum;

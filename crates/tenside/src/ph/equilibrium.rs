@@ -131,8 +131,8 @@ impl Equilibrium {
         self.imbalance
     }
 
-    /// The strong alkali that raises the pH by one, `dC/dpH` in mol per kg of water, activity coefficients kept (D. D. van Slyke, 1922; from
-    /// memory).
+    /// The strong alkali that raises the pH by one, `dC/dpH` in mol per kg of water, activity coefficients kept (D. D.
+    /// van Slyke, 1922; from memory).
     #[must_use]
     pub fn buffer_capacity(&self) -> f64 {
         self.buffer_capacity
@@ -216,6 +216,10 @@ impl Equilibrium {
             .with(Part::Table(table))
             .section("Forms", Part::Table(forms))
             .section("What makes it less certain", Part::List(self.caveats.iter().map(Caveat::sentence).collect()))
-            .with(Part::Text("Calculated from totals, for a clear watery solution; a reading with a calibrated electrode rules over it.".to_string()))
+            .with(Part::Text(
+                "Calculated from totals, for a clear watery solution; a reading with a calibrated electrode rules \
+                 over it."
+                    .to_string(),
+            ))
     }
 }

@@ -1,7 +1,9 @@
-//! The pH of clear watery solutions, calculated; readings against the ranges of the raw materials; and how to bring a batch to a pH.
+//! The pH of clear watery solutions, calculated; readings against the ranges of the raw materials; and how to bring a
+//! batch to a pH.
 //!
-//! A bar has no pH. A dispersion of it has one, and that is measured: for whatever holds surfactant or free fatty acid this room predicts
-//! nothing, since micelles take up hydrogen ions and acids, and lots differ in free alkali. A reading rules.
+//! A bar has no pH. A dispersion of it has one, and that is measured: for whatever holds surfactant or free fatty acid
+//! this room predicts nothing, since micelles take up hydrogen ions and acids, and lots differ in free alkali. A
+//! reading rules.
 //!
 //! # Why
 //! - The pH of a solution is two brackets, one inside the other (proof in `ph/balance.rs`): at a given ionic

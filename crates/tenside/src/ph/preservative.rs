@@ -1,7 +1,7 @@
 //! How much of an acid preservative is undissociated at a pH: an upper bound of what can act.
 //!
-//! `undissociated = total * f`, with the total as acid (a salt counts as its acid by molar masses) and `f` the share of the form with every
-//! proton on, by the constants at 25 °C and no ionic strength. Salts in the water only lower it.
+//! `undissociated = total * f`, with the total as acid (a salt counts as its acid by molar masses) and `f` the share of
+//! the form with every proton on, by the constants at 25 °C and no ionic strength. Salts in the water only lower it.
 
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -20,7 +20,8 @@ use crate::render::{Alignment, Page, Part, Table as Rows};
 use crate::substance::SubstanceTable;
 
 /// Why the share is an upper bound.
-pub const UPPER_BOUND: &str = "An upper bound: micelles, fats and scent take up undissociated acid, salts lower it, and the water of a bar is not that of its dispersion.";
+pub const UPPER_BOUND: &str = "An upper bound: micelles, fats and scent take up undissociated acid, salts lower it, \
+                               and the water of a bar is not that of its dispersion.";
 
 named_enum! {
     /// How an upper bound stands to a threshold.
@@ -86,8 +87,8 @@ pub struct PreservativeState {
 }
 
 impl Formula {
-    /// How much of its acid preservatives is undissociated at a reading, against thresholds in percent of the product that the user sets by
-    /// acid.
+    /// How much of its acid preservatives is undissociated at a reading, against thresholds in percent of the product
+    /// that the user sets by acid.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -107,8 +108,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// A threshold for what is no acid preservative or out of range, one that stands twice, and a preservative salt of unknown molar mass or
-    /// composition.
+    /// A threshold for what is no acid preservative or out of range, one that stands twice, and a preservative salt of
+    /// unknown molar mass or composition.
     pub fn preservatives_at(
         &self,
         reading: &Reading,

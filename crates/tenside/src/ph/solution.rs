@@ -8,11 +8,12 @@ use super::{Acid, Caveat, Equilibrium, Ion, Water};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
-/// Acids, bases and strong ions in water, by their totals in mol per kg of water, whatever form they are in. Hydrogen and hydroxide ions are
-/// not stated: they follow from the balance of charges. Immutable; each call gives a new solution.
+/// Acids, bases and strong ions in water, by their totals in mol per kg of water, whatever form they are in. Hydrogen
+/// and hydroxide ions are not stated: they follow from the balance of charges. Immutable; each call gives a new
+/// solution.
 ///
-/// The arithmetic is exact to better than 0.000001 of a pH, the model to 0.015 of the primary buffers at 25 °C; solids that fall out, gases that leave
-/// and pairs of ions are not in it.
+/// The arithmetic is exact to better than 0.000001 of a pH, the model to 0.015 of the primary buffers at 25 °C; solids
+/// that fall out, gases that leave and pairs of ions are not in it.
 ///
 /// ```
 /// use tenside::ph::Solution;

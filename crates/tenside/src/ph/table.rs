@@ -299,7 +299,8 @@ mod tests {
         );
     }
 
-    /// A salt of an acid states the same constants as the acid, and what a formula unit brings agrees with its molecular formula.
+    /// A salt of an acid states the same constants as the acid, and what a formula unit brings agrees with its
+    /// molecular formula.
     #[test]
     fn it_agrees_with_the_substance_table() {
         let substances = SubstanceTable::starter();

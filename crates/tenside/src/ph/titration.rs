@@ -29,9 +29,11 @@ pub struct TitrationPoint {
     pub ph: Decimal,
 }
 
-/// A trial titration: to a sample of the product, dispersed at one dilution, so many grams of one raw material were added, and the pH read.
+/// A trial titration: to a sample of the product, dispersed at one dilution, so many grams of one raw material were
+/// added, and the pH read.
 ///
-/// Makers report doses from 0.15 to 5 % for the same target (common practice, no source): nothing is guessed without a trial.
+/// Makers report doses from 0.15 to 5 % for the same target (common practice, no source): nothing is guessed without a
+/// trial.
 ///
 /// ```
 /// use tenside::catalogue::Catalogue;
@@ -56,12 +58,13 @@ pub struct Titration {
 }
 
 impl Titration {
-    /// A titration of a sample of that mass (of product, not of dispersion), dispersed at that dilution; the points in the order of adding,
-    /// each with all that was added up to it.
+    /// A titration of a sample of that mass (of product, not of dispersion), dispersed at that dilution; the points in
+    /// the order of adding, each with all that was added up to it.
     ///
     /// # Errors
-    /// No sample, fewer than two points, grams that do not rise, a pH out of range, a pH that does not go one way throughout, an acid that
-    /// raises it or an alkali that lowers it, and a raw material of which it is not known what it does: see [`Titration::with_effect`].
+    /// No sample, fewer than two points, grams that do not rise, a pH out of range, a pH that does not go one way
+    /// throughout, an acid that raises it or an alkali that lowers it, and a raw material of which it is not known what
+    /// it does: see [`Titration::with_effect`].
     pub fn new(
         sample: Mass,
         reagent: Arc<Material>,
@@ -140,7 +143,10 @@ impl Titration {
                 let fault = fault
                     .value(format!("{} after {}", pair[1].1, pair[0].1))
                     .allowed(format!("a pH that {way} from point to point{why}"));
-                faults.push(fault.remedy("stir, wait and read again, leave out the points that were read too soon, or look whether this is what was added"));
+                faults.push(fault.remedy(
+                    "stir, wait and read again, leave out the points that were read too soon, or look whether this is \
+                     what was added",
+                ));
             }
         }
         Error::check(faults, ())?;
@@ -212,9 +218,9 @@ impl Titration {
         self.points[1].ph < self.points[0].ph
     }
 
-    /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the last point that is surely before it and the
-    /// first that is surely past it, given what a reading may be off by. An end that no point settles is not stated, and neither end is for a
-    /// calculated titration, whose points are typical values.
+    /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the last point that is
+    /// surely before it and the first that is surely past it, given what a reading may be off by. An end that no point
+    /// settles is not stated, and neither end is for a calculated titration, whose points are typical values.
     ///
     /// # Errors
     /// A pH beyond the ends of the titration.
@@ -249,7 +255,8 @@ impl Titration {
         })
     }
 
-    /// What has to be added to the sample to bring it from one pH to another. Where it starts is certain if it is the titration's own start.
+    /// What has to be added to the sample to bring it from one pH to another. Where it starts is certain if it is the
+    /// titration's own start.
     ///
     /// # Errors
     /// A pH beyond the ends of the titration, and a target on the wrong side.
@@ -282,8 +289,8 @@ impl Titration {
 }
 
 impl Formula {
-    /// A titration of a hundred grams of it, calculated by the model in forty steps up to `most` of a raw material: for solutions without
-    /// surfactant and fatty acid only.
+    /// A titration of a hundred grams of it, calculated by the model in forty steps up to `most` of a raw material: for
+    /// solutions without surfactant and fatty acid only.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -299,7 +306,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// Whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not move the pH one way.
+    /// Whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not move the pH one
+    /// way.
     pub fn calculated_titration(
         &self,
         reagent: Arc<Material>,

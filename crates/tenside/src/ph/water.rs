@@ -1,7 +1,8 @@
 //! What water does at a temperature: its ion product and the constant of the Davies equation.
 //!
-//! `log10 gamma = -A z^2 (sqrt(I) / (1 + sqrt(I)) - 0.3 I)`, with the ionic strength `I` in mol/kg (C. W. Davies, Ion Association, 1962, from
-//! memory). Both constants are tabulated every five degrees in `data/ph/water.toml` and interpolated through the four nearest rows.
+//! `log10 gamma = -A z^2 (sqrt(I) / (1 + sqrt(I)) - 0.3 I)`, with the ionic strength `I` in mol/kg (C. W. Davies, Ion
+//! Association, 1962, from memory). Both constants are tabulated every five degrees in `data/ph/water.toml` and
+//! interpolated through the four nearest rows.
 
 use crate::bounds::Quantity;
 use crate::error::Error;
@@ -67,7 +68,8 @@ mod tests {
         }
     }
 
-    /// The ion product at temperatures that the table leaves out, computed with the same formulation (IAPWS R11-07, library iapws).
+    /// The ion product at temperatures that the table leaves out, computed with the same formulation (IAPWS R11-07,
+    /// library iapws).
     #[test]
     fn between_rows_it_follows_the_formulation() {
         for (temperature, pkw) in [(18.0, 14.235), (22.0, 14.095), (37.0, 13.621)] {

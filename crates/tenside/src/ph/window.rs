@@ -181,7 +181,11 @@ impl PhWindow {
             .with(Part::Text(sentence + &read))
             .section("Ranges", Part::Table(table))
             .section("No range is stated for", Part::List(self.unstated.clone()))
-            .with(Part::Text("Ranges are for stability or effect of a raw material; what states none is not thereby stable at every pH.".to_string()))
+            .with(Part::Text(
+                "Ranges are for stability or effect of a raw material; what states none is not thereby stable at \
+                 every pH."
+                    .to_string(),
+            ))
     }
 }
 

@@ -43,8 +43,9 @@ pub fn framed(title: &str, document: &str) -> String {
     Frame { title, document, height: height_of(document) }.render().unwrap_or_default()
 }
 
-/// A frame cannot ask what is in it how high it is, and what runs nothing cannot tell: so the height is calculated from the document, each element
-/// that begins a line with its margins, and its text in lines of the narrowest frame that is likely. Rather too high than cut off.
+/// A frame cannot ask what is in it how high it is, and what runs nothing cannot tell: so the height is calculated from
+/// the document, each element that begins a line with its margins, and its text in lines of the narrowest frame that is
+/// likely. Rather too high than cut off.
 fn height_of(document: &str) -> usize {
     const LINE: usize = 120;
     let body = document.split_once("<body").map_or(document, |(_, body)| body);

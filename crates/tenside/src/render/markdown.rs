@@ -2,7 +2,8 @@
 
 use super::{Alignment, Table};
 
-/// The text so that Markdown shows it as it is: punctuation that could be markup is escaped, HTML becomes entities, line breaks blanks.
+/// The text so that Markdown shows it as it is: punctuation that could be markup is escaped, HTML becomes entities,
+/// line breaks blanks.
 ///
 /// ```
 /// use tenside::render::markdown_text;

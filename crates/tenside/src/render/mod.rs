@@ -1,5 +1,5 @@
-//! Tables and paragraphs as plain text, Markdown and HTML. Whoever shows something builds a [`Table`] of strings; here it is laid out
-//! and escaped.
+//! Tables and paragraphs as plain text, Markdown and HTML. Whoever shows something builds a [`Table`] of strings; here
+//! it is laid out and escaped.
 
 #[cfg(feature = "html")]
 mod html;

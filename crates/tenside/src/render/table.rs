@@ -87,8 +87,8 @@ impl Table {
         self.alignments.get(column).copied().unwrap_or_default()
     }
 
-    /// As plain text of at most `width` columns of a terminal; more only where `width` has not two columns for each cell. Long cells go
-    /// over several lines.
+    /// As plain text of at most `width` columns of a terminal; more only where `width` has not two columns for each
+    /// cell. Long cells go over several lines.
     #[must_use]
     pub fn text(&self, width: usize) -> String {
         let widths = self.widths(width);

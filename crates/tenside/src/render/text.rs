@@ -15,8 +15,9 @@ pub fn display_width(text: &str) -> usize {
     UnicodeWidthStr::width(text)
 }
 
-/// The text in lines of at most `width` columns, broken at blanks; a word that is longer is broken after a hyphen, or anywhere.
-/// Line breaks in the text are kept, control characters become blanks. A width below 2 counts as 2, so that a wide character fits.
+/// The text in lines of at most `width` columns, broken at blanks; a word that is longer is broken after a hyphen, or
+/// anywhere. Line breaks in the text are kept, control characters become blanks. A width below 2 counts as 2, so that a
+/// wide character fits.
 ///
 /// ```
 /// use tenside::render::wrapped;
@@ -52,7 +53,8 @@ pub fn wrapped(text: &str, width: usize) -> Vec<String> {
     lines
 }
 
-/// The byte at which a word wider than `width` is broken: after its last hyphen that fits, else after its last character that fits.
+/// The byte at which a word wider than `width` is broken: after its last hyphen that fits, else after its last
+/// character that fits.
 fn break_at(word: &str, width: usize) -> usize {
     let mut end = word.chars().next().map_or(word.len(), char::len_utf8);
     let mut hyphen = None;

@@ -124,8 +124,8 @@ form! {
 }
 
 impl Review {
-    /// Reads a review back. It is believed where reviewing its formula again, with the rules of this book, gives just what it says; see
-    /// [`crate::document::ResultDocument`].
+    /// Reads a review back. It is believed where reviewing its formula again, with the rules of this book, gives just
+    /// what it says; see [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the formula and product with line and column; else everything that is not what comes of them.

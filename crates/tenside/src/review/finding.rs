@@ -176,7 +176,8 @@ impl Finding {
             (Value::Number(ph, _), Some(pka)) => {
                 let share = undissociated_percent(ph.to_f64(), Exact::from(pka).to_f64());
                 Some(format!(
-                    "about {share:.1} % of the acid is undissociated in water of this pH, an upper bound: micelles and fats take acid up"
+                    "about {share:.1} % of the acid is undissociated in water of this pH, an upper bound: micelles \
+                     and fats take acid up"
                 ))
             }
             _ => None,

@@ -1,7 +1,7 @@
 //! Is it within the lists, will it hold? A formula compared with rules of published sources and of the trade.
 //!
-//! A review says what it compared, how certain each finding is and where a person must look. It never approves: with no finding it says
-//! how many checks found none, what was not checked and what is not covered.
+//! A review says what it compared, how certain each finding is and where a person must look. It never approves: with no
+//! finding it says how many checks found none, what was not checked and what is not covered.
 //!
 //! # Why
 //! - One cause, one finding: pH windows leave acid preservatives to the rules about their useful pH; handling is one
@@ -103,7 +103,8 @@ pub struct Reviewer {
 }
 
 impl Reviewer {
-    /// Rules of a book for a product, compiled for some raw materials. Formulas of others are reviewed as well, more slowly.
+    /// Rules of a book for a product, compiled for some raw materials. Formulas of others are reviewed as well, more
+    /// slowly.
     ///
     /// # Errors
     /// A day before the text of a list, and a measure that has no meaning on a basis that a rule asks for.
@@ -235,7 +236,8 @@ impl Review {
         &self.unchecked
     }
 
-    /// What the market's law is known to say of each substance in the formula, those contained in others included, the gravest first.
+    /// What the market's law is known to say of each substance in the formula, those contained in others included, the
+    /// gravest first.
     #[must_use]
     pub fn statuses(&self) -> Vec<Status> {
         let mut names: Vec<&str> = Vec::new();

@@ -5,9 +5,10 @@ use crate::document::Named;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::rule::{Product, RuleList, Search, Severity, Status, StatusKind};
 
-const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state before you rely on it.";
-const STANDING: &str = "This review compares numbers with the lists named. It is no approval and no legal advice, and it replaces no safety data sheet, \
-                        no local rule and no assessment by a qualified person.";
+const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state \
+                     before you rely on it.";
+const STANDING: &str = "This review compares numbers with the lists named. It is no approval and no legal advice, and \
+                        it replaces no safety data sheet, no local rule and no assessment by a qualified person.";
 
 impl Review {
     /// The review as a page.

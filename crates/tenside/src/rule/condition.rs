@@ -55,7 +55,8 @@ pub enum Condition {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Varied {
-    /// A measure that has to keep the limits; without limits the conditions alone make the finding, and the measure is shown.
+    /// A measure that has to keep the limits; without limits the conditions alone make the finding, and the measure is
+    /// shown.
     Measure(Measurand, Vec<Limit>),
     /// A stated fact that has to keep the limits.
     Fact(Fact, Vec<Limit>),

@@ -5,10 +5,12 @@ use crate::document::Named;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::SubstanceTable;
 
-const STANDING: &str = "Counted from the lists. What stands in none of them is not known here, and that nothing was found is no clearance.";
+const STANDING: &str = "Counted from the lists. What stands in none of them is not known here, and that nothing was \
+                        found is no clearance.";
 
 impl RuleBook {
-    /// What its lists carry, list by list and act by act, what they say of a table's substances in each market, and what they do not cover.
+    /// What its lists carry, list by list and act by act, what they say of a table's substances in each market, and
+    /// what they do not cover.
     ///
     /// ```
     /// use tenside::rule::RuleBook;
@@ -81,7 +83,8 @@ impl RuleBook {
     }
 }
 
-/// Substances by the gravest that an entry does with them and by the weaker of its marks; those without an entry by how they were looked up.
+/// Substances by the gravest that an entry does with them and by the weaker of its marks; those without an entry by how
+/// they were looked up.
 fn known(statuses: &[Status]) -> Table {
     let marks: Vec<Mark> =
         Mark::ALL.iter().copied().filter(|mark| statuses.iter().any(|status| weaker(status) == Some(*mark))).collect();

@@ -11,7 +11,8 @@ use crate::error::Error;
 use crate::formula::Purpose;
 use crate::measure::{MeasureDocument, SumMemberDocument};
 
-/// A list of rules as documents hold it. A rule without a source of its own has the list's; one without any says `house rule`.
+/// A list of rules as documents hold it. A rule without a source of its own has the list's; one without any says
+/// `house rule`.
 #[derive(Clone, Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
@@ -157,7 +158,8 @@ struct RuleDocument {
     /// The purpose it is about; lines that are there for another one do not count.
     #[serde(skip_serializing_if = "Option::is_none")]
     purpose: Option<Purpose>,
-    /// How grave a finding is at most where the purpose of the lines is not stated; they do not count if it is not given.
+    /// How grave a finding is at most where the purpose of the lines is not stated; they do not count if it is not
+    /// given.
     #[serde(skip_serializing_if = "Option::is_none")]
     purpose_not_stated: Option<Severity>,
     /// The first day it holds.
@@ -218,7 +220,8 @@ struct RuleDocument {
     when: Vec<ConditionDocument>,
 }
 
-/// A comparison that has to hold: of a measure, group or fact with a limit, or one of `kept`, `form`, `stated` and `not_stated`.
+/// A comparison that has to hold: of a measure, group or fact with a limit, or one of `kept`, `form`, `stated` and
+/// `not_stated`.
 #[derive(Clone, Debug, Default, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 struct ConditionDocument {

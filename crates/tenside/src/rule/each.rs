@@ -131,7 +131,8 @@ struct Checked<'a> {
     settled: bool,
 }
 
-/// Runs a check over the lines of a formula; `most` is the most certain that a finding can be. False if the lines' room could change it.
+/// Runs a check over the lines of a formula; `most` is the most certain that a finding can be. False if the lines' room
+/// could change it.
 pub(super) fn check(
     compiled: &CompiledEach,
     rule: &Arc<Rule>,
@@ -160,7 +161,8 @@ impl<'a> Checked<'a> {
         self.judged.found.push(Verdict { value, limit, lines, remark: Some(remark), ..plain });
     }
 
-    /// The whole amount of each raw material over all its lines against its use levels, less or more what is tolerated of them.
+    /// The whole amount of each raw material over all its lines against its use levels, less or more what is tolerated
+    /// of them.
     fn use_levels(&mut self, high: bool, tolerance: Option<Ppm>) {
         let tolerated = tolerance.map_or(0, Ppm::parts);
         let factor = u64::from(if high { Ppm::WHOLE.parts() + tolerated } else { Ppm::WHOLE.parts() - tolerated });

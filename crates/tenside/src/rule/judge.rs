@@ -192,8 +192,9 @@ impl Judge {
         })
     }
 
-    /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings show. Each share may
-    /// be off by some ppm (its second number) as long as the whole is the whole; nothing where what is found could then be something else.
+    /// Some rules, by their places, on a formula of these shares instead of its own, without the numbers that findings
+    /// show. Each share may be off by some ppm (its second number) as long as the whole is the whole; nothing where
+    /// what is found could then be something else.
     ///
     /// # Errors
     /// As [`Judge::judge`].
@@ -388,7 +389,8 @@ impl Round<'_> {
         Ok(judged)
     }
 
-    /// A measure as charged. Where no raw material brings something to both sides of a ratio they reach their ends independently.
+    /// A measure as charged. Where no raw material brings something to both sides of a ratio they reach their ends
+    /// independently.
     fn shown(&self, measure: &Measure, numerator: usize, denominator: Option<usize>) -> Result<Value, Error> {
         let of_row = |row: usize| self.chosen.plan.rows[row].measure;
         let mut unknown: Vec<Fault> = self.unknown(of_row(numerator)).unwrap_or_default();
@@ -495,7 +497,8 @@ impl Round<'_> {
         Ok(())
     }
 
-    /// Raw materials against limits of their own; without any of the others there is nothing that a limit could be asked for.
+    /// Raw materials against limits of their own; without any of the others there is nothing that a limit could be
+    /// asked for.
     fn own_limits(&self, judged: &mut Judged, truth: Truth, measure: usize, unstated: &Unstated) -> Result<(), Error> {
         let mut without = Vec::new();
         for (line, portion) in self.lines.iter().zip(self.portions) {

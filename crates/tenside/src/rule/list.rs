@@ -80,13 +80,15 @@ impl Rule {
         self.placing
     }
 
-    /// The first day it holds, if stated: for products placed on the market, and for others unless a later day is stated for them.
+    /// The first day it holds, if stated: for products placed on the market, and for others unless a later day is
+    /// stated for them.
     #[must_use]
     pub fn from(&self) -> Option<Date> {
         self.from
     }
 
-    /// The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+    /// The first day on which what was placed on the market before may not be made available any more, if it is a later
+    /// one.
     #[must_use]
     pub fn available_from(&self) -> Option<Date> {
         self.available_from
@@ -415,7 +417,8 @@ impl RuleBook {
     /// With one more list.
     ///
     /// # Errors
-    /// A list of an identifier that is there already, and rules of a name that another list has, unless they say that they replace it.
+    /// A list of an identifier that is there already, and rules of a name that another list has, unless they say that
+    /// they replace it.
     pub fn with(mut self, list: Arc<RuleList>) -> Result<Self, Error> {
         let mut faults = Vec::new();
         if self.lists.iter().any(|known| known.id == list.id) {

@@ -1,15 +1,17 @@
 //! Rules as data: when a rule is asked, what has to hold, and who says so; and their evaluation.
 //!
-//! A rule is a measure (or a stated fact) and a limit, as a brief's requirement is; it reads the same compiled terms. With
-//! `e = factor N - t D` of each raw material, greatest, typical and least over its compositions, a formula of shares `x_j` exceeds the
-//! limit `t` for every composition if `sum x_j least_j > 0`, for typical ones if `sum x_j typical_j > 0`, and for some if
-//! `sum x_j greatest_j > 0`. The terms are worked out once for each raw material; a formula is then judged by adding them up.
+//! A rule is a measure (or a stated fact) and a limit, as a brief's requirement is; it reads the same compiled terms.
+//! With `e = factor N - t D` of each raw material, greatest, typical and least over its compositions, a formula of
+//! shares `x_j` exceeds the limit `t` for every composition if `sum x_j least_j > 0`, for typical ones if
+//! `sum x_j typical_j > 0`, and for some if `sum x_j greatest_j > 0`. The terms are worked out once for each raw
+//! material; a formula is then judged by adding them up.
 //!
 //! What a rule says is what its source says as of the list's date. No rule says that something is allowed.
 //!
-//! An entry of law says its `status`, its `act`, its days, its `mark`, and by what it covers substances that it does not name (`membership`); an
-//! error rests on nothing from memory. A limit of one purpose names the `purpose`, and how grave it is where that is not stated. What no rule
-//! judges is a `[[status]]` of the list; names without an entry stand under `[[searched]]`, with where that was looked for.
+//! An entry of law says its `status`, its `act`, its days, its `mark`, and by what it covers substances that it does
+//! not name (`membership`); an error rests on nothing from memory. A limit of one purpose names the `purpose`, and how
+//! grave it is where that is not stated. What no rule judges is a `[[status]]` of the list; names without an entry
+//! stand under `[[searched]]`, with where that was looked for.
 //!
 //! # Why
 //! - A rule is compiled like a requirement (`rule/prepared.rs`). A formula adds its terms up in `f64` with an error

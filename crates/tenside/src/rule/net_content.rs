@@ -1,5 +1,5 @@
-//! What a market allows of the net content of packages: by how much one may fall short, and how a batch of them is tested for it. Every value
-//! has its source in `data/net_content/`.
+//! What a market allows of the net content of packages: by how much one may fall short, and how a batch of them is
+//! tested for it. Every value has its source in `data/net_content/`.
 
 #![expect(clippy::disallowed_types, reason = "embedded data, read once")]
 

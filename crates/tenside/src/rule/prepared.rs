@@ -1,8 +1,8 @@
 //! Raw materials taken apart once for all rows that rules ask for.
 //!
-//! A row is a measure on a basis against a limit `t`. What a raw material brings to it is `e = factor N - t D`, greatest, typical and
-//! least. Most raw materials bring nothing to `N`, so only `c = e + t d` is kept, where `d` is the end of `D` that goes with it, and only
-//! where it is not 0; the sums of `d` are shared by all rows of a basis.
+//! A row is a measure on a basis against a limit `t`. What a raw material brings to it is `e = factor N - t D`,
+//! greatest, typical and least. Most raw materials bring nothing to `N`, so only `c = e + t d` is kept, where `d` is
+//! the end of `D` that goes with it, and only where it is not 0; the sums of `d` are shared by all rows of a basis.
 
 use std::sync::Arc;
 
@@ -69,8 +69,8 @@ pub(super) struct Prepared {
 }
 
 impl Entry {
-    /// True if the raw material is known to bring something, or its document leaves that open; what only a nameless remainder could bring
-    /// does not count.
+    /// True if the raw material is known to bring something, or its document leaves that open; what only a nameless
+    /// remainder could bring does not count.
     pub(super) fn brings(&self) -> bool {
         let brought = &self.brought;
         !brought.typical_known || !brought.exact[1].is_zero() || brought.greatest_footing != Footing::Nameless
@@ -182,7 +182,8 @@ fn counted(material: &Material, measure: &Measure) -> Vec<String> {
 }
 
 impl Brought {
-    /// What a scent or an extract holds that its supplier does not name makes no finding: a rule of its own asks for the declaration.
+    /// What a scent or an extract holds that its supplier does not name makes no finding: a rule of its own asks for
+    /// the declaration.
     fn of(mut self, material: &Material) -> Self {
         if !self.typical_known && material.has_typical() {
             self.is_open = true;
@@ -209,7 +210,8 @@ impl Brought {
     }
 }
 
-/// The end of the mass that goes with an end of `factor N - t D`: with a limit of at least 0 the greatest goes with the least mass.
+/// The end of the mass that goes with an end of `factor N - t D`: with a limit of at least 0 the greatest goes with the
+/// least mass.
 pub(super) fn mass_end(end: usize, limit_is_negative: bool) -> usize {
     if limit_is_negative { end } else { ENDS - 1 - end }
 }

@@ -12,8 +12,8 @@ use crate::formula::{Formula, Phase};
 use crate::number::{Date, Exact, ToExact};
 use crate::reading::Reading;
 
-/// The most scent that a product category allows. Without its category the number says nothing: from one category to the next it
-/// changes threefold.
+/// The most scent that a product category allows. Without its category the number says nothing: from one category to
+/// the next it changes threefold.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct ScentLimit {
@@ -182,8 +182,8 @@ impl Product {
         Ok(self)
     }
 
-    /// With the most of each scent that its certificate allows for the product category, by the id of the raw material. A scent without
-    /// one is asked about.
+    /// With the most of each scent that its certificate allows for the product category, by the id of the raw material.
+    /// A scent without one is asked about.
     ///
     /// ```
     /// use tenside::rule::{Market, Product, Use};

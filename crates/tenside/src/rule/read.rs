@@ -26,8 +26,8 @@ impl RuleList {
     /// Reads a list of rules.
     ///
     /// # Errors
-    /// Every fault of the document: unknown keys, measures, groups and markets, groups that take in themselves, rules of one name that hold
-    /// on the same day, a rule without a source.
+    /// Every fault of the document: unknown keys, measures, groups and markets, groups that take in themselves, rules
+    /// of one name that hold on the same day, a rule without a source.
     pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
         Reader::read(text, notation, |view| {
             view.version(VERSION);

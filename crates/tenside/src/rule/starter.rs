@@ -46,9 +46,9 @@ static THRESHOLDS: LazyLock<Thresholds> = LazyLock::new(|| {
 });
 
 impl RuleBook {
-    /// The embedded lists: EU Annexes II to V as far as the table of substances needs them, two entries of REACH, US rules and colour
-    /// listing, and what the trade holds
-    /// by common practice. Each names its source and the date of its text.
+    /// The embedded lists: EU Annexes II to V as far as the table of substances needs them, two entries of REACH, US
+    /// rules and colour listing, and what the trade holds by common practice. Each names its source and the date of its
+    /// text.
     #[must_use]
     pub fn starter() -> &'static RuleBook {
         &STARTER

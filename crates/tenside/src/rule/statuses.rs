@@ -1,5 +1,5 @@
-//! What a market's law is known to say about a substance, and where nothing was found: read off the rules that name it, and off what a
-//! list says beside them.
+//! What a market's law is known to say about a substance, and where nothing was found: read off the rules that name it,
+//! and off what a list says beside them.
 
 use std::collections::HashMap;
 use std::sync::Arc;

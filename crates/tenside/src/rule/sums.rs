@@ -1,10 +1,12 @@
 //! The rows of one formula added up, and their signs.
 //!
-//! Sums are taken in `f64`. With `n` terms, each rounded once and multiplied by a whole number of ppm, a sum is off by at most
-//! `(n + 8) eps sum |terms|`, `eps` the distance from 1 to the next number (twice the unit roundoff, so twice what is needed). Where that
-//! leaves the sign open, the sum is taken again in exact rational numbers: a limit that is met exactly is met.
+//! Sums are taken in `f64`. With `n` terms, each rounded once and multiplied by a whole number of ppm, a sum is off by
+//! at most `(n + 8) eps sum |terms|`, `eps` the distance from 1 to the next number (twice the unit roundoff, so twice
+//! what is needed). Where that leaves the sign open, the sum is taken again in exact rational numbers: a limit that is
+//! met exactly is met.
 //!
-//! Where shares may be off by some ppm, a sum may be off by that much of the size of each term; a sign that this could turn is not settled.
+//! Where shares may be off by some ppm, a sum may be off by that much of the size of each term; a sign that this could
+//! turn is not settled.
 
 use std::cell::Cell;
 use std::cmp::Ordering;
@@ -208,7 +210,8 @@ impl<'a> Sums<'a> {
         sum
     }
 
-    /// The value of a row's measure with its interval, where the row has no other denominator than the whole as charged.
+    /// The value of a row's measure with its interval, where the row has no other denominator than the whole as
+    /// charged.
     pub(super) fn value(&self, row: usize) -> Option<Interval> {
         let asked = &self.plan.rows[row];
         let as_charged = self.plan.bases[asked.basis] == Basis::AsCharged;
@@ -244,7 +247,8 @@ impl<'a> Sums<'a> {
         })
     }
 
-    /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0 throughout.
+    /// The ratio of two such values, where no raw material brings something to both and the denominator is above 0
+    /// throughout.
     pub(super) fn ratio(&self, numerator: usize, denominator: usize) -> Option<Interval> {
         let both = |portion: &Portion<'_>| {
             portion.prepared.entry(numerator).is_some() && portion.prepared.entry(denominator).is_some()

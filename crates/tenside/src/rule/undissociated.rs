@@ -1,7 +1,8 @@
 //! The share of an acid preservative that is left undissociated, which is the part that preserves.
 //!
-//! `100 / (1 + 10^(pH - pKa))` percent; in `f64`, good to twelve digits for a pH and pKa as people state them. It is an upper bound for a
-//! product with surfactant: micelles and fats take the acid up. Checked against `tests/data/undissociated_preservative.toml`.
+//! `100 / (1 + 10^(pH - pKa))` percent; in `f64`, good to twelve digits for a pH and pKa as people state them. It is an
+//! upper bound for a product with surfactant: micelles and fats take the acid up. Checked against
+//! `tests/data/undissociated_preservative.toml`.
 
 /// Percent of a monoprotic acid undissociated in water at that pH.
 ///

@@ -14,7 +14,8 @@ named_enum! {
 }
 
 named_enum! {
-    /// What a product is used for. `rinse-off` covers everything that is rinsed off except in the mouth, `hair` a shampoo bar, and so on.
+    /// What a product is used for. `rinse-off` covers everything that is rinsed off except in the mouth, `hair` a
+    /// shampoo bar, and so on.
     Use "use" {
         /// Rinsed off, wherever used; not in the mouth.
         RinseOff = "rinse-off",
@@ -84,8 +85,8 @@ impl Use {
         std::iter::successors(Some(self), |narrower| narrower.wider())
     }
 
-    /// How certain it is that what is written for `rule` concerns a product of this use: certain for a wider or the same use, possible
-    /// for a narrower one, since the product may be that.
+    /// How certain it is that what is written for `rule` concerns a product of this use: certain for a wider or the
+    /// same use, possible for a narrower one, since the product may be that.
     ///
     /// ```
     /// use tenside::rule::{Certainty, Use};
@@ -258,8 +259,8 @@ impl Fact {
 named_enum! {
     /// On which bases a measure is judged.
     JudgedOn "basis" {
-        /// As charged and, where the residual moisture is stated, finished; of a solid product whose moisture is not stated bone-dry as
-        /// well, which nobody sells: a question at most.
+        /// As charged and, where the residual moisture is stated, finished; of a solid product whose moisture is not
+        /// stated bone-dry as well, which nobody sells: a question at most.
         EveryBasis = "every-basis",
         /// As charged.
         AsCharged = "as-charged",

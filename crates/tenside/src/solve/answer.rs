@@ -50,7 +50,8 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked: no lines, unpriced materials, compositions without typical values, unknown charges.
+    /// A brief that cannot be asked: no lines, unpriced materials, compositions without typical values, unknown
+    /// charges.
     pub fn try_solve(&self) -> Result<Outcome, Error> {
         let proof = optimise(self, frame(self)?)?;
         match proof.outcome() {
@@ -71,7 +72,8 @@ impl Brief {
     /// Solves the brief, refusing one that cannot be answered.
     ///
     /// # Errors
-    /// As [`Brief::try_solve`], and a brief that cannot be answered: [`Error::is_unanswerable`], with its [`Error::conflict`].
+    /// As [`Brief::try_solve`], and a brief that cannot be answered: [`Error::is_unanswerable`], with its
+    /// [`Error::conflict`].
     pub fn solve(&self) -> Result<Answer, Error> {
         self.try_solve()?.into_answer()
     }
@@ -117,7 +119,8 @@ impl Answer {
         self.objective.as_ref()
     }
 
-    /// The objective's unit: `EUR per kg`; of changes `%`, of their squares `% squared`. Nothing where the brief has no objective.
+    /// The objective's unit: `EUR per kg`; of changes `%`, of their squares `% squared`. Nothing where the brief has no
+    /// objective.
     #[must_use]
     pub fn objective_unit(&self) -> Option<String> {
         objective_unit(&self.brief)
@@ -155,8 +158,9 @@ impl Answer {
         bindings(&self.brief, &self.proof)
     }
 
-    /// Checks everything again without the solver: that the proof is about this brief, the certificate, the exact solution, and the grid
-    /// formula with its departures. Where there is no grid formula, that rounding alone does not give one; the search is not repeated.
+    /// Checks everything again without the solver: that the proof is about this brief, the certificate, the exact
+    /// solution, and the grid formula with its departures. Where there is no grid formula, that rounding alone does not
+    /// give one; the search is not repeated.
     ///
     /// # Errors
     /// What does not hold.
@@ -452,7 +456,8 @@ mod tests {
         assert!(refusal.is_proved(), "{refusal:?}");
         assert_eq!(refusal.requirements(), ["water at least 33.33331 %", "water at most 33.33339 %"]);
         let message = answer.formula().unwrap_err().to_string();
-        let said = "no formula of whole 0.0001 % meets every requirement; these leave no room together: water at least 33.33331 %; water at most 33.33339 %";
+        let said = "no formula of whole 0.0001 % meets every requirement; these leave no room together: water at \
+                    least 33.33331 %; water at most 33.33339 %";
         assert!(
             message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"),
             "{message}"

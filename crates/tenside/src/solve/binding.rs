@@ -34,7 +34,8 @@ pub struct Binding {
     pub decisive: bool,
 }
 
-/// The requirements and ranges that bind, the brief's own order; fixed lines and the sum to 100 always bind and are left out.
+/// The requirements and ranges that bind, the brief's own order; fixed lines and the sum to 100 always bind and are
+/// left out.
 pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
     let Outcome::Optimal(optimum) = proof.outcome() else { return Vec::new() };
     let mut found = Vec::new();

@@ -40,18 +40,19 @@ pub struct PassedOver {
 pub struct Candidates {
     /// The line.
     pub line: String,
-    /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
+    /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
+    /// then by id.
     pub ranked: Vec<Candidate>,
     /// Those of the same main class that do not, or of which it is not known.
     pub passed_over: Vec<PassedOver>,
 }
 
 impl Formula {
-    /// The raw materials of a catalogue that match a line's in main class, form, pH range and attributes, ranked by how little they
-    /// disturb the formula with these measures kept.
+    /// The raw materials of a catalogue that match a line's in main class, form, pH range and attributes, ranked by how
+    /// little they disturb the formula with these measures kept.
     ///
-    /// What is not stated does not match: a raw material of which an attribute is not known is passed over where the old one is stated
-    /// not to have it, and so is one without a pH range where the old one has one.
+    /// What is not stated does not match: a raw material of which an attribute is not known is passed over where the
+    /// old one is stated not to have it, and so is one without a pH range where the old one has one.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;

@@ -20,8 +20,8 @@ pub enum ChoiceOutcome {
 
 /// The best choice of lines with the exact solution, its proof and the grid formula.
 ///
-/// One canonical answer: the objective first, then the lines in the brief's order, each as small as possible. Lines that may be absent
-/// have no middle, so without objective they do not count towards the middle of the ranges.
+/// One canonical answer: the objective first, then the lines in the brief's order, each as small as possible. Lines
+/// that may be absent have no middle, so without objective they do not count towards the middle of the ranges.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
     brief: Brief,
@@ -32,7 +32,8 @@ pub struct Choice {
 }
 
 impl Brief {
-    /// Makes the choices of the brief, the best for its objective, or says what forbids any; up to a number of linear programs.
+    /// Makes the choices of the brief, the best for its objective, or says what forbids any; up to a number of linear
+    /// programs.
     ///
     /// # Errors
     /// As [`Brief::try_solve`], a least-squares objective, and no linear program at all.
@@ -177,8 +178,8 @@ impl Choice {
         self.grid.as_ref().map_or(&[], |grid| &grid.departures)
     }
 
-    /// Checks everything again without the search: the tree with its certificates, its bound, every row, range, dose and group, and that
-    /// the grid formula keeps the choices, is the brief's and departs by just what is stated.
+    /// Checks everything again without the search: the tree with its certificates, its bound, every row, range, dose
+    /// and group, and that the grid formula keeps the choices, is the brief's and departs by just what is stated.
     ///
     /// # Errors
     /// What does not hold.

@@ -26,8 +26,8 @@ use super::relaxation::{Relaxation, relaxation};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
-/// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of them the others
-/// can be met.
+/// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of
+/// them the others can be met.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Conflict {
     brief: Brief,
@@ -41,11 +41,12 @@ pub struct Conflict {
 watched_by!(Conflict);
 
 impl Conflict {
-    /// Makes the conflict irreducible (an irreducible infeasible set) by a deletion filter: each member is left out in turn, and stays out
-    /// if the others still conflict. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing 3, 1991; from memory.)
+    /// Makes the conflict irreducible (an irreducible infeasible set) by a deletion filter: each member is left out in
+    /// turn, and stays out if the others still conflict. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing
+    /// 3, 1991; from memory.)
     ///
-    /// A member that the proof at hand does not use goes without a search. Every step is proved, in `f64` with bounds where those suffice,
-    /// else exactly, so what is left depends on the brief alone and not on how it was found.
+    /// A member that the proof at hand does not use goes without a search. Every step is proved, in `f64` with bounds
+    /// where those suffice, else exactly, so what is left depends on the brief alone and not on how it was found.
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
         if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
             return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
@@ -67,15 +68,15 @@ impl Conflict {
         &self.brief
     }
 
-    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges can meet (Farkas'
-    /// lemma).
+    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges
+    /// can meet (Farkas' lemma).
     #[must_use]
     pub fn proof(&self) -> &Proof {
         &self.proof
     }
 
-    /// The members, in the words of the brief: lines of splits and requirements, the water that a finished basis keeps, then lines whose
-    /// ranges matter.
+    /// The members, in the words of the brief: lines of splits and requirements, the water that a finished basis keeps,
+    /// then lines whose ranges matter.
     #[must_use]
     pub fn members(&self) -> Vec<String> {
         self.members.iter().map(|member| words(&self.brief, &self.program, *member)).collect()
@@ -118,10 +119,11 @@ impl Conflict {
         member::constraints(&self.brief, &self.program, &self.members, farkas)
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; `None` where no change of it does, and for
-    /// the water that a finished basis keeps, whose basis is for its user to change. Of a requirement for every composition the limit that its
-    /// worst composition needs; `None` also where it asks for one value, where the quantity it divides by can be 0 whatever the formula, and
-    /// where the limit would rest on a range that is not stated.
+    /// For every member, in their order, the least change that alone makes the brief answerable; `None` where no change
+    /// of it does, and for the water that a finished basis keeps, whose basis is for its user to change. Of a
+    /// requirement for every composition the limit that its worst composition needs; `None` also where it asks for one
+    /// value, where the quantity it divides by can be 0 whatever the formula, and where the limit would rest on a range
+    /// that is not stated.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -142,9 +144,9 @@ impl Conflict {
         self.members.iter().map(|member| relaxation(&self.brief, &self.program, *member)).collect()
     }
 
-    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
-    /// does, else what cannot be kept beside everything before it, taken in the order kept water, lines, splits, requirements. There can be
-    /// other such sets, and smaller ones.
+    /// What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set):
+    /// one member where that does, else what cannot be kept beside everything before it, taken in the order kept water,
+    /// lines, splits, requirements. There can be other such sets, and smaller ones.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -212,7 +214,8 @@ impl Conflict {
         }
     }
 
-    /// The way out where both ends of one value for every composition are members: compositions differ, whatever else is asked.
+    /// The way out where both ends of one value for every composition are members: compositions differ, whatever else
+    /// is asked.
     pub(super) fn advice(&self) -> Option<&'static str> {
         let names = self.program.names();
         let end = |member: &Member| match member {
@@ -235,8 +238,8 @@ impl Conflict {
         Error::from(Fault::new(FaultKind::Unanswerable, self.sentence()).remedy("loosen one of them")).caused_by(self)
     }
 
-    /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is irreducible is not proved
-    /// by certificates; leaving a member out and solving again shows it.
+    /// Checks without the search that no formula meets the whole brief, and none the members alone. That it is
+    /// irreducible is not proved by certificates; leaving a member out and solving again shows it.
     ///
     /// # Errors
     /// What does not hold.
@@ -292,7 +295,8 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
     Ok((rows_first(members), outcome))
 }
 
-/// The members of an irreducible conflict; `None` if the program is none for the search. What `f64` cannot prove is told exactly.
+/// The members of an irreducible conflict; `None` if the program is none for the search. What `f64` cannot prove is
+/// told exactly.
 pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
     let columns = program.program().columns().len();
     let all = filter_order(brief, program);

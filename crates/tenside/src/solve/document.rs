@@ -1,4 +1,5 @@
-//! What came of a brief, as documents, and back: the brief is solved again, and the document believed where it says the same.
+//! What came of a brief, as documents, and back: the brief is solved again, and the document believed where it says the
+//! same.
 
 use super::{
     Answer, Binding, Choice, ChoiceOutcome, Conflict, Constraint, Departure, End, FinerLines, GridRefusal, Kept,
@@ -436,7 +437,8 @@ fn brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Brief> {
 }
 
 impl Answer {
-    /// Reads an answer back. It is believed where solving its brief again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads an answer back. It is believed where solving its brief again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the brief with line and column; else everything that is not what comes of it.
@@ -508,7 +510,8 @@ impl Choice {
 }
 
 impl Unmet {
-    /// Reads back why there is no formula on steps or with choices. It is believed where searching again gives just what it says.
+    /// Reads back why there is no formula on steps or with choices. It is believed where searching again gives just
+    /// what it says.
     ///
     /// # Errors
     /// As [`Answer::read`].

@@ -10,12 +10,12 @@ use crate::formula::Formula;
 use crate::number::{Exact, Ppm};
 
 impl Brief {
-    /// The formula nearest to a point, on the grid: a corner, a sample, an exact solution. `point` has a percentage for each line, in the order of
-    /// the lines.
+    /// The formula nearest to a point, on the grid: a corner, a sample, an exact solution. `point` has a percentage for
+    /// each line, in the order of the lines.
     ///
-    /// It is the rounding of [`solve`](Brief::solve): ranges and one-sided requirements hold exactly at the formula, and an equation (a split, a
-    /// target) is missed by no more than one part per million of the lines can do. A point may lie outside by what half a part per million
-    /// on every line does, as samples in floats do.
+    /// It is the rounding of [`solve`](Brief::solve): ranges and one-sided requirements hold exactly at the formula,
+    /// and an equation (a split, a target) is missed by no more than one part per million of the lines can do. A point
+    /// may lie outside by what half a part per million on every line does, as samples in floats do.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -30,8 +30,9 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked; another number of percentages than lines; a point further outside, with every line and requirement that
-    /// it does not meet; and where whole parts per million leave no room near it, what leaves none.
+    /// A brief that cannot be asked; another number of percentages than lines; a point further outside, with every line
+    /// and requirement that it does not meet; and where whole parts per million leave no room near it, what leaves
+    /// none.
     pub fn formula_at(&self, point: &[Exact]) -> Result<Formula, Error> {
         let program = rows(self)?;
         if point.len() != self.lines().len() {

@@ -1,5 +1,5 @@
-//! What a user can drop or change: requirement ends, splits, line ranges, and the basis whose water is kept. The sum to 100 and percentages
-//! from 0 to 100 are given.
+//! What a user can drop or change: requirement ends, splits, line ranges, and the basis whose water is kept. The sum to
+//! 100 and percentages from 0 to 100 are given.
 
 use tenside_lp::{Column, Farkas, Program, Row, combined};
 
@@ -36,8 +36,8 @@ pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
     rows.chain(lines).collect()
 }
 
-/// The same in the order in which a conflict's filter tries to leave them out: ranges of lines first, so that it speaks of what was required
-/// if it can.
+/// The same in the order in which a conflict's filter tries to leave them out: ranges of lines first, so that it speaks
+/// of what was required if it can.
 pub(super) fn filter_order(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
     let mut all = members(brief, program);
     all.sort_by_key(|member| matches!(member, Member::Row(_)));
@@ -50,8 +50,8 @@ pub(super) fn rows_first(mut found: Vec<Member>) -> Vec<Member> {
     found
 }
 
-/// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end where the sum is
-/// positive and the low end where it is negative.
+/// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end
+/// where the sum is positive and the low end where it is negative.
 fn used_end(sum: &Exact) -> Option<End> {
     if sum.is_zero() { None } else { Some(if sum.is_positive() { End::High } else { End::Low }) }
 }

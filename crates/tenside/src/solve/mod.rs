@@ -1,6 +1,7 @@
 //! Solving a brief: the exact solution, its proof and the grid formula, or the conflict with its proof.
 //!
-//! Linear programs, steps and choices are solved and proved by the engine, [`tenside_lp`], which knows no brief. Here stands what speaks of briefs.
+//! Linear programs, steps and choices are solved and proved by the engine, [`tenside_lp`], which knows no brief. Here
+//! stands what speaks of briefs.
 //!
 //! # Why
 //! - `f64` finds, exact arithmetic proves. Measured over 240 programs in one run: 23.5 µs with exact values and

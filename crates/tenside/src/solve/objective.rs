@@ -43,7 +43,8 @@ pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> 
     })
 }
 
-/// What the value of the objective has more than the cost of the program: for a least change, all that lines had which are gone.
+/// What the value of the objective has more than the cost of the program: for a least change, all that lines had which
+/// are gone.
 pub(crate) fn beyond_cost(brief: &Brief) -> Exact {
     match brief.objective() {
         Some(Objective::LeastChange(base)) => super::question::gone(brief, base),
@@ -63,7 +64,8 @@ pub(super) fn worse_by(brief: &Brief, value: &Exact, than: &Exact) -> Exact {
     }
 }
 
-/// The costs where the denominator is the same for every formula; over lines that sum to 100 that is where its entries are equal.
+/// The costs where the denominator is the same for every formula; over lines that sum to 100 that is where its entries
+/// are equal.
 fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
     let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);
     let scale = denominator.first().filter(|_| constant)? * Exact::hundred();
@@ -84,8 +86,9 @@ pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgra
     BriefProgram::new(columns, frame.rows.clone(), lines)
 }
 
-/// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula has a lesser
-/// ratio. The proof is that program, solved, with the proof that `D` stays above 0. (W. Dinkelbach, Management Science 13, 1967; from memory.)
+/// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula
+/// has a lesser ratio. The proof is that program, solved, with the proof that `D` stays above 0. (W. Dinkelbach,
+/// Management Science 13, 1967; from memory.)
 fn ratio(
     brief: &Brief,
     frame: Frame,
@@ -225,8 +228,8 @@ impl Proof {
     }
 }
 
-/// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about another question. A
-/// conflict does not depend on the costs.
+/// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about
+/// another question. A conflict does not depend on the costs.
 pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
     let Outcome::Optimal(optimum) = proof.outcome() else {
         let expected = match brief.objective() {

@@ -9,8 +9,8 @@ use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 
 impl Answer {
-    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid formula), what binds,
-    /// where it departs from an equation, and what is proved.
+    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid
+    /// formula), what binds, where it departs from an equation, and what is proved.
     ///
     /// # Errors
     /// None for a valid answer.
@@ -46,7 +46,13 @@ impl Answer {
         Ok(page
             .section("What holds it there", Part::List(binding.collect()))
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
-            .section("Proof", Part::Text(format!("{best} The arithmetic is proved for the compositions given; it says nothing of foam, feel or stability."))))
+            .section(
+                "Proof",
+                Part::Text(format!(
+                    "{best} The arithmetic is proved for the compositions given; it says nothing of foam, feel or \
+                     stability."
+                )),
+            ))
     }
 }
 
@@ -82,15 +88,21 @@ impl Conflict {
         let single: Vec<String> = self.relaxations()?.iter().flatten().map(|change| change.sentence()).collect();
         let left_out = if single.is_empty() { self.words_to_leave_out()? } else { Vec::new() };
         Ok(Page::new(&format!("{}: no formula", self.brief().title()))
-            .with(Part::Text("No percentages meet these together; without any one of them the others can be met:".to_string()))
+            .with(Part::Text(
+                "No percentages meet these together; without any one of them the others can be met:".to_string(),
+            ))
             .with(Part::List(self.items()))
             .section("The way out", Part::List(self.advice().map(str::to_string).into_iter().collect()))
             .section("Any one of these changes would do", Part::List(single))
-            .section("No change of one limit would do; without all of these there would be a formula", Part::List(left_out))
+            .section(
+                "No change of one limit would do; without all of these there would be a formula",
+                Part::List(left_out),
+            )
             .section(
                 "Proof",
                 Part::Text(
-                    "Proved exactly for the compositions given: a combination of these requirements asks for more than any lines inside their ranges can give."
+                    "Proved exactly for the compositions given: a combination of these requirements asks for more \
+                     than any lines inside their ranges can give."
                         .to_string(),
                 ),
             ))
@@ -98,7 +110,8 @@ impl Conflict {
 }
 
 impl Rounded {
-    /// The formula with its measures on the given bases, its steps, where it departs from an equation as the call allowed, and what is proved.
+    /// The formula with its measures on the given bases, its steps, where it departs from an equation as the call
+    /// allowed, and what is proved.
     ///
     /// # Errors
     /// A measure without meaning on a basis.
@@ -122,7 +135,8 @@ impl Rounded {
                         format!("with all of them met exactly {}", shown(value))
                     });
                 format!(
-                    " The objective is {}; without steps it would be {} with splits and targets as loose as here, {exactly}.",
+                    " The objective is {}; without steps it would be {} with splits and targets as loose as here, \
+                     {exactly}.",
                     shown(value),
                     shown(without)
                 )
@@ -143,8 +157,8 @@ impl Rounded {
 }
 
 impl Choice {
-    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid formula), what is absent,
-    /// and what is proved.
+    /// The grid formula with its measures on the given bases (or the exact percentages, and why there is no grid
+    /// formula), what is absent, and what is proved.
     ///
     /// # Errors
     /// A measure without meaning on a basis.
@@ -168,7 +182,8 @@ fn proved(what: &str, gap: &Exact, nodes: usize) -> String {
     };
     let programs = if nodes == 1 { "program" } else { "programs" };
     format!(
-        "{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or stability."
+        "{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or \
+         stability."
     )
 }
 

@@ -71,7 +71,8 @@ pub(super) struct NamedRow {
     pub(super) row: Row,
 }
 
-/// The linear program of a brief. The first columns are the brief's lines, in percent; the objective may add columns of its own.
+/// The linear program of a brief. The first columns are the brief's lines, in percent; the objective may add columns of
+/// its own.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BriefProgram {
     program: Program,
@@ -99,15 +100,17 @@ impl BriefProgram {
         self.lines
     }
 
-    /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its members:
+    /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its
+    /// members:
     ///
     /// ```text
     /// amount_i x_i - part_i U = 0,   0 <= U <= greatest of 100 amount_i / part_i
     /// ```
     ///
-    /// So any member can be left out, the first included, and all parts of a split stand in one column: every determinant is of the first
-    /// degree in them. The ends of `U` follow from each row alone, so no conflict rests on them; the search in `f64` needs them to prove one. A
-    /// plain solve does without: one row and one column fewer for each split.
+    /// So any member can be left out, the first included, and all parts of a split stand in one column: every
+    /// determinant is of the first degree in them. The ends of `U` follow from each row alone, so no conflict rests on
+    /// them; the search in `f64` needs them to prove one. A plain solve does without: one row and one column fewer for
+    /// each split.
     pub(super) fn with_split_columns(&self, brief: &Brief) -> Result<Self, Error> {
         let before = self.program.columns().len();
         let width = before + brief.splits().len();
@@ -186,10 +189,16 @@ pub(super) fn frame(brief: &Brief) -> Result<Frame, Error> {
 /// As [`frame`], with the water to keep that a measure on this basis needs, beside what the brief itself needs.
 pub(super) fn frame_on(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.has_choices() {
-        return Err(Fault::new(FaultKind::Unsupported, "the brief has lines that may be absent, or groups of which at most so many lines are present")
-            .at(format!("brief {:?}", brief.title()))
-            .remedy("let `choose` decide and go on with its `chosen_brief`, say which of them are in (`with_present`), or ask for a rounded formula")
-            .into());
+        return Err(Fault::new(
+            FaultKind::Unsupported,
+            "the brief has lines that may be absent, or groups of which at most so many lines are present",
+        )
+        .at(format!("brief {:?}", brief.title()))
+        .remedy(
+            "let `choose` decide and go on with its `chosen_brief`, say which of them are in (`with_present`), or ask \
+             for a rounded formula",
+        )
+        .into());
     }
     compiled(brief, basis)
 }
@@ -330,7 +339,8 @@ fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> 
         .map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
 }
 
-/// One row for each member but the reference: `amount of the member * reference part = amount of the reference * the member's part`.
+/// One row for each member but the reference:
+/// `amount of the member * reference part = amount of the reference * the member's part`.
 fn split_rows(brief: &Brief) -> Result<Vec<NamedRow>, Error> {
     let mut rows = Vec::new();
     for (place, split) in brief.splits().iter().enumerate() {
@@ -399,7 +409,8 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
     Ok(rows)
 }
 
-/// The residual moisture whose water has to be charged: the highest of the finished bases of requirements, objective and `basis`.
+/// The residual moisture whose water has to be charged: the highest of the finished bases of requirements, objective
+/// and `basis`.
 pub(super) fn kept_moisture(brief: &Brief, basis: &Basis) -> Option<Exact> {
     let objective = match brief.objective() {
         Some(Objective::Measure { basis, .. }) => Some(basis),
@@ -436,8 +447,9 @@ pub(super) struct WrittenRange {
     pub(super) width: Exact,
 }
 
-/// The ranges a user wrote, each as middle and half-width of a linear form of the lines: what the answer without objective centres.
-/// Ranges of measures count where their denominator is the mass of the formula as charged, which is always 100.
+/// The ranges a user wrote, each as middle and half-width of a linear form of the lines: what the answer without
+/// objective centres. Ranges of measures count where their denominator is the mass of the formula as charged, which is
+/// always 100.
 pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> {
     let half = |low: &Exact, high: &Exact| ((low + high) / Exact::from(2), (high - low) / Exact::from(2));
     let count = brief.lines().len();

@@ -51,7 +51,8 @@ pub(super) struct Best {
     pub(super) objective: Option<Exact>,
     /// No formula is better than this, in the objective's unit.
     pub(super) bound: Option<Exact>,
-    /// How far the best found may be from the best there is: in the objective's unit, without objective in half-widths of the ranges.
+    /// How far the best found may be from the best there is: in the objective's unit, without objective in half-widths
+    /// of the ranges.
     pub(super) gap: Exact,
     pub(super) tree: Tree,
     pub(super) nodes: usize,
@@ -74,7 +75,8 @@ impl<'a> Question<'a> {
         Question::asked(brief, steps, nodes, true)
     }
 
-    /// The question whether there is any formula, whatever the objective: without a requirement a ratio could have no best value.
+    /// The question whether there is any formula, whatever the objective: without a requirement a ratio could have no
+    /// best value.
     pub(super) fn whether(brief: &'a Brief, steps: Option<&Steps>, nodes: usize) -> Result<Self, Error> {
         Question::asked(brief, steps, nodes, false)
     }
@@ -134,7 +136,8 @@ impl<'a> Question<'a> {
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
     }
 
-    /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and choices.
+    /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and
+    /// choices.
     pub(super) fn verify_nothing(&self, tree: Option<&Tree>) -> Result<(), Error> {
         let nothing = match tree {
             Some(tree) => self.mixed.verify(tree, self.brief.watched())?.is_none(),
@@ -170,8 +173,9 @@ impl<'a> Question<'a> {
         }
     }
 
-    /// Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once the least value of
-    /// `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with `D` at its least.
+    /// Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once
+    /// the least value of `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with
+    /// `D` at its least.
     fn best_ratio(&self, numerator: &[Exact], denominator: &[Exact], least: &Exact) -> Result<Sought, Error> {
         let lines = self.brief.lines().len();
         let ratio_at = |values: &[Exact]| dot(numerator, values) / dot(denominator, values);
@@ -269,7 +273,8 @@ impl<'a> Question<'a> {
             .collect()
     }
 
-    /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and rows.
+    /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and
+    /// rows.
     pub(super) fn verify(&self, best: &Best) -> Result<(), Error> {
         let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).into() };
         let mixed = match &self.goal {
@@ -286,7 +291,8 @@ impl<'a> Question<'a> {
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
         let (bound, gap) = match &self.goal {
             Goal::Cost => {
-                // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is its own.
+                // Without objective the cost is the distance from the middles, which the point's other columns carry;
+                // the gap is its own.
                 let cost = match self.brief.objective() {
                     Some(Objective::Measure { .. }) => dot(
                         &mixed.program().columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>(),

@@ -199,7 +199,8 @@ fn what_half_a_step_does_is_half_of_the_farthest_exchange() {
         |name: &str| question.equations.iter().find(|equation| equation.name == name).unwrap().tolerance.clone();
     // Half of 2 %, from all powder to no powder.
     assert_eq!(tolerance("powder"), Some(Exact::ONE));
-    // The powder divides by nothing, so no least of what is divided by is known: the effect is said in the row's own unit.
+    // The powder divides by nothing, so no least of what is divided by is known: the effect is said in the row's own
+    // unit.
     assert_eq!(tolerance("ratio"), Some(Exact::from(100 + 50)));
     // What is held brings the same to every exchange.
     assert_eq!(tolerance("held"), Some(Exact::ZERO));

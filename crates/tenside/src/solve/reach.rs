@@ -8,8 +8,9 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::Exact;
 
-/// Lowest and highest attainable value, exact. A formula in which a ratio's denominator is 0 has no value; an end is absent where there is
-/// none: where the denominator is 0 in every formula, or can come so near to 0 that the ratio has no end.
+/// Lowest and highest attainable value, exact. A formula in which a ratio's denominator is 0 has no value; an end is
+/// absent where there is none: where the denominator is 0 in every formula, or can come so near to 0 that the ratio has
+/// no end.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Reach {
@@ -22,8 +23,8 @@ pub struct Reach {
 }
 
 impl Brief {
-    /// The lowest and highest value a measure can have under this brief, whatever its objective: of that only the water counts which has to be
-    /// charged where it is on a finished basis.
+    /// The lowest and highest value a measure can have under this brief, whatever its objective: of that only the water
+    /// counts which has to be charged where it is on a finished basis.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -51,8 +52,8 @@ impl Brief {
         }
     }
 
-    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best, in the
-    /// objective's unit.
+    /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than
+    /// the best, in the objective's unit.
     ///
     /// # Errors
     /// A brief that cannot be asked or answered, one without a measure as objective, a negative `extra`.
@@ -111,8 +112,9 @@ pub(super) fn reach_of(
     Ok(end(Direction::Maximise)?.map(|highest| (lowest, highest)))
 }
 
-/// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in `objective`, from a
-/// formula with the greatest denominator. Where the best corner has a denominator of 0 there is no end.
+/// The end of a ratio whose denominator can be 0, over the formulas in which it is not: Dinkelbach's steps as in
+/// `objective`, from a formula with the greatest denominator. Where the best corner has a denominator of 0 there is no
+/// end.
 fn ratio_end(
     asked: &Brief,
     frame: &Frame,

@@ -1,9 +1,9 @@
 //! How much a requirement has to give for a brief to become answerable.
 //!
-//! Without the member, what it limits can take every value of an interval (the brief's formulas are a convex set and the quantity is
-//! continuous on it), so the least change moves the limit to the nearer end of that interval: the [reach](super::Reach) of the quantity.
-//! Where the member asks for one value, the values of the interval would do and no others.
-//! What is asked for every composition has its least change in `robust`.
+//! Without the member, what it limits can take every value of an interval (the brief's formulas are a convex set and
+//! the quantity is continuous on it), so the least change moves the limit to the nearer end of that interval: the
+//! [reach](super::Reach) of the quantity. Where the member asks for one value, the values of the interval would do and
+//! no others. What is asked for every composition has its least change in `robust`.
 
 use super::constraint::{Constraint, End};
 use super::member::{Member, has_two_ends, without, words};
@@ -28,7 +28,8 @@ pub struct Relaxation {
     pub from: Exact,
     /// The nearest limit that would do.
     pub to: Exact,
-    /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does. `None` where every farther one does.
+    /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does. `None`
+    /// where every farther one does.
     pub until: Option<Exact>,
     /// Its unit.
     pub unit: String,
@@ -54,9 +55,10 @@ impl Relaxation {
         self.to > self.from
     }
 
-    /// A sentence to act on; what it says can be typed as it stands, and does. A limit is rounded to the side that does: `raise ... to 66.1201 %
-    /// or more`. Where one value is asked for and only some would do, they are said: `to between 57.9311 and 60 %`, or the only one,
-    /// `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would need a percentage off the grid is given a range instead.
+    /// A sentence to act on; what it says can be typed as it stands, and does. A limit is rounded to the side that
+    /// does: `raise ... to 66.1201 % or more`. Where one value is asked for and only some would do, they are said:
+    /// `to between 57.9311 and 60 %`, or the only one, `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would
+    /// need a percentage off the grid is given a range instead.
     #[must_use]
     pub fn sentence(&self) -> String {
         let Relaxation { words, from, to, unit, .. } = self;
@@ -101,7 +103,8 @@ impl Relaxation {
             .unwrap_or(MOST_DECIMALS)
     }
 
-    /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of nothing.
+    /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of
+    /// nothing.
     fn is_last(&self, value: &Exact) -> bool {
         let (lowest, highest) = match &self.constraint {
             Constraint::Line { .. } => (Exact::ZERO, Some(Exact::hundred())),
@@ -131,7 +134,8 @@ struct Limited {
     low: Option<Exact>,
     high: Option<Exact>,
     unit: String,
-    /// What a value of the measure is multiplied with to be in the words' own terms: of a split the part of the other member.
+    /// What a value of the measure is multiplied with to be in the words' own terms: of a split the part of the other
+    /// member.
     scale: Exact,
 }
 

@@ -1,21 +1,25 @@
 //! The least change of a limit that is to hold for every composition.
 //!
-//! Of a formula `x` the limit must not be below its worst ratio `r(x)`, the greatest `factor N / D` over the compositions, so the least limit
-//! that would do is the least worst ratio over the formulas that meet the rest of the brief. With
+//! Of a formula `x` the limit must not be below its worst ratio `r(x)`, the greatest `factor N / D` over the
+//! compositions, so the least limit that would do is the least worst ratio over the formulas that meet the rest of the
+//! brief. With
 //!
 //! ```text
 //! h(x, t) = greatest of factor N - t D over the compositions         linear in x at a given t, convex and falling in t for a given x
 //! ```
 //!
-//! `r(x) <= t` is `h(x, t) <= 0` wherever `D` stays above 0. Two rounds of Dinkelbach's steps, one inside the other, all exact:
+//! `r(x) <= t` is `h(x, t) <= 0` wherever `D` stays above 0. Two rounds of Dinkelbach's steps, one inside the other,
+//! all exact:
 //!
-//! - inside, for a given `x`: the ratio at the worst composition for `t` is the next `t`. It only grows and ends at `r(x)`, since there are
-//!   finitely many corners of the compositions (Newton's method on a convex function, from the side where it does not pass the root);
-//! - outside: the formula with the least `h(x, t)` has a lesser worst ratio or shows that `t` is the least. There are finitely many corners of
-//!   the linear program.
+//! - inside, for a given `x`: the ratio at the worst composition for `t` is the next `t`. It only grows and ends at
+//!   `r(x)`, since there are finitely many corners of the compositions (Newton's method on a convex function, from the
+//!   side where it does not pass the root);
+//! - outside: the formula with the least `h(x, t)` has a lesser worst ratio or shows that `t` is the least. There are
+//!   finitely many corners of the linear program.
 //!
-//! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J. A. Ferland and S. Schaible,
-//! Journal of Optimization Theory and Applications 47, 1985, for several ratios at once (both from memory).
+//! A lowest value is the same turned round. Source: W. Dinkelbach, Management Science 13, 1967, and J. P. Crouzeix, J.
+//! A. Ferland and S. Schaible, Journal of Optimization Theory and Applications 47, 1985, for several ratios at once
+//! (both from memory).
 //!
 //! # Why
 //! - A requirement for every composition that asks for one value gets no relaxation (no one value holds for
@@ -34,8 +38,9 @@ use crate::measure::{Compiled, Row, Sense};
 use crate::number::Exact;
 use crate::watch::Watched;
 
-/// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target (no one value holds
-/// for compositions that differ), where `D` can be 0 whatever the formula, and where a range that the limit would rest on is not stated.
+/// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target
+/// (no one value holds for compositions that differ), where `D` can be 0 whatever the formula, and where a range that
+/// the limit would rest on is not stated.
 pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool, words: String) -> Result<Option<Relaxation>, Error> {
     let requirement = &brief.requirements()[index];
     let (measure, basis) = (requirement.measure(), requirement.basis());

@@ -23,8 +23,8 @@ pub struct RobustnessPrice {
     pub requirements: Vec<RequirementPrice>,
 }
 
-/// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up: one may cost nothing beside
-/// another, and only both together.
+/// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up: one may
+/// cost nothing beside another, and only both together.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct RequirementPrice {
@@ -47,8 +47,8 @@ impl RobustnessPrice {
 }
 
 impl Answer {
-    /// What it costs that requirements hold for every composition: the best value of the objective beside the best one for typical
-    /// compositions only, for all of them together and for each.
+    /// What it costs that requirements hold for every composition: the best value of the objective beside the best one
+    /// for typical compositions only, for all of them together and for each.
     ///
     /// ```
     /// use tenside::brief::{Brief, Requirement};
@@ -95,7 +95,8 @@ impl Answer {
     }
 }
 
-/// The best value of the objective. What meets a requirement for every composition meets it for the typical one, so there is a formula.
+/// The best value of the objective. What meets a requirement for every composition meets it for the typical one, so
+/// there is a formula.
 fn best_value(brief: &Brief) -> Result<Exact, Error> {
     let value = optimise(brief, frame(brief)?)?.objective_value(brief)?;
     value

@@ -39,7 +39,8 @@ pub struct Rounded {
 pub struct RoundedDeparture {
     /// The equation, in the words of the brief.
     pub words: String,
-    /// The measure's value less the target; for a split, percent points (by mole: mmol/g) of what the member brings too much.
+    /// The measure's value less the target; for a split, percent points (by mole: mmol/g) of what the member brings too
+    /// much.
     pub departure: Exact,
     /// The most it may be; nothing where the equation was given up.
     pub tolerance: Option<Exact>,
@@ -174,15 +175,15 @@ impl Rounded {
         self.best.objective.as_ref()
     }
 
-    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
-    /// the difference.
+    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
+    /// the steps alone cost the difference.
     #[must_use]
     pub fn objective_without_steps(&self) -> Option<&Exact> {
         self.without_steps.as_ref()
     }
 
-    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. Returns
-    /// `None` where the brief has no objective, and where nothing meets all of them exactly.
+    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no
+    /// choices. Returns `None` where the brief has no objective, and where nothing meets all of them exactly.
     #[must_use]
     pub fn objective_without_tolerance(&self) -> Option<&Exact> {
         self.without_tolerance.as_ref()
@@ -200,8 +201,8 @@ impl Rounded {
         self.best.bound.as_ref()
     }
 
-    /// The most by which another formula on the steps could be better: 0 where the search was complete. In the objective's unit; without
-    /// objective, in half-widths of the written ranges.
+    /// The most by which another formula on the steps could be better: 0 where the search was complete. In the
+    /// objective's unit; without objective, in half-widths of the written ranges.
     #[must_use]
     pub fn gap(&self) -> &Exact {
         &self.best.gap
@@ -225,8 +226,8 @@ impl Rounded {
         &self.departures
     }
 
-    /// Checks everything again without the search: the tree with its certificates, its bound, every row and range in exact arithmetic,
-    /// and every requirement as the formula's own measures read it.
+    /// Checks everything again without the search: the tree with its certificates, its bound, every row and range in
+    /// exact arithmetic, and every requirement as the formula's own measures read it.
     ///
     /// # Errors
     /// What does not hold.
@@ -376,7 +377,8 @@ mod tests {
         }
     }
 
-    /// With tolerance two things are told apart: what the steps cost, everything else being the same, and what the tolerance saves.
+    /// With tolerance two things are told apart: what the steps cost, everything else being the same, and what the
+    /// tolerance saves.
     #[test]
     fn what_steps_cost_is_told_apart_from_what_tolerance_saves() {
         let brief = Brief::new("Bar", &Catalogue::starter())

@@ -1,10 +1,10 @@
-//! How far an answer holds: for every limit its shadow price and the range in which that price holds, for every price the range in which
-//! the recipe stays the same.
+//! How far an answer holds: for every limit its shadow price and the range in which that price holds, for every price
+//! the range in which the recipe stays the same.
 //!
-//! With `v(t)` the best cost when a limit is moved by `t`, and `s` the slope that the proof's multipliers give, duality says
-//! `v(t) >= v(0) + s t` for every `t` (the multipliers stay a lower bound; `v` is convex). It is `v(0) + s t` just where some point meets the
-//! moved limit and has, beside it, whatever has a multiplier at its end (complementary slackness). Of those points, the least and the greatest
-//! value of the limited quantity are the ends of the range:
+//! With `v(t)` the best cost when a limit is moved by `t`, and `s` the slope that the proof's multipliers give, duality
+//! says `v(t) >= v(0) + s t` for every `t` (the multipliers stay a lower bound; `v` is convex). It is `v(0) + s t` just
+//! where some point meets the moved limit and has, beside it, whatever has a multiplier at its end (complementary
+//! slackness). Of those points, the least and the greatest value of the limited quantity are the ends of the range:
 //!
 //! ```text
 //! least and greatest of a_i . x     over x in all ranges but the moved end, with every other multiplier that is not 0 at its end
@@ -16,13 +16,13 @@
 //! t  <-  c . (x - x*) / w . (x* - x)     x the cheapest point at t, beginning beyond what a price may be, until x* is as cheap
 //! ```
 //!
-//! which are Dinkelbach's steps for the least of that ratio (W. Dinkelbach, Management Science 13, 1967). Source of the rest: linear programming
-//! duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (both from memory).
+//! which are Dinkelbach's steps for the least of that ratio (W. Dinkelbach, Management Science 13, 1967). Source of the
+//! rest: linear programming duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (both from memory).
 //!
 //! # Why
-//! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the value. A program in
-//!   `x` alone, whose columns have both ends, is one that the search takes; with the move as a free column beside them it went to the exact
-//!   simplex method, which took twenty times as long.
+//! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the
+//!   value. A program in `x` alone, whose columns have both ends, is one that the search takes; with the move as a free
+//!   column beside them it went to the exact simplex method, which took twenty times as long.
 
 use indexmap::IndexMap;
 use tenside_lp::{Optimum, Outcome, Program, solve_watched};
@@ -88,8 +88,8 @@ fn span(from: &Option<Exact>, to: &Option<Exact>, unit: &str, no_end: &str) -> S
 }
 
 impl LimitRange {
-    /// A sentence: `active matter at 56 %: one more % costs 0.1045 EUR per kg, valid from 52.1000 to 58.4000 %`; of an objective that is no cost
-    /// `one more % raises water by 0.3000 %`.
+    /// A sentence: `active matter at 56 %: one more % costs 0.1045 EUR per kg, valid from 52.1000 to 58.4000 %`; of an
+    /// objective that is no cost `one more % raises water by 0.3000 %`.
     #[must_use]
     pub fn sentence(&self) -> String {
         let up = self.price.is_positive();
@@ -124,8 +124,9 @@ impl PriceRange {
 }
 
 impl Answer {
-    /// For every end of a requirement and of a line's range: its shadow price and where that holds. Requirements on ratios with a
-    /// varying denominator, on every composition, and splits are left out, since moving them is not linear.
+    /// For every end of a requirement and of a line's range: its shadow price and where that holds. Requirements on
+    /// ratios with a varying denominator, on every composition, and splits are left out, since moving them is not
+    /// linear.
     ///
     /// ```
     /// use std::sync::Arc;
@@ -251,8 +252,8 @@ fn not_linear() -> Error {
     .into()
 }
 
-/// The change of a price, towards `beyond`, up to which the exact solution stays best; `None` if it does so even there. The costs of `program`
-/// are left as they were tried last.
+/// The change of a price, towards `beyond`, up to which the exact solution stays best; `None` if it does so even there.
+/// The costs of `program` are left as they were tried last.
 fn price_reach(
     program: &mut Program,
     costs: &[Exact],
@@ -375,7 +376,8 @@ impl MovableLimit {
         }
     }
 
-    /// Change of the cost for one more unit, as the multipliers say. A multiplier above 0 belongs to the low end, one below to the high end.
+    /// Change of the cost for one more unit, as the multipliers say. A multiplier above 0 belongs to the low end, one
+    /// below to the high end.
     pub(super) fn slope(&self, optimum: &Optimum) -> Exact {
         let multiplier = match self.member {
             Member::Row(row) => &optimum.row_multipliers[row],
@@ -389,8 +391,8 @@ impl MovableLimit {
         if acts { multiplier * &self.scale } else { Exact::ZERO }
     }
 
-    /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end. `cheapest` are the points of
-    /// least cost of `program`.
+    /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end.
+    /// `cheapest` are the points of least cost of `program`.
     pub(super) fn reach(
         &self,
         program: &Program,

@@ -15,8 +15,9 @@ use crate::document::Notation;
 use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
 
-/// Wyndor: maximise 3 x + 5 y under x <= 4, 2 y <= 12, 3 x + 2 y <= 18. Shadow prices 0, 3/2, 1, valid for b1 from 2 on, b2 from 6 to
-/// 18, b3 from 12 to 24 (F. S. Hillier and G. J. Lieberman, Introduction to Operations Research; published values from memory).
+/// Wyndor: maximise 3 x + 5 y under x <= 4, 2 y <= 12, 3 x + 2 y <= 18. Shadow prices 0, 3/2, 1, valid for b1 from 2
+/// on, b2 from 6 to 18, b3 from 12 to 24 (F. S. Hillier and G. J. Lieberman, Introduction to Operations Research;
+/// published values from memory).
 #[test]
 fn the_ranges_of_wyndor() {
     let column = |cost: i64| Column { low: Some(Exact::ZERO), high: None, cost: Exact::from(-cost) };
@@ -208,8 +209,8 @@ fn a_price_below_a_hundredth_is_not_shown_as_nothing() {
     }
 }
 
-/// Either end of a range is a limit of its own. A ratio whose denominator varies is none that moves along a line, nor is what is asked for
-/// every composition.
+/// Either end of a range is a limit of its own. A ratio whose denominator varies is none that moves along a line, nor
+/// is what is asked for every composition.
 #[test]
 fn both_ends_of_a_range_and_no_limit_that_is_not_linear() {
     let active = Measure::active_matter;
@@ -272,7 +273,8 @@ fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum,
     last(columns, rows, upwards)
 }
 
-/// The greatest change of the costs along `weights` for which some multipliers fit the point: columns are the multipliers, rows the lines.
+/// The greatest change of the costs along `weights` for which some multipliers fit the point: columns are the
+/// multipliers, rows the lines.
 fn price_by_definition(program: &Program, optimum: &Optimum, weights: &[Exact], upwards: bool) -> Option<Exact> {
     let side = |at_low: bool, at_high: bool| ((!at_high).then_some(Exact::ZERO), (!at_low).then_some(Exact::ZERO));
     let ends = |low: &Option<Exact>, high: &Option<Exact>, value: &Exact| {

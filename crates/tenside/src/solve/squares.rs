@@ -4,15 +4,16 @@
 //! least sum (x_j - b_j)^2   with every line and every row in its range
 //! ```
 //!
-//! A dual active-set method: start at `b`, where nothing is asked for yet; take up one broken constraint after the other, walking along
-//! the projection of its normal onto those that hold, and let go of those whose multiplier reaches 0. Every constraint taken up makes the
-//! sum greater, so no set of held constraints comes twice and the method ends; in exact arithmetic it needs no tolerance.
-//! (D. Goldfarb and A. Idnani, Mathematical Programming 27, 1983; from memory.)
+//! A dual active-set method: start at `b`, where nothing is asked for yet; take up one broken constraint after
+//! the other, walking along the projection of its normal onto those that hold, and let go of those whose
+//! multiplier reaches 0. Every constraint taken up makes the sum greater, so no set of held constraints comes
+//! twice and the method ends; in exact arithmetic it needs no tolerance. (D. Goldfarb and A. Idnani,
+//! Mathematical Programming 27, 1983; from memory.)
 //!
-//! The proof is the condition of Karush, Kuhn and Tucker: with the costs `2 (x_j - b_j)`, the gradient at the point, the point is least in
-//! a *linear* program with the same ranges and rows, and for a convex sum that is enough. So the certificate is that of a linear program,
-//! and `verify` also checks that its costs are that gradient. The sum is strictly convex: there is one nearest point, which is therefore
-//! the canonical answer.
+//! The proof is the condition of Karush, Kuhn and Tucker: with the costs `2 (x_j - b_j)`, the gradient at the point,
+//! the point is least in a *linear* program with the same ranges and rows, and for a convex sum that is enough. So the
+//! certificate is that of a linear program, and `verify` also checks that its costs are that gradient. The sum is
+//! strictly convex: there is one nearest point, which is therefore the canonical answer.
 
 use std::collections::BTreeMap;
 
@@ -217,8 +218,8 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
     }
 }
 
-/// The combination of the held normals that is nearest to `normal`: the solution of the normal equations. Held normals are independent,
-/// since one is taken up only with a direction that leaves the others where they are.
+/// The combination of the held normals that is nearest to `normal`: the solution of the normal equations. Held normals
+/// are independent, since one is taken up only with a direction that leaves the others where they are.
 fn shares(held: &[(Constraint, Exact)], normal: &[Exact], watched: &Watched) -> Result<Vec<Exact>, Error> {
     let count = held.len();
     let mut rows: Vec<Vec<Exact>> = Vec::with_capacity(count);
@@ -257,8 +258,9 @@ mod tests {
     use super::*;
     use tenside_lp::{Column, Row, verify};
 
-    /// Random ranges and rows around a point, and a base far from them, so that many constraints are taken up and let go of again: what comes
-    /// out is proved as the least point of the linear program whose costs are the gradient there.
+    /// Random ranges and rows around a point, and a base far from them, so that many constraints are taken up and let
+    /// go of again: what comes out is proved as the least point of the linear program whose costs are the gradient
+    /// there.
     #[test]
     fn every_nearest_point_is_proved_by_its_multipliers() {
         let mut state = 0x9E37_79B9_7F4A_7C15u64;

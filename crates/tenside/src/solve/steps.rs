@@ -12,7 +12,8 @@ pub const USUAL_NODES: usize = 4000;
 /// What an equation is asked for when percentages are rounded.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Tolerance {
-    /// Within this much of its value, in the unit of the measure; for a split in percent points (by mole: mmol/g) of what a member brings.
+    /// Within this much of its value, in the unit of the measure; for a split in percent points (by mole: mmol/g) of
+    /// what a member brings.
     Within(Exact),
     /// Within what half a step, moved from one line to another, does to it.
     WithinHalfAStep,
@@ -117,7 +118,8 @@ impl Steps {
         self
     }
 
-    /// Every split and target that is not named otherwise within what half a step, moved from one line to another, does to it.
+    /// Every split and target that is not named otherwise within what half a step, moved from one line to another, does
+    /// to it.
     #[must_use]
     pub fn within_half_a_step(mut self) -> Self {
         self.otherwise = Some(Tolerance::WithinHalfAStep);

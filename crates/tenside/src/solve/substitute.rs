@@ -8,8 +8,9 @@
 //! 3   least change of the line itself
 //! ```
 //!
-//! Lines that the formula marks as fixed, and raw materials dosed with care (preservatives, acids, scents and the like), stay as they are.
-//! Where a kept measure cannot be kept so, the nearest formula is given, and which of those lines would have to give for it.
+//! Lines that the formula marks as fixed, and raw materials dosed with care (preservatives, acids, scents and the
+//! like), stay as they are. Where a kept measure cannot be kept so, the nearest formula is given, and which of those
+//! lines would have to give for it.
 //!
 //! # Why
 //! - Fixed lines and raw materials dosed with care stay, and are named where they would have to give. A candidate
@@ -81,8 +82,8 @@ pub struct Substitution {
 }
 
 impl Formula {
-    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is;
-    /// the other lines change least and every line keeps its phase.
+    /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
+    /// nearly as it is; the other lines change least and every line keeps its phase.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -104,8 +105,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the replaced line by the
-    /// name of its raw material.
+    /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the
+    /// replaced line by the name of its raw material.
     pub fn substitute(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure]) -> Result<Substitution, Error> {
         self.substituted(line, replacement, keep, &Watched::default())
     }
@@ -472,7 +473,8 @@ impl Substitution {
         self.total_departure.is_zero()
     }
 
-    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was
+    /// 0): the least there is.
     #[must_use]
     pub fn total_departure(&self) -> &Exact {
         &self.total_departure
@@ -496,14 +498,15 @@ impl Substitution {
         &self.new_line
     }
 
-    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
+    /// above 100.
     #[must_use]
     pub fn needed(&self) -> Option<&Exact> {
         self.needed.as_ref()
     }
 
-    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept; empty where they
-    /// are kept, and where no change of any line would do.
+    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept;
+    /// empty where they are kept, and where no change of any line would do.
     #[must_use]
     pub fn would_have_to_give(&self) -> &[LineChange] {
         &self.would_give
@@ -618,8 +621,9 @@ impl Substitution {
             .with(Part::Text(format!("What is kept is {EQUAL_IN}.")))
     }
 
-    /// Checks the certificates of the three stages, that phases and held lines are as before, and reads the kept measures off the new
-    /// formula: what is kept exactly departs by no more than rounding each line to 0.0001 % can do.
+    /// Checks the certificates of the three stages, that phases and held lines are as before, and reads the kept
+    /// measures off the new formula: what is kept exactly departs by no more than rounding each line to 0.0001 % can
+    /// do.
     ///
     /// # Errors
     /// What does not hold.

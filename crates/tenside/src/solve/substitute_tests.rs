@@ -1,4 +1,5 @@
-//! One raw material in place of another: who gives, which measures are lost, and what a changed substitution is refused for.
+//! One raw material in place of another: who gives, which measures are lost, and what a changed substitution is refused
+//! for.
 
 use super::*;
 use crate::material::{Composition, Constituent, Form};
@@ -87,9 +88,9 @@ fn what_nothing_asks_for_stays() {
     assert!(both.kept().iter().all(|kept| kept.is_exact && kept.before == kept.after));
 }
 
-/// Before, 15 % of salt go with 45 % of active matter. With 52.5 % of a grade of 80 % the active matter is kept, and 17.5 % of salt are 2.5 %
-/// more than a third of it: of a third of the 43 % that the grade would bring at the old percentage. Keeping the ratio instead would take
-/// 90 % of the grade, and more than that part of the active matter.
+/// Before, 15 % of salt go with 45 % of active matter. With 52.5 % of a grade of 80 % the active matter is kept, and
+/// 17.5 % of salt are 2.5 % more than a third of it: of a third of the 43 % that the grade would bring at the old
+/// percentage. Keeping the ratio instead would take 90 % of the grade, and more than that part of the active matter.
 #[test]
 fn of_two_measures_the_one_is_lost_that_departs_less() {
     let bar = formula(vec![graded(84, 50), graded(30, 10).as_fixed(true), line("kaolin", 40).as_qs(true)]);

@@ -31,7 +31,8 @@ pub struct Unmet {
     tree: Option<Box<Tree>>,
 }
 
-/// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+/// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of
+/// the q.s. line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct FinerLines {
@@ -96,8 +97,8 @@ impl Unmet {
         Ok(unmet)
     }
 
-    /// Takes out one part after the other and leaves it out if there is still no formula: what stays cannot hold together, and without
-    /// any one of it there is a formula.
+    /// Takes out one part after the other and leaves it out if there is still no formula: what stays cannot hold
+    /// together, and without any one of it there is a formula.
     fn narrow(&mut self, nodes: usize) -> Result<(), Error> {
         let parts = self.brief.parts();
         let mut out: Vec<Part> = Vec::new();
@@ -129,8 +130,8 @@ impl Unmet {
         self.steps.as_ref()
     }
 
-    /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the search was cut off,
-    /// and where the steps alone cannot sum to 100 %.
+    /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the
+    /// search was cut off, and where the steps alone cannot sum to 100 %.
     #[must_use]
     pub fn requirements(&self) -> &[String] {
         &self.requirements
@@ -142,8 +143,8 @@ impl Unmet {
         self.proved
     }
 
-    /// True where leaving out any one of the requirements named would do; false where a smaller search was cut off, so that one of them
-    /// may be named for nothing.
+    /// True where leaving out any one of the requirements named would do; false where a smaller search was cut off, so
+    /// that one of them may be named for nothing.
     #[must_use]
     pub fn is_irreducible(&self) -> bool {
         self.irreducible
@@ -155,21 +156,22 @@ impl Unmet {
         self.answerable
     }
 
-    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found, lines with finer steps of their own keeping them.
+    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found, lines with finer steps of their
+    /// own keeping them.
     #[must_use]
     pub fn finer_step(&self) -> Option<&Exact> {
         self.finer.as_ref()
     }
 
-    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own within half a step's
-    /// effect.
+    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own
+    /// within half a step's effect.
     #[must_use]
     pub fn would_do_within_half_a_step(&self) -> bool {
         self.within_half_a_step
     }
 
-    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
-    /// lines would not do either.
+    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
+    /// finer steps of all lines would not do either.
     #[must_use]
     pub fn finer_lines(&self) -> Option<&FinerLines> {
         self.finer_lines.as_ref()
@@ -219,7 +221,10 @@ impl Unmet {
             sentence.push_str(&match (&self.finer, within_half_a_step) {
                 (Some(_), _) => format!("; so would steps of {step} % for {lines} alone"),
                 (None, false) => format!("; steps of {step} % for {lines} would do"),
-                (None, true) => format!("; steps of {step} % for {lines} would do with splits and targets within half a step's effect (half_a_step)"),
+                (None, true) => format!(
+                    "; steps of {step} % for {lines} would do with splits and targets within half a step's effect \
+                     (half_a_step)"
+                ),
             });
         }
         sentence
@@ -248,10 +253,12 @@ impl Unmet {
             return format!("take steps of {step} % for {}{loosened}", lines.join(", "));
         }
         match (&self.finer, self.proved, &self.steps) {
-            (Some(step), ..) => format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them"),
-            (None, _, Some(_)) if self.within_half_a_step => {
-                "let splits and targets be within half a step's effect (half_a_step), or state a tolerance for one of them".to_string()
+            (Some(step), ..) => {
+                format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them")
             }
+            (None, _, Some(_)) if self.within_half_a_step => "let splits and targets be within half a step's effect \
+                                                              (half_a_step), or state a tolerance for one of them"
+                .to_string(),
             (None, false, _) => "let the search solve more linear programs".to_string(),
             (None, true, Some(_)) => "loosen one of them, or state a tolerance for a split or target".to_string(),
             (None, true, None) => "loosen one of them".to_string(),
@@ -274,8 +281,8 @@ fn finer_than(step: &Exact) -> impl Iterator<Item = Exact> {
     FINER.map(|hundredths| Exact::ratio(hundredths, 100)).into_iter().filter(move |finer| finer < step)
 }
 
-/// The coarsest step for the lines fixed between two multiples of theirs and for the q.s. line with which there is a formula; if need be,
-/// and where that is not asked for yet, with splits and targets within half a step's effect too.
+/// The coarsest step for the lines fixed between two multiples of theirs and for the q.s. line with which there is a
+/// formula; if need be, and where that is not asked for yet, with splits and targets within half a step's effect too.
 fn finer_lines(
     brief: &Brief,
     steps: &Steps,
@@ -366,8 +373,8 @@ mod tests {
         );
     }
 
-    /// Doses in tenths on steps of a half: what they leave is in tenths too, so the filler has to be. With a split that no half percents meet,
-    /// that has to give as well.
+    /// Doses in tenths on steps of a half: what they leave is in tenths too, so the filler has to be. With a split that
+    /// no half percents meet, that has to give as well.
     #[test]
     fn a_finer_filler_is_named_where_that_is_what_is_needed() {
         let start = || {
@@ -446,7 +453,8 @@ mod tests {
         assert!(unmet.sentence().ends_with("no finer step would do, the brief itself cannot be answered"), "{unmet}");
     }
 
-    /// 84 % and 30 % active in steps of 0.5 % make multiples of 0.03 %, of which none is here; trying the powder's steps shows it.
+    /// 84 % and 30 % active in steps of 0.5 % make multiples of 0.03 %, of which none is here; trying the powder's
+    /// steps shows it.
     fn between_two_multiples() -> Brief {
         let brief = Brief::new("Bar", &Catalogue::starter())
             .unwrap()

@@ -44,7 +44,8 @@ impl Attributes {
         self.statements.iter().find(|(named, _)| *named == attribute).map(|(_, statement)| statement)
     }
 
-    /// The share of natural origin in percent, water included, and its source, in the sense of ISO 16128-2 (from memory).
+    /// The share of natural origin in percent, water included, and its source, in the sense of ISO 16128-2 (from
+    /// memory).
     #[must_use]
     pub fn natural_origin(&self) -> Option<(Decimal, &str)> {
         self.natural_origin.as_ref().map(|(share, source)| (*share, source.as_str()))

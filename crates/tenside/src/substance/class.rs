@@ -83,7 +83,8 @@ named_enum! {
 }
 
 impl Class {
-    /// True for classes whose rounding errors matter more than others': a grid formula and a weigh-out never put the rest there.
+    /// True for classes whose rounding errors matter more than others': a grid formula and a weigh-out never put the
+    /// rest there.
     #[must_use]
     pub fn is_dosed_with_care(self) -> bool {
         matches!(

@@ -61,7 +61,8 @@ impl Substance {
         Ok(self)
     }
 
-    /// With its share of natural origin in percent, in the sense of ISO 16128-2 (from memory); `source` says who says so.
+    /// With its share of natural origin in percent, in the sense of ISO 16128-2 (from memory); `source` says who says
+    /// so.
     ///
     /// # Errors
     /// A value that is no percentage, a bad source.

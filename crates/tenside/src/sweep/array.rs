@@ -1,7 +1,8 @@
 //! The memory of a column.
 //!
-//! A large column lies in pages of its own, taken from the system as huge ones where it has them: first touching a hundred megabytes in pages
-//! of four kilobytes takes longer than working them out. Nothing is read from or written to any file.
+//! A large column lies in pages of its own, taken from the system as huge ones where it has them: first touching a
+//! hundred megabytes in pages of four kilobytes takes longer than working them out. Nothing is read from or written to
+//! any file.
 
 use std::fmt;
 
@@ -74,7 +75,8 @@ impl<T: Pod> Array<T> {
     }
 }
 
-/// Columns that are no longer needed, kept for a table of the same size: memory that was touched before takes a third of the time.
+/// Columns that are no longer needed, kept for a table of the same size: memory that was touched before takes a third
+/// of the time.
 #[derive(Clone, Debug, Default)]
 pub struct Spare {
     numbers: Vec<Array<f64>>,

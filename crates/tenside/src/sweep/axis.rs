@@ -90,7 +90,8 @@ impl Axis {
         }
     }
 
-    /// The parts of the split that a share or lattice turns, at a point: `share * sum of the others` and `(100 - share) * part`.
+    /// The parts of the split that a share or lattice turns, at a point: `share * sum of the others` and
+    /// `(100 - share) * part`.
     pub(super) fn parts(&self, brief: &Brief, index: usize) -> Result<Vec<Exact>, Error> {
         match self {
             Axis::Lattice { lattice, .. } => {

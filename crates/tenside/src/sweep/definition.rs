@@ -16,7 +16,8 @@ use crate::rule::{Product, RuleBook, Severity};
 use crate::solve::{Answer, Outcome, rows, weights_as_far_as_known};
 use crate::watch::{Watch, Watched};
 
-/// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the brief alone.
+/// Many formulas at once: one for every combination of the axes' values, the last axis fastest. Without axes it is the
+/// brief alone.
 ///
 /// ```
 /// use tenside::brief::{Brief, SplitBasis};
@@ -57,7 +58,8 @@ pub struct Sweep {
 }
 
 impl Sweep {
-    /// The same sweep, watched: whatever is worked out of it ends early where the watch says so, and the watch hears how many rows are done.
+    /// The same sweep, watched: whatever is worked out of it ends early where the watch says so, and the watch hears
+    /// how many rows are done.
     #[must_use]
     pub fn watched_by(mut self, watch: Arc<dyn Watch>) -> Self {
         self.brief = self.brief.watched_by(watch);
@@ -135,12 +137,12 @@ impl Varied {
 }
 
 impl Sweep {
-    /// A sweep with the columns that are there unless others are chosen: the axes, the lines, the measures that the brief's requirements
-    /// and objective name, the objective, feasibility, what binds and what conflicts.
+    /// A sweep with the columns that are there unless others are chosen: the axes, the lines, the measures that the
+    /// brief's requirements and objective name, the objective, feasibility, what binds and what conflicts.
     ///
     /// # Errors
-    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross; measures whose
-    /// weights are not known.
+    /// A brief that cannot be asked; axes that name what it does not have; two axes on the same thing; ends that cross;
+    /// measures whose weights are not known.
     pub fn new(brief: &Brief, axes: Vec<Axis>) -> Result<Self, Error> {
         rows(brief)?;
         let faults = axes.iter().filter_map(|axis| axis.check(brief).err()).flat_map(Error::into_faults).collect();
@@ -225,9 +227,10 @@ impl Sweep {
         Ok(self)
     }
 
-    /// With what a review says of every row, as codes: a bit for every rule at least as grave as `least` that could have a finding with these raw
-    /// materials, and for every line outside its use levels. They say what [`crate::formula::Formula::review`] says of the formula that
-    /// [`Sweep::answer`] gives for the row. The product is as stated, whatever moisture is swept.
+    /// With what a review says of every row, as codes: a bit for every rule at least as grave as `least` that could
+    /// have a finding with these raw materials, and for every line outside its use levels. They say what
+    /// [`crate::formula::Formula::review`] says of the formula that [`Sweep::answer`] gives for the row. The product is
+    /// as stated, whatever moisture is swept.
     ///
     /// ```
     /// use tenside::brief::{Brief, SplitBasis};
@@ -249,7 +252,8 @@ impl Sweep {
     /// ```
     ///
     /// # Errors
-    /// A sweep that has a review already, more rules than a code has bits, and what [`crate::rule::Judge::new`] refuses.
+    /// A sweep that has a review already, more rules than a code has bits, and what [`crate::rule::Judge::new`]
+    /// refuses.
     pub fn with_review(mut self, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
         if self.review.is_some() {
             return Err(Fault::new(FaultKind::Duplicate, "the sweep has a review already")
@@ -371,8 +375,8 @@ impl Sweep {
         &self.conflict
     }
 
-    /// What the bits of the columns `findings`, `findings.certain` and `findings.unchecked` stand for, names of rules; nothing without a
-    /// review.
+    /// What the bits of the columns `findings`, `findings.certain` and `findings.unchecked` stand for, names of rules;
+    /// nothing without a review.
     #[must_use]
     pub fn findings_legend(&self) -> Option<&Legend> {
         self.review().map(SweptReview::rules)
@@ -446,7 +450,8 @@ impl Sweep {
     }
 }
 
-/// The brief with each axis turned to its place. Ends of one range may have to be turned in one order: what fails is tried again last.
+/// The brief with each axis turned to its place. Ends of one range may have to be turned in one order: what fails is
+/// tried again last.
 pub(super) fn turned(brief: &Brief, axes: &[Axis], places: &[usize]) -> Result<Brief, Error> {
     let mut now = brief.clone();
     let mut again = Vec::new();
@@ -471,7 +476,8 @@ fn turned_by(given: &Brief, now: &Brief, axis: &Axis, place: usize) -> Result<Br
     }
 }
 
-/// The same parameter of a brief that was varied: a requirement's name may change with its value, so it is found by its place.
+/// The same parameter of a brief that was varied: a requirement's name may change with its value, so it is found by its
+/// place.
 pub(super) fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
     let name = |name: &String| {
         let index = given.requirements().iter().position(|known| known.name() == *name);
@@ -495,7 +501,10 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
             if same_split || !axis.varied().is_disjoint(&earlier.varied()) {
                 return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
                     .value(format!("{earlier} and {axis}"))
-                    .remedy("join their values on one axis, or drop one of them; shares of one split are not independent, take a lattice")
+                    .remedy(
+                        "join their values on one axis, or drop one of them; shares of one split are not independent, \
+                         take a lattice",
+                    )
                     .into());
             }
         }

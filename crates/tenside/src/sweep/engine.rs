@@ -1,5 +1,5 @@
-//! Which engine fills a sweep: the closed form where the brief is determined; where it is not, one critical region after the other, else a
-//! solver point by point.
+//! Which engine fills a sweep: the closed form where the brief is determined; where it is not, one critical region
+//! after the other, else a solver point by point.
 
 use super::closed::Closed;
 use super::definition::Sweep;

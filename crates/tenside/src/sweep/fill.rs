@@ -86,6 +86,7 @@ pub(super) trait Fill: Sync {
     /// What the percentages and each measure are multiples of.
     fn scales(&self) -> (f64, &[f64]);
 
-    /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the nearest float.
+    /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the
+    /// nearest float.
     fn is_closed(&self) -> bool;
 }

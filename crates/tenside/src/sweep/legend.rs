@@ -105,7 +105,8 @@ fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Li
     brief.requirements().iter().enumerate().flat_map(of)
 }
 
-/// One end of a requirement, by the user's name if it has one; without a name, by those of its numbers that no axis turns.
+/// One end of a requirement, by the user's name if it has one; without a name, by those of its numbers that no axis
+/// turns.
 fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> String {
     let name = requirement.name();
     let swept = |upper: bool| {

@@ -1,14 +1,15 @@
-//! Many formulas at once: a brief varied along axes, the columns of every point, streaming where there are too many to keep, samples of
-//! what a brief allows.
+//! Many formulas at once: a brief varied along axes, the columns of every point, streaming where there are too many to
+//! keep, samples of what a brief allows.
 //!
-//! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every percentage is a quotient of
-//! polynomials in what the axes vary, and a million points take milliseconds. Otherwise every point is an optimum; along numbers the same basis
-//! often holds for many (a critical region), and there its percentages are such quotients too, else every point is solved. Which it is need not be known: columns
-//! are the same.
+//! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every
+//! percentage is a quotient of polynomials in what the axes vary, and a million points take milliseconds. Otherwise
+//! every point is an optimum; along numbers the same basis often holds for many (a critical region), and there its
+//! percentages are such quotients too, else every point is solved. Which it is need not be known: columns are the same.
 //!
-//! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way to even, but for the
-//! absorber (q.s.), which takes what is left of 1 000 000; measures are those of these percentages. Lines and measures of a solved sweep are
-//! the exact solution to the nearest `f64`. Feasibility and codes are exact in both.
+//! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way
+//! to even, but for the absorber (q.s.), which takes what is left of 1 000 000; measures are those of these
+//! percentages. Lines and measures of a solved sweep are the exact solution to the nearest `f64`. Feasibility and codes
+//! are exact in both.
 //!
 //! # Why
 //! - In a determined sweep `conflict` names the limits that the one solution of the equations breaks; in a solved

@@ -11,8 +11,9 @@
 //! | `material.capb-30` | the raw material of a line |
 //! | `moisture` | the residual moisture of every finished basis |
 //!
-//! The column of an axis is named by its spelling, behind `axis.`. A requirement without a name is spelt by the short name of its measure
-//! where no other has it at that end, else by the measure's name and basis with hyphens; its full name, which says the value too, names it as well.
+//! The column of an axis is named by its spelling, behind `axis.`. A requirement without a name is spelt by the short
+//! name of its measure where no other has it at that end, else by the measure's name and basis with hyphens; its full
+//! name, which says the value too, names it as well.
 //!
 //! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
 
@@ -214,7 +215,8 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     every
 }
 
-/// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that its full name says is swept.
+/// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that its
+/// full name says is swept.
 fn word_of(brief: &Brief, requirement: &Requirement, end: &str) -> String {
     if requirement.is_named() {
         return requirement.name();

@@ -52,8 +52,8 @@ pub enum Cells {
 #[must_use]
 pub fn exactness(is_closed_form: bool) -> &'static str {
     if is_closed_form {
-        "lines are whole 0.0001 %, each the exact percentage rounded half-way to even, but for the line that fills to 100, which takes the rest; measures \
-         are those of these percentages; feasibility and codes are exact"
+        "lines are whole 0.0001 %, each the exact percentage rounded half-way to even, but for the line that fills to \
+         100, which takes the rest; measures are those of these percentages; feasibility and codes are exact"
     } else {
         "lines and measures are the exact solution to the nearest double; feasibility and codes are exact"
     }
@@ -96,7 +96,8 @@ impl Sweep {
         u128::from(rows) * bits / 8 + 1
     }
 
-    /// Works out every row if the table takes at most so many GiB. The result does not depend on how many threads work on it, nor on the level.
+    /// Works out every row if the table takes at most so many GiB. The result does not depend on how many threads work
+    /// on it, nor on the level.
     ///
     /// # Errors
     /// As [`Sweep::table`].
@@ -154,9 +155,18 @@ impl Sweep {
         if bytes > u128::from(gib) << 30 {
             let hundredths = (bytes * 100) >> 30;
             return Err(Fault::new(FaultKind::OutOfRange, "the table is too large to keep")
-                .value(format!("{} rows of {} columns, {}.{:02} GiB", chosen.len(), self.columns().len(), hundredths / 100, hundredths % 100))
+                .value(format!(
+                    "{} rows of {} columns, {}.{:02} GiB",
+                    chosen.len(),
+                    self.columns().len(),
+                    hundredths / 100,
+                    hundredths % 100
+                ))
                 .allowed(format!("{gib} GiB"))
-                .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or allow more memory")
+                .remedy(
+                    "stream it (`stream`: best rows, Pareto front, counts, histograms), choose fewer columns, or \
+                     allow more memory",
+                )
                 .into());
         }
         let rows = usize::try_from(chosen.len())
@@ -325,7 +335,8 @@ impl Table {
         &self.feasible
     }
 
-    /// True where the lines are whole ppm of a determined brief, false where they are the nearest floats to the exact solution.
+    /// True where the lines are whole ppm of a determined brief, false where they are the nearest floats to the exact
+    /// solution.
     #[must_use]
     pub fn is_closed_form(&self) -> bool {
         self.is_closed

@@ -44,8 +44,8 @@ impl Values {
         Ok(Values(values.into()))
     }
 
-    /// `count` values from `from` to `to`, evenly spaced, each rounded to the nearest multiple of `grid` (half-way to even) so that it is
-    /// an exact short decimal; the ends are kept as given.
+    /// `count` values from `from` to `to`, evenly spaced, each rounded to the nearest multiple of `grid` (half-way to
+    /// even) so that it is an exact short decimal; the ends are kept as given.
     ///
     /// # Errors
     /// Ends that are upside down, no values, a grid that is not above 0 or so coarse that values coincide.
@@ -53,9 +53,9 @@ impl Values {
         spaced(from, to, count, grid, |part| from + (to - from) * part)
     }
 
-    /// `count` values from `from` to `to` in a constant ratio, each rounded to the nearest multiple of `grid` (half-way to even); the ends
-    /// are kept as given. The ratio is worked in `f64`, whose error of a few units in the sixteenth digit the rounding takes away unless
-    /// a value lies that close to half-way.
+    /// `count` values from `from` to `to` in a constant ratio, each rounded to the nearest multiple of `grid` (half-way
+    /// to even); the ends are kept as given. The ratio is worked in `f64`, whose error of a few units in the sixteenth
+    /// digit the rounding takes away unless a value lies that close to half-way.
     ///
     /// # Errors
     /// As [`Values::linspace`], and ends that are not above 0.

@@ -226,8 +226,8 @@ fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
     }
 }
 
-/// A ten-thousandth in two parts: a whole number below 2^21 times the first is exact, and the sum of both products rounds to the float nearest
-/// to the decimal, as a division would, only faster. A test goes through every ppm.
+/// A ten-thousandth in two parts: a whole number below 2^21 times the first is exact, and the sum of both products
+/// rounds to the float nearest to the decimal, as a division would, only faster. A test goes through every ppm.
 const FIRST_PART: f64 = 9.999999997489795e-5;
 const SECOND_PART: f64 = 2.510205376893282e-14;
 

@@ -7,8 +7,8 @@ use crate::solve::rows;
 
 /// What a brief allows: `low <= x <= high` and `row_low <= A x <= row_high`, with `x` the percentages of the lines.
 ///
-/// The first row says that the lines sum to 100; then come splits and requirements, compiled for the compositions they are asked for.
-/// A measure per another is multiplied out, `N - t D`, so that its row's end is 0.
+/// The first row says that the lines sum to 100; then come splits and requirements, compiled for the compositions they
+/// are asked for. A measure per another is multiplied out, `N - t D`, so that its row's end is 0.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct BriefRegion {
@@ -56,7 +56,8 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked, or has choices to make. One that allows no formula has a region all the same: an empty one.
+    /// A brief that cannot be asked, or has choices to make. One that allows no formula has a region all the same: an
+    /// empty one.
     pub fn region(&self) -> Result<BriefRegion, Error> {
         let program = rows(self)?;
         let (columns, rows) = (program.program().columns(), program.program().rows());

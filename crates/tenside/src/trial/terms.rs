@@ -9,11 +9,12 @@
 //! full cubic      special cubic + sum_{i<j} g_ij x_i x_j (x_i - x_j)
 //! ```
 //!
-//! They have neither a constant nor squares: since the fractions sum to 1, both are sums of what is there. A process variable `v` between
-//! `low` and `high` is coded to `z = (2 v - low - high) / (high - low)`, from -1 to 1, so that a coefficient is the change over half the range.
+//! They have neither a constant nor squares: since the fractions sum to 1, both are sums of what is there. A process
+//! variable `v` between `low` and `high` is coded to `z = (2 v - low - high) / (high - low)`, from -1 to 1, so that a
+//! coefficient is the change over half the range.
 //!
-//! Source: H. Scheffé, Experiments with mixtures, Journal of the Royal Statistical Society B 20, 1958, 344-360; with process variables: the same,
-//! B 25, 1963, 235-263 (both from memory).
+//! Source: H. Scheffé, Experiments with mixtures, Journal of the Royal Statistical Society B 20, 1958, 344-360; with
+//! process variables: the same, B 25, 1963, 235-263 (both from memory).
 
 use crate::bounds::Quantity;
 use crate::document::{check_name, named_enum};
@@ -271,7 +272,8 @@ impl Terms {
         }
     }
 
-    /// What each term is, in the order of [`row`](Self::row): `kaolin`, `wash*kaolin`, `wash*kaolin*(wash-kaolin)`, `press force^2`.
+    /// What each term is, in the order of [`row`](Self::row): `kaolin`, `wash*kaolin`, `wash*kaolin*(wash-kaolin)`,
+    /// `press force^2`.
     #[must_use]
     pub fn names(&self) -> Vec<String> {
         let blend = self.blend_terms(
@@ -290,8 +292,8 @@ impl Terms {
 
     /// The value of each term for a mixture.
     ///
-    /// `parts` are the fractions of the components in the order of [`components`](Self::components), which sum to 1 where the components are the
-    /// whole mixture; `process` are settings in their units.
+    /// `parts` are the fractions of the components in the order of [`components`](Self::components), which sum to 1
+    /// where the components are the whole mixture; `process` are settings in their units.
     ///
     /// # Errors
     /// Another number of values than there are components or process variables, and a value that is not finite.

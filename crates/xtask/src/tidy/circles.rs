@@ -35,8 +35,8 @@ pub(super) fn check(files: &[File]) -> Vec<Finding> {
     findings.collect()
 }
 
-/// Which files of a crate each of its files names, by a `use` or by a path in code. A name that a module only hands on is followed once to where
-/// it comes from, and handing on is no use.
+/// Which files of a crate each of its files names, by a `use` or by a path in code. A name that a module only hands on
+/// is followed once to where it comes from, and handing on is no use.
 fn uses<'f>(files: &'f [File], folder: &str) -> BTreeMap<&'f str, BTreeSet<&'f str>> {
     let of_code = files.iter().filter(|file| file.has_ending("rs") && !file.path.ends_with("tests.rs"));
     let own: Vec<(&str, Module, Vec<Token>)> = of_code

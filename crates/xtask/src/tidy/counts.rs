@@ -47,7 +47,8 @@ fn below(minimum: &toml::Table, kind: &str, ran: u64) -> Option<Finding> {
     };
     println!("tidy: {ran} {kind} tests ran, at least {least} are wanted");
     let sentence = format!(
-        "{ran} {kind} tests ran; allowed: at least {least}; find those that no longer run, or lower the number if they were taken out"
+        "{ran} {kind} tests ran; allowed: at least {least}; find those that no longer run, or lower the number if \
+         they were taken out"
     );
     (ran < least).then(|| Finding::new(MINIMUM, 1, sentence))
 }
@@ -56,7 +57,8 @@ fn below(minimum: &toml::Table, kind: &str, ran: u64) -> Option<Finding> {
 mod tests {
     use super::*;
 
-    const CARGO: &str = "running 3 tests\n...\ntest result: ok. 3 passed; 0 failed; 0 ignored; 0 measured; 0 filtered out; finished in 0.01s\n";
+    const CARGO: &str = "running 3 tests\n...\ntest result: ok. 3 passed; 0 failed; 0 ignored; 0 measured; 0 filtered \
+                         out; finished in 0.01s\n";
 
     fn findings(minimum: &str, ran: &Counts) -> usize {
         check(ran, &[File::new(MINIMUM, minimum)]).len()

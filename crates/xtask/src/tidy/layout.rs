@@ -1,4 +1,5 @@
-//! The top folder holds what it should, nothing that is built is kept, the core needs no Python, and no file of tests is left undeclared.
+//! The top folder holds what it should, nothing that is built is kept, the core needs no Python, and no file of tests
+//! is left undeclared.
 
 use std::collections::BTreeSet;
 

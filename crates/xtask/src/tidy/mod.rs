@@ -1,4 +1,5 @@
-//! The house rules that clippy does not hold: floors, circles, sizes, places, sources, layout, and that no test went unrun.
+//! The house rules that clippy does not hold: floors, circles, sizes, places, sources, layout, and that no test went
+//! unrun.
 
 mod circles;
 mod counts;

@@ -26,7 +26,8 @@ pub(super) fn check() -> Outcome<Vec<Finding>> {
     Ok(findings)
 }
 
-/// The packages below a crate for this machine, without what only builds and tests need, and without those of this workspace.
+/// The packages below a crate for this machine, without what only builds and tests need, and without those of this
+/// workspace.
 fn packages(name: &str, feature: &str) -> Outcome<BTreeSet<String>> {
     let call = ["tree", "--package", name, "--no-default-features", "--features", feature];
     let form = ["--edges", "normal", "--prefix", "none", "--format", "{p}", "--offline"];

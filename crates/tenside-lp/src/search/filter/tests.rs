@@ -1,7 +1,8 @@
 //! The filter where it is nearest to saying too much, against exact arithmetic.
 //!
-//! Programs are made from their point, so that how far each part of it is on the right side is known: not at all, or by less than a
-//! rounding. The filter must prove none of these, however bad the dictionary is; and it must prove what is clear.
+//! Programs are made from their point, so that how far each part of it is on the right side is known: not at all, or by
+//! less than a rounding. The filter must prove none of these, however bad the dictionary is; and it must prove what is
+//! clear.
 
 mod reach;
 
@@ -23,7 +24,8 @@ enum Decision {
 
 const DECISIONS: [Decision; 4] = [Decision::ColumnLow, Decision::ColumnHigh, Decision::RowLow, Decision::RowHigh];
 
-/// A program made from its optimum. The first columns are basic, the others stand; the last row is basic, the others stand.
+/// A program made from its optimum. The first columns are basic, the others stand; the last row is basic, the others
+/// stand.
 #[derive(Clone, Debug)]
 struct Made {
     coefficients: Vec<Vec<Exact>>,
@@ -32,7 +34,8 @@ struct Made {
     sides: Vec<Side>,
     /// Whether the standing rows are equations.
     equations: Vec<bool>,
-    /// The multipliers of the standing rows, then the reduced costs of the standing columns, above 0 where they are of the right sign.
+    /// The multipliers of the standing rows, then the reduced costs of the standing columns, above 0 where they are of
+    /// the right sign.
     inwards: Vec<Exact>,
     /// How far everything is from the ends where it does not stand.
     room: Exact,
@@ -156,7 +159,8 @@ fn made(numbers: &mut Numbers, columns: usize) -> Made {
     Made { coefficients, point, sides, equations, inwards, room: Exact::from(1_000_000_000) }
 }
 
-/// Makes the dictionary worse: the entries in the place of the inverse and what the basic variables and slopes are taken for.
+/// Makes the dictionary worse: the entries in the place of the inverse and what the basic variables and slopes are
+/// taken for.
 fn spoil<const WIDTH: usize>(numbers: &mut Numbers, at: &mut Tableau<WIDTH>, size: usize) {
     let much = |numbers: &mut Numbers| {
         [0.0, 0.0, 2f64.powi(-40), 2f64.powi(-20), 2f64.powi(-8), 2f64.powi(-4)][numbers.below(6) as usize]
@@ -214,9 +218,9 @@ fn ties_and_what_is_wrong_by_a_rounding_are_never_proved() {
     assert!(ties > 150 && clear > 150 && proved * 5 > clear * 4, "{ties} {clear} {proved}");
 }
 
-/// With one column in the basis, the errors are known: where the dictionary's reciprocal of the coefficient 1 is `1 - defect`, a value that is
-/// `off` comes out `defect . off` off. The filter must prove nothing that is not so, and, as its bound is attained where the defect is
-/// above 0, all that is more than the bound away.
+/// With one column in the basis, the errors are known: where the dictionary's reciprocal of the coefficient 1 is
+/// `1 - defect`, a value that is `off` comes out `defect . off` off. The filter must prove nothing that is not so, and,
+/// as its bound is attained where the defect is above 0, all that is more than the bound away.
 #[test]
 fn a_basis_of_one_column_is_proved_up_to_its_bound() {
     let mut room = Room::<8>::new();
@@ -377,7 +381,8 @@ fn a_singular_basis_is_never_called_regular() {
     assert!(met > 60, "{met}");
 }
 
-/// The multipliers by which a conflict is told are those of Farkas: with them the rows ask for more than the columns reach.
+/// The multipliers by which a conflict is told are those of Farkas: with them the rows ask for more than the columns
+/// reach.
 #[test]
 fn the_multipliers_of_a_conflict_and_their_sums() {
     let column = || Column { low: Some(Exact::ZERO), high: Some(Exact::ONE), cost: Exact::ONE };

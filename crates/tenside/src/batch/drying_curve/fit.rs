@@ -4,9 +4,10 @@
 //! y = Σ_j b_ij c_j(x, k)        for the series i, with columns c_j that depend on the shared rate k
 //! ```
 //!
-//! For a given rate the model is linear in the coefficients of each series (variable projection); the rate is where the derivative of the
-//! sum of squares is 0. Standard errors are those of the linearised model (Gauss and Newton): with `d` the derivative of the model by the rate, less
-//! its projection on the columns, and `s^2` the residual variance, `var k = s^2 / Σ d^2`.
+//! For a given rate the model is linear in the coefficients of each series (variable projection); the rate is where the
+//! derivative of the sum of squares is 0. Standard errors are those of the linearised model (Gauss and Newton): with
+//! `d` the derivative of the model by the rate, less its projection on the columns, and `s^2` the residual variance,
+//! `var k = s^2 / Σ d^2`.
 
 /// One series: where and what.
 pub(super) type Series = Vec<(f64, f64)>;
@@ -167,7 +168,8 @@ impl<const N: usize> Fit<N> {
         (self.variance / self.curvature).sqrt()
     }
 
-    /// The standard error of the mean of quantities, one of each series named, with these derivatives by its coefficients and by the rate.
+    /// The standard error of the mean of quantities, one of each series named, with these derivatives by its
+    /// coefficients and by the rate.
     pub(super) fn error(&self, gradients: &[(usize, [f64; N], f64)]) -> f64 {
         let own = |(series, by, _): &(usize, [f64; N], f64)| -> f64 {
             let inverse = &self.inverse[*series];
@@ -185,8 +187,8 @@ impl<const N: usize> Fit<N> {
 mod tests {
     use super::*;
 
-    /// NIST/ITL StRD Misra1a, `y = b1 (1 - exp(-b2 x))` (seen in a copy of the published file): certified parameters, their standard
-    /// deviations and the residual standard deviation.
+    /// NIST/ITL StRD Misra1a, `y = b1 (1 - exp(-b2 x))` (seen in a copy of the published file): certified parameters,
+    /// their standard deviations and the residual standard deviation.
     #[test]
     fn certified_values_of_a_plateau_come_out() {
         let data = [

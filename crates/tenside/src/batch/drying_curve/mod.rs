@@ -4,15 +4,19 @@
 //! m_i(t) = P_i + A_i exp(-k t)
 //! ```
 //!
-//! with the final weight `P` and the water `A` that leaves each bar for itself, and one rate `k` for all of them, since bars of one batch on one
-//! shelf dry alike. Fitted by least squares to all weigh-ins together; their errors are taken to be alike and independent.
+//! with the final weight `P` and the water `A` that leaves each bar for itself, and one rate `k` for all of them, since
+//! bars of one batch on one shelf dry alike. Fitted by least squares to all weigh-ins together; their errors are taken
+//! to be alike and independent.
 //!
 //! # Why
-//! - A balance sees all water that leaves, bound or not; the final weight is that at the air of the shelf, not bone-dry.
-//! - The first days may be faster than the model (a wet surface); where its residuals say so, leave them out. One to two weeks are
-//!   usual until bars are hard (common practice, no source).
-//! - Readings that bend too little to show a plateau are refused: a rate that is not surely above 0 says nothing of a final weight.
-//! - A rise of up to two divisions is the balance's own; more is moisture from the air, another bar or a slip, and is asked about.
+//! - A balance sees all water that leaves, bound or not; the final weight is that at the air of the shelf, not
+//!   bone-dry.
+//! - The first days may be faster than the model (a wet surface); where its residuals say so, leave them out. One to
+//!   two weeks are usual until bars are hard (common practice, no source).
+//! - Readings that bend too little to show a plateau are refused: a rate that is not surely above 0 says nothing of a
+//!   final weight.
+//! - A rise of up to two divisions is the balance's own; more is moisture from the air, another bar or a slip, and is
+//!   asked about.
 
 mod document;
 mod fit;
@@ -129,11 +133,12 @@ const DIVISIONS: i32 = 2;
 const SURELY: f64 = 0.975;
 
 impl DryingCurve {
-    /// The curve through all weigh-ins together; `readability` is the division of the balance, by which readings may seem to rise.
+    /// The curve through all weigh-ins together; `readability` is the division of the balance, by which readings may
+    /// seem to rise.
     ///
     /// # Errors
-    /// No bar, two of one name, fewer than three weigh-ins of a bar or four in all, days that do not rise, weights that rise or stay, and
-    /// weigh-ins that do not show a plateau.
+    /// No bar, two of one name, fewer than three weigh-ins of a bar or four in all, days that do not rise, weights that
+    /// rise or stay, and weigh-ins that do not show a plateau.
     pub fn new(bars: Vec<BarWeighIns>, readability: Option<Mass>) -> Result<Self, Error> {
         let weighed: usize = bars.iter().map(|bar| bar.weigh_ins.len()).sum();
         Quantity::WeighIns.check(&Exact::from(i64::try_from(weighed.max(FEWEST + 1)).unwrap_or(i64::MAX)))?;
@@ -225,7 +230,8 @@ impl DryingCurve {
         self.weigh_ins.iter().enumerate().map(bar).collect()
     }
 
-    /// What leaves a bar from its first weigh-in on, percent: the mean over the bars, with its standard error. It is what a batch takes as drying loss.
+    /// What leaves a bar from its first weigh-in on, percent: the mean over the bars, with its standard error. It is
+    /// what a batch takes as drying loss.
     #[must_use]
     pub fn loss(&self) -> (f64, f64) {
         let losses: Vec<(f64, [f64; 2], f64)> = (0..self.weigh_ins.len()).map(|index| self.loss_of(index)).collect();
@@ -245,8 +251,8 @@ impl DryingCurve {
         (100.0 * water / whole, [-100.0 * water / (whole * whole), by_water * left], -by_water * since * water)
     }
 
-    /// When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent (one-sided, by the
-    /// linearised standard error of that day).
+    /// When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent
+    /// (one-sided, by the linearised standard error of that day).
     ///
     /// # Errors
     /// A tolerance or confidence out of range.
@@ -298,8 +304,8 @@ impl DryingCurve {
         Ok(self.weigh_ins.iter().enumerate().map(bar).collect())
     }
 
-    /// What each bar weighs on so many days, evenly from the first weigh-in to the day on which what is left to dry is a hundredth of what
-    /// was, or to the last weigh-in if that is later.
+    /// What each bar weighs on so many days, evenly from the first weigh-in to the day on which what is left to dry is
+    /// a hundredth of what was, or to the last weigh-in if that is later.
     ///
     /// # Errors
     /// A number of points, of one bar or of all, or a confidence out of range.
@@ -322,13 +328,18 @@ impl DryingCurve {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = vec![
-            "a balance sees all water that leaves, bound water too; the final weight is that in the air of this shelf, and moves with its humidity".to_string(),
-            "bars that were not weighed may dry otherwise: thicker ones, and those in the middle of a shelf, more slowly".to_string(),
+            "a balance sees all water that leaves, bound water too; the final weight is that in the air of this \
+             shelf, and moves with its humidity"
+                .to_string(),
+            "bars that were not weighed may dry otherwise: thicker ones, and those in the middle of a shelf, more \
+             slowly"
+                .to_string(),
         ];
         let unseen = (-self.fit.rate * (self.last - self.first)).exp();
         if unseen > 0.2 {
             notes.push(format!(
-                "{:.0} % of what leaves had not left at the last weigh-in: the final weight is largely an extrapolation; weigh on",
+                "{:.0} % of what leaves had not left at the last weigh-in: the final weight is largely an \
+                 extrapolation; weigh on",
                 unseen * 100.0
             ));
         }

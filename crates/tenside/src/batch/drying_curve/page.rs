@@ -24,8 +24,9 @@ impl DryingCurve {
         }
         let ((rate, rate_error), (half, half_error), (loss, loss_error)) = (self.rate(), self.half_time(), self.loss());
         let said = format!(
-            "Rate {rate:.4} ± {rate_error:.4} a day: half of what is left to dry leaves in {half:.2} ± {half_error:.2} days. Loss from the first weigh-in \
-             on {loss:.2} ± {loss_error:.2} %. A weigh-in lies about {:.3} g from the curve; {} degrees of freedom. Behind ± stand standard errors.",
+            "Rate {rate:.4} ± {rate_error:.4} a day: half of what is left to dry leaves in {half:.2} ± \
+             {half_error:.2} days. Loss from the first weigh-in on {loss:.2} ± {loss_error:.2} %. A weigh-in lies \
+             about {:.3} g from the curve; {} degrees of freedom. Behind ± stand standard errors.",
             self.residual_deviation(),
             self.degrees_of_freedom()
         );

@@ -85,7 +85,8 @@ impl Actual {
         Ok(self)
     }
 
-    /// A raw material that the plan does not have, added as a line of its own: acid, water, powder kneaded in, the wrong drum.
+    /// A raw material that the plan does not have, added as a line of its own: acid, water, powder kneaded in, the
+    /// wrong drum.
     ///
     /// # Errors
     /// A bad name.

@@ -22,8 +22,8 @@ pub struct MassBalance {
     pub rejected: Mass,
     /// The bars as pressed, together; `None` where they were not weighed.
     pub pressed: Option<Mass>,
-    /// What is left of the mass in the bowl after trim, rejects and bars: it stayed in bowl and press, or nobody knows. Below 0 by no more than
-    /// the scales could not see. `None` where the bars were not weighed.
+    /// What is left of the mass in the bowl after trim, rejects and bars: it stayed in bowl and press, or nobody knows.
+    /// Below 0 by no more than the scales could not see. `None` where the bars were not weighed.
     pub unaccounted: Option<Exact>,
 }
 
@@ -50,7 +50,10 @@ impl MassBalance {
                 .at("bars, trim and rejects")
                 .value(format!("{} g", out.rounded_text(2)))
                 .allowed(format!("at most {} g", in_bowl.rounded_text(2)))
-                .remedy("check that every bar is of this batch, that trim that went back is stated as returned, and that no rejected bar is counted twice")
+                .remedy(
+                    "check that every bar is of this batch, that trim that went back is stated as returned, and that \
+                     no rejected bar is counted twice",
+                )
                 .into());
         }
         Ok(MassBalance {

@@ -221,7 +221,8 @@ pub(in crate::batch) fn read_actual(view: &TableView<'_>, made: &Formula, catalo
 }
 
 impl Made {
-    /// Reads a batch as made back. It is believed where reckoning again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a batch as made back. It is believed where reckoning again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of plan and statements with line and column; else everything that is not what comes of them.

@@ -2,10 +2,11 @@
 //!
 //! # Why
 //! - What is not stated is as planned, and says so line by line: nobody writes down what went right.
-//! - A scale that counts in `d` shows a mass that is off by up to `d/2`, so a line weighs between `m - d/2` and `m + d/2`; a measure of what
-//!   was made reaches over all such masses and all compositions together. A line that was weighed twice is off by two halves.
-//! - Water that leaves the bowl is taken from the lines that are water; where they hold less than that, the batch has no formula of raw
-//!   materials any more, and drying is said by a basis instead.
+//! - A scale that counts in `d` shows a mass that is off by up to `d/2`, so a line weighs between `m - d/2` and
+//!   `m + d/2`; a measure of what was made reaches over all such masses and all compositions together. A line that was
+//!   weighed twice is off by two halves.
+//! - Water that leaves the bowl is taken from the lines that are water; where they hold less than that, the batch has
+//!   no formula of raw materials any more, and drying is said by a basis instead.
 
 mod actual;
 mod balance;
@@ -100,7 +101,8 @@ impl MadeLine {
         &self.percent
     }
 
-    /// By how much it is more (or, below 0, less) than planned, in percent of the line; `None` where nothing was planned.
+    /// By how much it is more (or, below 0, less) than planned, in percent of the line; `None` where nothing was
+    /// planned.
     #[must_use]
     pub fn deviation_percent(&self) -> Option<Exact> {
         let planned = self.planned.as_ref().filter(|planned| planned.grams().is_positive())?;
@@ -128,8 +130,9 @@ impl Batch {
     /// The batch as it was made.
     ///
     /// # Errors
-    /// A line that the batch does not have, a lot of another raw material, an addition under a name that is in use, more water gone than the lines of water hold,
-    /// more in the bowl than went in, more out of it than was in it, and a batch of nothing.
+    /// A line that the batch does not have, a lot of another raw material, an addition under a name that is in use,
+    /// more water gone than the lines of water hold, more in the bowl than went in, more out of it than was in it, and
+    /// a batch of nothing.
     pub fn as_made(&self, actual: &Actual) -> Result<Made, Error> {
         let mut tallies = self.planned_lines(actual)?;
         let weighed: Exact = tallies.iter().map(|tally| &tally.grams).sum();
@@ -238,7 +241,10 @@ impl Batch {
                         .at("mass in the bowl")
                         .value(bowl)
                         .allowed(format!("at most {} g", went_in.rounded_text(2)))
-                        .remedy("take off the empty bowl, and state every addition and every line that weighed more than planned")
+                        .remedy(
+                            "take off the empty bowl, and state every addition and every line that weighed more than \
+                             planned",
+                        )
                         .into());
                 }
                 // A bowl that seems to have gained lost nothing that a scale could see.
@@ -375,8 +381,8 @@ impl Made {
         &self.lines
     }
 
-    /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots really used. It can be
-    /// reviewed, labelled and compared like any other.
+    /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots
+    /// really used. It can be reviewed, labelled and compared like any other.
     #[must_use]
     pub fn formula(&self) -> &Formula {
         &self.formula
@@ -388,8 +394,8 @@ impl Made {
         &self.balance
     }
 
-    /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could have meant and all
-    /// compositions together.
+    /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could
+    /// have meant and all compositions together.
     ///
     /// # Errors
     /// As [`Formula::measure`].

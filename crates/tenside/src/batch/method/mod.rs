@@ -1,9 +1,10 @@
 //! How a batch is worked: steps in order, each with what to watch.
 //!
 //! # Why
-//! - Steps are data: the usual ones by product form and phase (`data/batch/steps.toml`), to be replaced, left out and put in another order
-//!   by whoever makes the product. A step belongs to a phase or to all of it; steps of phases that a formula does not have are left out,
-//!   and a phase for which there is no usual step gets one that says only that it is added.
+//! - Steps are data: the usual ones by product form and phase (`data/batch/steps.toml`), to be replaced, left out and
+//!   put in another order by whoever makes the product. A step belongs to a phase or to all of it; steps of phases that
+//!   a formula does not have are left out, and a phase for which there is no usual step gets one that says only that it
+//!   is added.
 //! - Times and temperatures are guides, never requirements: nothing is judged by them.
 
 #![expect(clippy::disallowed_types, reason = "embedded data, read once")]

@@ -5,12 +5,14 @@
 //! V(h) = c (a b h + (a + b) t h^2 + 4/3 t^2 h^3) - k h     with t the tangent of the draft, by which walls open upwards
 //! ```
 //!
-//! A dome of height d on a face is a cap of a sphere on a round one, `π d (3 R^2 + d^2) / 6`; a paraboloid on an oval one, `π/8 a b d`; a cushion
-//! that rises from all four edges on a rectangular one, `4/9 a b d`, the rounding of its corners left aside (below a thousandth of the dome). Lengths in
-//! mm, volumes in mL, in `f64`: good to twelve digits, far more than a ruler gives.
+//! A dome of height d on a face is a cap of a sphere on a round one, `π d (3 R^2 + d^2) / 6`; a paraboloid on an oval
+//! one, `π/8 a b d`; a cushion that rises from all four edges on a rectangular one, `4/9 a b d`, the rounding of its
+//! corners left aside (below a thousandth of the dome). Lengths in mm, volumes in mL, in `f64`: good to twelve digits,
+//! far more than a ruler gives.
 //!
-//! Common practice without a source: in a round press of 57.15 mm 66 and 68 g are 25.7 and 26.5 mm high at 1.00 g/mL, 23.4 and 24.1 mm at 1.10, 21.4 and
-//! 22.1 mm at 1.20; a pressed bar under 0.8 or over 1.4 g/mL was hardly measured rightly.
+//! Common practice without a source: in a round press of 57.15 mm 66 and 68 g are 25.7 and 26.5 mm high at 1.00 g/mL,
+//! 23.4 and 24.1 mm at 1.10, 21.4 and 22.1 mm at 1.20; a pressed bar under 0.8 or over 1.4 g/mL was hardly measured
+//! rightly.
 
 mod document;
 mod page;
@@ -38,7 +40,8 @@ named_enum! {
     }
 }
 
-/// A press or mould: its lower face, how its walls open, and how its faces are domed. Values are immutable; a change gives a new one.
+/// A press or mould: its lower face, how its walls open, and how its faces are domed. Values are immutable; a change
+/// gives a new one.
 ///
 /// ```
 /// use tenside::batch::{Mould, MouldedBar};
@@ -351,7 +354,8 @@ impl MouldedBar {
         };
         (outside(&self.density.low) || outside(&self.density.high)).then(|| {
             format!(
-                "a density of {} g/mL is unusual for a pressed bar, whose is 0.8 to 1.4 (common practice, no source): were mass, height and mould measured rightly?",
+                "a density of {} g/mL is unusual for a pressed bar, whose is 0.8 to 1.4 (common practice, no source): \
+                 were mass, height and mould measured rightly?",
                 self.density.text(2)
             )
         })

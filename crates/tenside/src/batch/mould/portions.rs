@@ -88,7 +88,8 @@ impl Portions {
     /// So much divided into these sizes.
     ///
     /// # Errors
-    /// No size, two of one name, more than one whose number is left open, and decided numbers that take more than there is.
+    /// No size, two of one name, more than one whose number is left open, and decided numbers that take more than there
+    /// is.
     pub fn new(mass: Mass, sizes: &[PortionSize]) -> Result<Self, Error> {
         let mut faults = Vec::new();
         if sizes.is_empty() {

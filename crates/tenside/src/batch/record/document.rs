@@ -192,7 +192,8 @@ fn read_record(view: &TableView<'_>, catalogue: &Catalogue) -> Option<BatchRecor
 }
 
 impl BatchRecord {
-    /// Reads a record back. It is believed where reckoning again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a record back. It is believed where reckoning again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of plan, statements and tests with line and column; else everything that is not what comes of them.

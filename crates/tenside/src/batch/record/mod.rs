@@ -1,9 +1,11 @@
 //! The record of a batch: what was planned, what was done, what was read, and who released it.
 //!
 //! # Why
-//! - It follows the elements that ISO 22716:2007 asks of manufacturing, testing and release (clauses 7 to 9, from memory): product and batch
-//!   number, raw materials with lots and masses, equipment, operations, in-process controls, deviations, release by a named person.
-//! - What was not written down is blank, never right: a test without a reading is "not measured", a batch without masses has no balance.
+//! - It follows the elements that ISO 22716:2007 asks of manufacturing, testing and release (clauses 7 to 9, from
+//!   memory): product and batch number, raw materials with lots and masses, equipment, operations, in-process controls,
+//!   deviations, release by a named person.
+//! - What was not written down is blank, never right: a test without a reading is "not measured", a batch without
+//!   masses has no balance.
 //! - A release is a person's decision. It is recorded as it is, and what speaks against it stands beside it.
 
 mod document;

@@ -10,7 +10,8 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::number::Mass;
 
-/// What is in the bowl, mixed, so that nothing can be taken out of it again. What was weighed but stands beside the bowl is not in it.
+/// What is in the bowl, mixed, so that nothing can be taken out of it again. What was weighed but stands beside the
+/// bowl is not in it.
 ///
 /// ```
 /// use tenside::batch::Bowl;

@@ -171,7 +171,8 @@ fn read_means(view: &TableView<'_>) -> Option<Means> {
 }
 
 impl Rescue {
-    /// Reads a rescue back. It is believed where asking again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a rescue back. It is believed where asking again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of brief, bowl and means with line and column; else everything that is not what comes of them.

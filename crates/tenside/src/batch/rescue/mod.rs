@@ -1,13 +1,13 @@
 //! What to add to a bowl in which something went wrong.
 //!
 //! # Why
-//! - What is mixed stays mixed: the bowl is one thing of a known composition, and a rescue is a formula of that thing and of additions with
-//!   the greatest share of it. So a rescue is a brief like any other ([`Rescue::answer`]), with its proof, its conflict and its
-//!   requirements for every composition; nothing new had to be proved.
-//! - Where bowl or stock are too small, the requirements that stand in the way are given up one by one, and each comes as near to its limit
-//!   as the others let it, in the order of the brief.
-//! - Additions are weighed on a scale. Their rounding is searched for: the nearest divisions first, then the others around the exact
-//!   masses, the least total first. What no rounding keeps is said.
+//! - What is mixed stays mixed: the bowl is one thing of a known composition, and a rescue is a formula of that thing
+//!   and of additions with the greatest share of it. So a rescue is a brief like any other ([`Rescue::answer`]), with
+//!   its proof, its conflict and its requirements for every composition; nothing new had to be proved.
+//! - Where bowl or stock are too small, the requirements that stand in the way are given up one by one, and each comes
+//!   as near to its limit as the others let it, in the order of the brief.
+//! - Additions are weighed on a scale. Their rounding is searched for: the nearest divisions first, then the others
+//!   around the exact masses, the least total first. What no rounding keeps is said.
 
 mod bowl;
 mod document;
@@ -108,19 +108,20 @@ pub struct Shortfall {
 }
 
 impl Brief {
-    /// What to add to a bowl so that all of it meets this brief: the least total that does; where bowl or stock are too small for that, what
-    /// comes nearest, with what is not met.
+    /// What to add to a bowl so that all of it meets this brief: the least total that does; where bowl or stock are too
+    /// small for that, what comes nearest, with what is not met.
     ///
     /// # Errors
-    /// A brief that cannot be asked, one with choices, an empty bowl, more in it than it holds, raw materials that nobody knows, and names of
-    /// stock that are no lines.
+    /// A brief that cannot be asked, one with choices, an empty bowl, more in it than it holds, raw materials that
+    /// nobody knows, and names of stock that are no lines.
     pub fn rescue(&self, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
         rescue(self, bowl, means)
     }
 }
 
 impl Formula {
-    /// What to add to a bowl so that all of it is this formula again, every percentage exactly: a larger batch; see [`Brief::rescue`].
+    /// What to add to a bowl so that all of it is this formula again, every percentage exactly: a larger batch; see
+    /// [`Brief::rescue`].
     ///
     /// # Errors
     /// As [`Brief::rescue`].
@@ -225,7 +226,8 @@ fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requiremen
             _ => None,
         };
         let in_the_way: Vec<String> = conflict.constraints().iter().filter_map(is_own).collect();
-        // One that alone makes room, else the first; without any, bowl and stock contradict themselves or what is not the brief's own.
+        // One that alone makes room, else the first; without any, bowl and stock contradict themselves or what is not
+        // the brief's own.
         let mut chosen = None;
         for name in &in_the_way {
             if answerable(&brief.clone().drop_requirement(name)?)?.is_none() {
@@ -293,13 +295,15 @@ impl Rescue {
         &self.means
     }
 
-    /// The answer with its proof: what is in the bowl and what is added as lines of a formula. `None` where only throwing away is left.
+    /// The answer with its proof: what is in the bowl and what is added as lines of a formula. `None` where only
+    /// throwing away is left.
     #[must_use]
     pub fn answer(&self) -> Option<&Answer> {
         if let Found::Answer(answer) = &self.found { Some(answer) } else { None }
     }
 
-    /// Why no addition brings everything back; `None` where one does, and where it does only if nothing of the bowl is left.
+    /// Why no addition brings everything back; `None` where one does, and where it does only if nothing of the bowl is
+    /// left.
     #[must_use]
     pub fn conflict(&self) -> Option<&Conflict> {
         if let Found::Conflict(conflict) = &self.found { Some(conflict) } else { None }
@@ -329,8 +333,8 @@ impl Rescue {
         self.needed.as_ref()
     }
 
-    /// So much of the bowl can be brought back with the means there are, if the rest of it is thrown away first; there may be ways to keep
-    /// more. `None` where all of it can be.
+    /// So much of the bowl can be brought back with the means there are, if the rest of it is thrown away first; there
+    /// may be ways to keep more. `None` where all of it can be.
     #[must_use]
     pub fn keep(&self) -> Option<&Mass> {
         self.keep.as_ref()
@@ -347,19 +351,20 @@ impl Rescue {
         match (&self.found, &self.needed, &self.keep) {
             (Found::Conflict(conflict), ..) => {
                 format!(
-                    "No addition brings this bowl back, whatever there is of it: {}. What is in it cannot become this product.",
+                    "No addition brings this bowl back, whatever there is of it: {}. What is in it cannot become this \
+                     product.",
                     conflict.sentence()
                 )
             }
-            (Found::OnlyWithout(_), ..) => {
-                "The brief is met only where nothing of this bowl is left: what is in it cannot become this product."
-                    .to_string()
-            }
+            (Found::OnlyWithout(_), ..) => "The brief is met only where nothing of this bowl is left: what is in it \
+                                            cannot become this product."
+                .to_string(),
             (Found::Answer(_), Some(needed), Some(keep)) => {
                 let missed: Vec<String> =
                     self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
                 format!(
-                    "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: {}; not met: {}. Or keep {} g of the mix, throw the rest away, and bring that back.",
+                    "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: \
+                     {}; not met: {}. Or keep {} g of the mix, throw the rest away, and bring that back.",
                     needed.grams().rounded_text(1),
                     added(),
                     missed.join("; "),
@@ -381,8 +386,8 @@ impl Shortfall {
 }
 
 impl Batch {
-    /// What to add to a bowl of this batch so that all of it is its formula again; see [`Formula::rescue`]. Additions are weighed on the finest
-    /// scale of the batch.
+    /// What to add to a bowl of this batch so that all of it is its formula again; see [`Formula::rescue`]. Additions
+    /// are weighed on the finest scale of the batch.
     ///
     /// # Errors
     /// As [`Brief::rescue`].

@@ -25,7 +25,11 @@ impl Rescue {
                 why.to_string(),
             ]);
         }
-        let mut notes = vec!["What is in the bowl is taken as mixed, and as weighed; typical compositions unless a requirement says otherwise.".to_string()];
+        let mut notes = vec![
+            "What is in the bowl is taken as mixed, and as weighed; typical compositions unless a requirement says \
+             otherwise."
+                .to_string(),
+        ];
         if self.verdict() != Verdict::ThrowAway {
             notes.push(
                 "Proved of the exact masses: no smaller total meets as much. Review and label what comes of it anew."

@@ -54,7 +54,8 @@ impl Rescue {
 }
 
 impl Made {
-    /// What this batch, as it was made, misses of a brief, for typical compositions: ranges of lines, splits and requirements.
+    /// What this batch, as it was made, misses of a brief, for typical compositions: ranges of lines, splits and
+    /// requirements.
     ///
     /// ```
     /// use tenside::batch::{Actual, BatchSize, Scales};
@@ -99,7 +100,8 @@ impl Checked<'_> {
         self.brief.lines().iter().map(|line| grams(line.name()) / &total * Exact::hundred()).collect()
     }
 
-    /// The rows that the point breaks; of equations only where `equations` are asked for, since no rounding keeps them all.
+    /// The rows that the point breaks; of equations only where `equations` are asked for, since no rounding keeps them
+    /// all.
     fn broken(&self, point: &[Exact], equations: bool) -> Vec<usize> {
         let breaks = |row: &tenside_lp::Row| {
             let activity: Exact =
@@ -113,7 +115,8 @@ impl Checked<'_> {
         rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
     }
 
-    /// Whole divisions around the exact masses that keep every limit: the nearest, else the least total that does; the nearest where none does.
+    /// Whole divisions around the exact masses that keep every limit: the nearest, else the least total that does; the
+    /// nearest where none does.
     fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
         let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
         let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();

@@ -38,7 +38,8 @@ fn heading(caution: Caution) -> &'static str {
     }
 }
 
-/// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no danger.
+/// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no
+/// danger.
 pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
     let mut all = Vec::new();
     for &caution in Caution::ALL {
@@ -67,9 +68,9 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
         })
         .collect();
     if !hot.is_empty() {
-        let text =
-            "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat alone"
-                .to_string();
+        let text = "wear heat-proof gloves and eye protection; let solids down slowly; never leave it on the heat \
+                    alone"
+            .to_string();
         all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
     }
     let is_open = |material: &Material| material.cautions().is_empty() && material.main_class() != Class::Water;

@@ -4,8 +4,8 @@
 //! error(load) = 2 * (0.5, 1 or 1.5) e, by how many intervals e the load has      relative error = error / load
 //! ```
 //!
-//! A scale is not used below its minimum capacity or above its largest load. The errors are the most that a scale in service may have, so that a good
-//! one does better. Source: OIML R 76-1, see `data/scales/oiml.toml`.
+//! A scale is not used below its minimum capacity or above its largest load. The errors are the most that a scale in
+//! service may have, so that a good one does better. Source: OIML R 76-1, see `data/scales/oiml.toml`.
 
 mod document;
 mod page;
@@ -273,8 +273,12 @@ impl Weighable {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         vec![
-            "errors are the most that a verified scale in service may have; one that was not verified may be off by more".to_string(),
-            "what goes through a dilution takes up three weighings, whose errors add; try a little first, and keep to the cautions of the material".to_string(),
+            "errors are the most that a verified scale in service may have; one that was not verified may be off by \
+             more"
+                .to_string(),
+            "what goes through a dilution takes up three weighings, whose errors add; try a little first, and keep to \
+             the cautions of the material"
+                .to_string(),
         ]
     }
 

@@ -28,7 +28,8 @@ impl Weighable {
             ]);
             if let Some(dilution) = &row.dilution {
                 dilutions.push(format!(
-                    "{}: weigh {} and {} of a line of its phase that it goes into (1+{}), mix, and take {} g of that; that line gets so much less",
+                    "{}: weigh {} and {} of a line of its phase that it goes into (1+{}), mix, and take {} g of that; \
+                     that line gets so much less",
                     row.line,
                     dilution.material,
                     dilution.carrier,

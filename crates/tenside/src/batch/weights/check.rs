@@ -11,7 +11,8 @@ named_enum! {
     CheckKind "check of weights" {
         /// The mean of the packages.
         Mean = "mean",
-        /// How many packages fall short by more than is tolerable: those below T1, or short by more than the maximum allowable variation.
+        /// How many packages fall short by more than is tolerable: those below T1, or short by more than the maximum
+        /// allowable variation.
         Short = "short",
         /// How many fall short by more than twice of it: those below T2.
         FarShort = "far-short",
@@ -84,7 +85,8 @@ impl Weights {
     /// The largest multiple of `step` that the market's test accepts as nominal content of these bars.
     ///
     /// # Errors
-    /// A step of 0 or one that is too fine to be tried, weights that make no test, and a batch that supports no content of the table.
+    /// A step of 0 or one that is too fine to be tried, weights that make no test, and a batch that supports no content
+    /// of the table.
     pub fn supported_nominal(&self, market: Market, step: &Mass) -> Result<Mass, Error> {
         supported(self, market, step)
     }
@@ -151,8 +153,9 @@ impl WeightTest {
         self.outcome
     }
 
-    /// By how many times three standard deviations the mean lies above T1, with its standard error: the lower capability index, `(mean - T1) / (3 s)`,
-    /// error `sqrt(1/(9n) + C^2 / (2n - 2))` (approximation of Bissell 1990, from memory). Nothing where the bars show no spread.
+    /// By how many times three standard deviations the mean lies above T1, with its standard error: the lower
+    /// capability index, `(mean - T1) / (3 s)`, error `sqrt(1/(9n) + C^2 / (2n - 2))` (approximation of Bissell 1990,
+    /// from memory). Nothing where the bars show no spread.
     #[must_use]
     pub fn capability(&self) -> Option<(f64, f64)> {
         let (deviation, n) = (self.weights.standard_deviation(), self.weights.net.len() as f64);
@@ -175,7 +178,8 @@ impl WeightTest {
                     )
                 });
                 format!(
-                    "{name}: a sample of {first} packages, of which {accept} may be short{further}; the mean is that of {mean_of}"
+                    "{name}: a sample of {first} packages, of which {accept} may be short{further}; the mean is that \
+                     of {mean_of}"
                 )
             }
         }
@@ -194,20 +198,29 @@ impl WeightTest {
             )),
             TestOutcome::SecondSample => {
                 let second = if let Plan::Sample { second: Some((number, _)), .. } = self.plan { number } else { 0 };
-                notes.push(format!("the first sample leaves it open: weigh {second} more, drawn at random, and give all in the order drawn"));
+                notes.push(format!(
+                    "the first sample leaves it open: weigh {second} more, drawn at random, and give all in the order \
+                     drawn"
+                ));
             }
             TestOutcome::Accepted | TestOutcome::Rejected => {}
         }
         if matches!(self.plan, Plan::Sample { .. }) {
             notes.push("the order given is taken as the order in which the bars were drawn at random".to_string());
             if weighed > self.plan.first() as usize {
-                notes.push(format!("{weighed} were weighed; the plan looks at the first so many, and at all of them for a bar that is far short"));
+                notes.push(format!(
+                    "{weighed} were weighed; the plan looks at the first so many, and at all of them for a bar that \
+                     is far short"
+                ));
             }
         }
         if let Some((most, bars)) =
             net_rules(self.market).test.largest_batch.zip(self.weights.bars()).filter(|(most, bars)| bars > most)
         {
-            notes.push(format!("batches of more than {most} packages are tested in parts, unless {bars} are an hour's output at the end of the line"));
+            notes.push(format!(
+                "batches of more than {most} packages are tested in parts, unless {bars} are an hour's output at the \
+                 end of the line"
+            ));
         }
         if self.weights.drying_loss().is_zero() {
             notes.push(
@@ -220,7 +233,11 @@ impl WeightTest {
                 self.weights.drying_loss().normalize()
             ));
         }
-        notes.push("weights are net, without packaging; an inspector's own sample decides, by the rules in force where it is sold".to_string());
+        notes.push(
+            "weights are net, without packaging; an inspector's own sample decides, by the rules in force where it is \
+             sold"
+                .to_string(),
+        );
         notes
     }
 
@@ -330,7 +347,8 @@ fn supported(weights: &Weights, market: Market, step: &Mass) -> Result<Mass, Err
             .into());
     }
     let step = step.grams();
-    // The mean of the first so many and their spread bound what can be accepted; its float is good to far less than a step.
+    // The mean of the first so many and their spread bound what can be accepted; its float is good to far less than a
+    // step.
     let (mean, variance) = moments(&weights.net[..weights.net.len().min(plan.mean_of() as usize)]);
     let factor = rules.test.factor(plan).map_or(0.0, Exact::to_f64);
     let most = (mean + Exact::from_shortest(factor * variance.to_f64().sqrt()).unwrap_or(Exact::ZERO) + step)

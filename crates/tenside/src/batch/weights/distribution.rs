@@ -1,5 +1,5 @@
-//! The distributions behind weights: Student's t, and how often a plan accepts. Calculated in `f64`; against tables and an integration of
-//! another library they agree to nine digits.
+//! The distributions behind weights: Student's t, and how often a plan accepts. Calculated in `f64`; against tables and
+//! an integration of another library they agree to nine digits.
 
 use statrs::distribution::{Binomial, ContinuousCDF, Discrete, DiscreteCDF, Normal, StudentsT};
 use statrs::function::gamma::ln_gamma;
@@ -20,14 +20,15 @@ pub(super) fn normal(deviations: f64) -> f64 {
 /// Intervals of the integration over the standard deviation of a sample.
 const INTERVALS: u32 = 8000;
 
-/// How often the mean of `n` values from a normal distribution, whose own mean lies `above` of its standard deviations above a limit, is not
-/// more than `factor` standard deviations of the sample below that limit.
+/// How often the mean of `n` values from a normal distribution, whose own mean lies `above` of its standard deviations
+/// above a limit, is not more than `factor` standard deviations of the sample below that limit.
 ///
 /// ```text
 /// P = ∫ f(u) Φ(√n (above + factor u)) du,   f(u) the density of the sample's standard deviation over the true one
 /// ```
 ///
-/// By Simpson's rule; the same as 1 - F(-factor √n) of the noncentral t with n - 1 degrees of freedom and noncentrality √n above.
+/// By Simpson's rule; the same as 1 - F(-factor √n) of the noncentral t with n - 1 degrees of freedom and noncentrality
+/// √n above.
 pub(super) fn mean_accepts(n: u32, factor: f64, above: f64) -> f64 {
     let root = f64::from(n).sqrt();
     if factor == 0.0 {

@@ -86,7 +86,8 @@ form! {
         checks: Vec<WeightCheckDocument> = forms(it.checks()),
         /// What it came to.
         outcome: TestOutcome = it.outcome(),
-        /// By how many times three standard deviations the mean lies above the least single mass; nothing where the bars show no spread.
+        /// By how many times three standard deviations the mean lies above the least single mass; nothing where the
+        /// bars show no spread.
         capability: Option<Number> = it.capability().map(|(index, _)| Number::of_float(index)),
         /// What to know about it.
         notes: Vec<String> = it.notes(),

@@ -32,9 +32,9 @@ pub struct AcceptRates {
 
 /// The mean to fill to, so that a batch is accepted at least with the chosen probability.
 ///
-/// For bars that are normally distributed with a standard deviation that is known. Rates are calculated in `f64` and hold to nine digits.
-/// A sample may be accepted whose batch lies a little below the nominal content, but the law asks for a mean that does not: the fill never leaves less
-/// than the nominal content.
+/// For bars that are normally distributed with a standard deviation that is known. Rates are calculated in `f64` and
+/// hold to nine digits. A sample may be accepted whose batch lies a little below the nominal content, but the law asks
+/// for a mean that does not: the fill never leaves less than the nominal content.
 ///
 /// ```
 /// use tenside::batch::TargetFill;
@@ -61,8 +61,8 @@ pub struct TargetFill {
 }
 
 impl TargetFill {
-    /// For a nominal content, a market, so many bars a batch, their standard deviation as they are weighed, and the probability in percent
-    /// with which a batch is to be accepted; nothing is lost on drying.
+    /// For a nominal content, a market, so many bars a batch, their standard deviation as they are weighed, and the
+    /// probability in percent with which a batch is to be accepted; nothing is lost on drying.
     ///
     /// # Errors
     /// A content outside the market's table, no bars, and spreads and probabilities outside their ranges.
@@ -122,11 +122,12 @@ impl TargetFill {
         Ok(self)
     }
 
-    /// The least fill, grams, at which something holds that holds from there on: within a millionth of a standard deviation, and never
-    /// above it by more.
+    /// The least fill, grams, at which something holds that holds from there on: within a millionth of a standard
+    /// deviation, and never above it by more.
     fn fill_where(&self, holds: impl Fn(AcceptRates) -> bool) -> f64 {
         let (spread, left) = (self.spread.grams().to_f64(), left_after(self.drying_loss).to_f64());
-        // At forty standard deviations to either side, and the shortfall below, every rate is 0 or 1 as far as a float can say.
+        // At forty standard deviations to either side, and the shortfall below, every rate is 0 or 1 as far as a float
+        // can say.
         let room = 40.0 * spread + 2.0 * self.tolerable.to_f64() / left;
         let middle = self.nominal.grams().to_f64() / left;
         let (mut low, mut high) = ((middle - room).max(0.0), middle + room);
@@ -177,8 +178,8 @@ impl TargetFill {
         self.drying_loss
     }
 
-    /// The mean to fill to, before drying, grams: the least hundredth with which batches are accepted at least as often as was asked for, and
-    /// of which drying leaves the nominal content.
+    /// The mean to fill to, before drying, grams: the least hundredth with which batches are accepted at least as often
+    /// as was asked for, and of which drying leaves the nominal content.
     #[must_use]
     pub fn fill(&self) -> &Exact {
         &self.fill
@@ -212,8 +213,8 @@ impl TargetFill {
         AcceptRates { fill, net, mean, short, far_short, at_least, at_most }
     }
 
-    /// The operating curve: the rates at so many means, evenly from where hardly any batch can be accepted (one in a thousand) to where
-    /// hardly any is not.
+    /// The operating curve: the rates at so many means, evenly from where hardly any batch can be accepted (one in a
+    /// thousand) to where hardly any is not.
     ///
     /// # Errors
     /// A number of points out of range.
@@ -229,11 +230,16 @@ impl TargetFill {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         vec![
-            "bars are taken to be normally distributed with a known standard deviation; one that was estimated from few bars is itself uncertain".to_string(),
-            "the mean that drying leaves is never less than the nominal content, whatever a sample would let pass: the law asks for it of the batch"
+            "bars are taken to be normally distributed with a known standard deviation; one that was estimated from \
+             few bars is itself uncertain"
+                .to_string(),
+            "the mean that drying leaves is never less than the nominal content, whatever a sample would let pass: \
+             the law asks for it of the batch"
                 .to_string(),
             "the checks look at the same bars: all hold together at least, and at most, as often as stated".to_string(),
-            "a second look by an inspector, other packaging or more drying are not in these rates; the rules in force where it is sold decide".to_string(),
+            "a second look by an inspector, other packaging or more drying are not in these rates; the rules in force \
+             where it is sold decide"
+                .to_string(),
         ]
     }
 

@@ -1,17 +1,18 @@
 //! Weights of the bars of a batch: their mean and spread, the tests of net content, the mean to fill to.
 //!
-//! Bars are weighed without packaging, some of them or all. What drying still takes after weighing counts: everything here is of the net
-//! masses that are then left.
+//! Bars are weighed without packaging, some of them or all. What drying still takes after weighing counts: everything
+//! here is of the net masses that are then left.
 //!
 //! # Why
-//! - Verdicts are exact: a mean `x` that falls short of `Q` by `d` is accepted where `d^2 <= k^2 s^2`, which needs no root. Floats stand where
-//!   a distribution is asked: intervals, accept rates, the fill.
-//! - The law calls the packages that are tested together a batch (European Union) or an inspection lot (United States); here it is a batch.
-//! - A sample that is smaller than the plan asks for is no test of the law, and its checks say so instead of passing. A sample that
-//!   already holds too many short bars is rejected all the same.
+//! - Verdicts are exact: a mean `x` that falls short of `Q` by `d` is accepted where `d^2 <= k^2 s^2`, which needs no
+//!   root. Floats stand where a distribution is asked: intervals, accept rates, the fill.
+//! - The law calls the packages that are tested together a batch (European Union) or an inspection lot (United States);
+//!   here it is a batch.
+//! - A sample that is smaller than the plan asks for is no test of the law, and its checks say so instead of passing. A
+//!   sample that already holds too many short bars is rejected all the same.
 //! - The order in which bars are given is taken as the order in which they were drawn: plans take the first so many.
-//! - The checks of one sample depend on each other, so that their rates are bounded, not multiplied: all hold together at least as often as
-//!   1 less the sum of the rates at which each fails, and at most as often as the rarest one.
+//! - The checks of one sample depend on each other, so that their rates are bounded, not multiplied: all hold together
+//!   at least as often as 1 less the sum of the rates at which each fails, and at most as often as the rarest one.
 
 mod check;
 mod distribution;
@@ -57,7 +58,8 @@ pub struct Weights {
 }
 
 impl Weights {
-    /// Bars weighed from a batch of so many; without that number they are a sample of a batch that nothing can be tested of.
+    /// Bars weighed from a batch of so many; without that number they are a sample of a batch that nothing can be
+    /// tested of.
     ///
     /// # Errors
     /// Fewer than two bars, a bar without mass, and more bars than the batch has.
@@ -177,8 +179,8 @@ impl Weights {
         self.standard_deviation() / self.mean.to_f64() * 100.0
     }
 
-    /// Between which means of the whole batch the true one lies with so many percent of confidence, grams: Student's t, for weights
-    /// that are normally distributed. Of a batch whose every bar was weighed the mean is known.
+    /// Between which means of the whole batch the true one lies with so many percent of confidence, grams: Student's t,
+    /// for weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
     ///
     /// # Errors
     /// A confidence out of range.

@@ -139,7 +139,8 @@ fn read_request(view: &TableView<'_>) -> Option<CostRequest> {
 }
 
 impl Costing {
-    /// Reads a costing back. It is believed where calculating again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a costing back. It is believed where calculating again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of formula and request with line and column; else everything that is not what comes of them.

@@ -162,7 +162,8 @@ form! {
 }
 
 impl Purchase {
-    /// Reads a purchase back. It is believed where searching again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a purchase back. It is believed where searching again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the question with line and column; else everything that is not what comes of it.
@@ -231,7 +232,8 @@ form! {
 }
 
 impl BarsFromStock {
-    /// Reads it back. It is believed where working it out again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads it back. It is believed where working it out again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the question with line and column; else everything that is not what comes of it.
@@ -342,7 +344,8 @@ form! {
 }
 
 impl ProductMix {
-    /// Reads a mix back. It is believed where searching again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a mix back. It is believed where searching again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of the question with line and column; else everything that is not what comes of it.

@@ -144,7 +144,8 @@ pub(super) struct AmountText {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Content {
     Nothing,
-    /// Read. `thousands` is the other reading of a decimal point before three digits; it matters only where the recipe writes decimal commas elsewhere.
+    /// Read. `thousands` is the other reading of a decimal point before three digits; it matters only where the recipe
+    /// writes decimal commas elsewhere.
     Amount {
         amount: Amount,
         mark: Mark,
@@ -395,7 +396,8 @@ fn range(low: Figure, high: Figure, unit: AmountUnit, active: bool) -> Content {
     Content::Amount { amount: Amount::Range { low: low.value, high: high.value, unit, active }, mark, thousands: None }
 }
 
-/// Outside what the unit allows. A bare number is judged when it is known what it counts, a volume and drops when their mass is known.
+/// Outside what the unit allows. A bare number is judged when it is known what it counts, a volume and drops when their
+/// mass is known.
 fn is_outside(value: &Exact, unit: AmountUnit) -> bool {
     match unit {
         AmountUnit::Percent => Quantity::Percent.check(value).is_err(),

@@ -91,7 +91,8 @@ impl Answer {
         }
     }
 
-    /// An answer in words of one's own: an id where a raw material is asked for, an amount, a lot, a name, a batch mass, a unit.
+    /// An answer in words of one's own: an id where a raw material is asked for, an amount, a lot, a name, a batch
+    /// mass, a unit.
     ///
     /// ```
     /// use tenside::formula::{Answer, QuestionId};

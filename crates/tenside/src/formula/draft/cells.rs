@@ -2,8 +2,8 @@
 
 use super::measured::is_amount;
 
-/// The parts of a line: between pipes, tabs or semicolons, where there are any; else between colons, leaders and runs of blanks, or at a
-/// comma that stands between a name and a figure.
+/// The parts of a line: between pipes, tabs or semicolons, where there are any; else between colons, leaders and runs
+/// of blanks, or at a comma that stands between a name and a figure.
 pub(super) fn cells(line: &str) -> Vec<&str> {
     let line = line.trim();
     let mut parts: Vec<&str> = match ['|', '\t', ';'].into_iter().find(|mark| line.contains(*mark)) {

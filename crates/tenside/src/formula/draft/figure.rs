@@ -1,4 +1,5 @@
-//! Numbers as people write them: decimal point or comma, thousands marks, fractions. What could be read two ways is never guessed.
+//! Numbers as people write them: decimal point or comma, thousands marks, fractions. What could be read two ways is
+//! never guessed.
 
 use crate::number::Exact;
 

@@ -17,7 +17,8 @@ named_enum! {
         UnknownLot = "unknown-lot",
         /// A name that could mean several raw materials.
         AmbiguousMaterial = "ambiguous-material",
-        /// A figure in the name of the raw material, such as a strength, which may say which material is meant, or may be the amount.
+        /// A figure in the name of the raw material, such as a strength, which may say which material is meant, or may
+        /// be the amount.
         FigureInName = "figure-in-name",
         /// A raw material that stands in the method but not in the list.
         MethodOnly = "method-only",
@@ -68,7 +69,8 @@ named_enum! {
     }
 }
 
-/// Which question: its kind and, where it is about one line, the line's number from 1. It prints as `range@3` and reads that back.
+/// Which question: its kind and, where it is about one line, the line's number from 1. It prints as `range@3` and reads
+/// that back.
 ///
 /// ```
 /// use tenside::formula::{QuestionId, QuestionKind};

@@ -1,4 +1,5 @@
-//! A draft: a recipe as people write it. It keeps the lines as written and lists every question before it becomes a formula.
+//! A draft: a recipe as people write it. It keeps the lines as written and lists every question before it becomes a
+//! formula.
 
 mod amount;
 mod answer;
@@ -39,11 +40,12 @@ use crate::document::{check_name, check_slug};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Mass;
 
-/// The most lines of a draft. With so many the largest can always take the rounding rests of the others: each is at most half a ppm,
-/// and the largest of a thousand is at least a thousand ppm.
+/// The most lines of a draft. With so many the largest can always take the rounding rests of the others: each is at
+/// most half a ppm, and the largest of a thousand is at least a thousand ppm.
 const MOST_LINES: usize = 1000;
 
-/// A recipe as written. Values are immutable: an answer gives a new draft, in which the lines stand as they were written.
+/// A recipe as written. Values are immutable: an answer gives a new draft, in which the lines stand as they were
+/// written.
 ///
 /// Lines are counted from 1, as in the questions.
 ///
@@ -95,10 +97,10 @@ impl Draft {
         Ok(Draft { title, lines, normalise: false, merge_duplicates: false, batch: None, figures: None })
     }
 
-    /// Reads a pasted recipe. A line is a raw material with its amount, first or last, however the two are parted: by blanks, a dash, a
-    /// colon, dots, brackets or the cells of a table. Headings name phases, totals are compared and not counted, remarks and steps are kept
-    /// as such ([`LineRole`]). Blank lines are left out; every other line becomes a line of the draft, and what cannot be read becomes a
-    /// question.
+    /// Reads a pasted recipe. A line is a raw material with its amount, first or last, however the two are parted: by
+    /// blanks, a dash, a colon, dots, brackets or the cells of a table. Headings name phases, totals are compared and
+    /// not counted, remarks and steps are kept as such ([`LineRole`]). Blank lines are left out; every other line
+    /// becomes a line of the draft, and what cannot be read becomes a question.
     ///
     /// ```
     /// use tenside::formula::{Draft, LineRole};
@@ -156,7 +158,8 @@ impl Draft {
     /// With an answer to a question.
     ///
     /// # Errors
-    /// An answer that does not fit the question, and what the answer itself holds: no such line, an amount that is not understood.
+    /// An answer that does not fit the question, and what the answer itself holds: no such line, an amount that is not
+    /// understood.
     pub fn answer(self, id: QuestionId, answer: Answer) -> Result<Self, Error> {
         if !answer.fits(id) || id.kind.is_about_a_line() != id.line.is_some() {
             return Err(Fault::new(FaultKind::Unsupported, "the answer does not fit the question")
@@ -202,8 +205,8 @@ impl Draft {
         })
     }
 
-    /// With another amount for a line, read as a recipe's amount; the line keeps what was written. A line that stood in the method only
-    /// then counts as part of the list.
+    /// With another amount for a line, read as a recipe's amount; the line keeps what was written. A line that stood in
+    /// the method only then counts as part of the list.
     ///
     /// # Errors
     /// No such line, an amount that is not understood.
@@ -216,7 +219,8 @@ impl Draft {
         .counting(line)
     }
 
-    /// With a line that was no raw material's counting as one, once it is given what a raw material has. A total stays one.
+    /// With a line that was no raw material's counting as one, once it is given what a raw material has. A total stays
+    /// one.
     fn counting(mut self, line: usize) -> Result<Self, Error> {
         if !matches!(self.line(line)?.role(), LineRole::Material | LineRole::Total) {
             self = self.read_as(line, LineRole::Material)?;
@@ -361,8 +365,9 @@ impl Draft {
         self.set_amount(line, "q.s.")
     }
 
-    /// Scaled so that the total is exactly 100: every line in proportion, exactly, before it goes on the grid. With a q.s. line that has
-    /// room nothing is scaled; where the others leave none, they are scaled and the q.s. line stays at nothing.
+    /// Scaled so that the total is exactly 100: every line in proportion, exactly, before it goes on the grid. With a
+    /// q.s. line that has room nothing is scaled; where the others leave none, they are scaled and the q.s. line stays
+    /// at nothing.
     #[must_use]
     pub fn normalise(mut self) -> Self {
         self.normalise = true;

@@ -23,7 +23,8 @@ pub(super) struct Names<'d> {
 }
 
 impl<'d> Names<'d> {
-    /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it could mean.
+    /// The raw material a line means, where that is certain; else a question is asked, and `possible` holds what it
+    /// could mean.
     pub(super) fn material(
         &self,
         asker: &mut Asker<'d>,

@@ -6,8 +6,8 @@ use crate::catalogue::Catalogue;
 use crate::render::{Alignment, Page, Part, Table};
 
 impl Draft {
-    /// What was read from which line; with a catalogue also the raw materials that are certain, what came of comparing totals, and every
-    /// open question with its choices.
+    /// What was read from which line; with a catalogue also the raw materials that are certain, what came of comparing
+    /// totals, and every open question with its choices.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;

@@ -6,7 +6,8 @@ use super::measured::{has_unit, is_amount, is_measured};
 use super::words::{without_optional, words};
 use crate::document::check_name;
 
-/// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as supplied") has six.
+/// Words from either end of a line that are tried as an amount; the longest that people write ("2 1/2 fl oz as
+/// supplied") has six.
 const MOST_AMOUNT_WORDS: usize = 8;
 /// What may part a name from its amount.
 const PARTS: [char; 13] = [
@@ -104,7 +105,8 @@ fn is_phase_cell(cell: &str) -> bool {
             && cell.split_whitespace().count() == 2)
 }
 
-/// Name and amount by the words at either end. Where both ends could be the amount, or none, the whole is the name and a question follows.
+/// Name and amount by the words at either end. Where both ends could be the amount, or none, the whole is the name and
+/// a question follows.
 pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     let line = line.trim();
     if let Some(amount) = amount_in(line) {
@@ -196,7 +198,8 @@ fn word_starts(line: &str) -> Vec<usize> {
     starts
 }
 
-/// The amount that a text is, without dashes and brackets around it. A dash between a name and an amount is never a minus.
+/// The amount that a text is, without dashes and brackets around it. A dash between a name and an amount is never a
+/// minus.
 fn amount_in(text: &str) -> Option<String> {
     let text = text.trim().trim_start_matches(PARTS).trim_start();
     let inside =

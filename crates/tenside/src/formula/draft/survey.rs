@@ -33,8 +33,8 @@ pub(super) struct Survey {
 }
 
 impl Draft {
-    /// Every question that is open, by line, then those about the recipe as a whole. A question that hangs on the answer to another (the
-    /// density of a material that is not known yet) follows once that is given.
+    /// Every question that is open, by line, then those about the recipe as a whole. A question that hangs on the
+    /// answer to another (the density of a material that is not known yet) follows once that is given.
     #[must_use]
     pub fn questions(&self, catalogue: &Catalogue) -> Vec<Question> {
         survey(self, catalogue).questions
@@ -346,7 +346,8 @@ impl<'d> LineSurvey<'d> {
         }
     }
 
-    /// A volume as a mass, by the density of what flows. The density of a solid is not that of a spoonful of its powder or flakes.
+    /// A volume as a mass, by the density of what flows. The density of a solid is not that of a spoonful of its powder
+    /// or flakes.
     fn volume(&mut self, row: &Row<'_>, value: &Exact, unit: VolumeUnit) -> Option<Entry> {
         let millilitres = value * unit.millilitres();
         let material = row.material.as_deref()?;
@@ -394,7 +395,8 @@ impl<'d> LineSurvey<'d> {
             if percent {
                 return Active::new(active.clone())?.as_supplied(&strength).map(|supplied| supplied.percent().clone());
             }
-            // A mass has no whole to be a percentage of; the percentage that brings 1 % is also the grams that bring 1 g.
+            // A mass has no whole to be a percentage of; the percentage that brings 1 % is also the grams that bring 1
+            // g.
             let grams = active * Active::new(Exact::ONE)?.as_supplied(&strength)?.percent();
             Quantity::Mass.check(&grams).map(|()| grams)
         });

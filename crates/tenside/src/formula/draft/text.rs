@@ -483,7 +483,8 @@ mod tests {
         assert_eq!(phases, [None, Some("Phase A"), None, Some("Phase B"), None, None, Some("C")]);
         assert_eq!((read[6].item(), read[6].lot(), read[6].amount()), ("SCI", Some("L-9"), Some("5 %")));
         let table = lines(
-            "No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate 20,,39.5,79",
+            "No.,Phase,Ingredient,Lot,% w/w,\"Weight (g)\"\n1,A,\"Water, distilled\",W7,\"60,5\",121\n2,B,polysorbate \
+             20,,39.5,79",
         );
         assert_eq!(
             (table[1].item(), table[1].amount(), table[1].phase(), table[1].lot()),
@@ -512,7 +513,8 @@ mod tests {
     #[test]
     fn what_stands_in_the_method_is_told_from_the_list() {
         let read = lines(
-            "SCI 60 %\nMethod\n1. Melt the wax at 70 \u{b0}C.\n2. Add 5 g of citric acid and stir.\nCitric acid 2 %\nMix 3 g of kaolin in.",
+            "SCI 60 %\nMethod\n1. Melt the wax at 70 \u{b0}C.\n2. Add 5 g of citric acid and stir.\nCitric acid 2 \
+             %\nMix 3 g of kaolin in.",
         );
         let kinds: Vec<(LineRole, bool)> = read.iter().map(|line| (line.role(), line.is_method_only())).collect();
         use LineRole::{Comment, Heading, Material};

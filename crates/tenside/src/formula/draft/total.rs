@@ -22,7 +22,8 @@ pub(super) struct Share {
     pub(super) qs: bool,
 }
 
-/// The shares, where the lines' amounts are known and nothing about the whole is left to ask; and what came of comparing stated totals.
+/// The shares, where the lines' amounts are known and nothing about the whole is left to ask; and what came of
+/// comparing stated totals.
 pub(super) fn shares(
     draft: &Draft,
     rows: &[Row<'_>],
@@ -167,7 +168,8 @@ fn ask_about_targets(rows: &[Row<'_>], batch: Option<&Exact>, grams: bool, asker
     settled
 }
 
-/// Masses are shares of their own sum, unless percentages or a fill line stand beside them: then the batch has to be known.
+/// Masses are shares of their own sum, unless percentages or a fill line stand beside them: then the batch has to be
+/// known.
 fn ask_for_batch(rows: &[Row<'_>], units: &Units, percents: bool, asker: &mut Asker<'_>) -> bool {
     let fills = rows.iter().any(|row| row.counted == Some(Counted::Fill));
     let allowed = "the mass of the batch, such as 200 g";

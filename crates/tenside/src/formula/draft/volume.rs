@@ -6,8 +6,8 @@ use crate::number::Exact;
 
 /// A unit of volume.
 ///
-/// Sources: the metric teaspoon and tablespoon are common kitchen measures (from memory); a US fluid ounce is the 128th part of a US
-/// gallon of 231 cubic inches, an inch being 2.54 cm (from memory), so 29.5735295625 mL exactly.
+/// Sources: the metric teaspoon and tablespoon are common kitchen measures (from memory); a US fluid ounce is the 128th
+/// part of a US gallon of 231 cubic inches, an inch being 2.54 cm (from memory), so 29.5735295625 mL exactly.
 ///
 /// ```
 /// use tenside::formula::VolumeUnit;

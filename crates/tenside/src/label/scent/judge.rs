@@ -117,7 +117,8 @@ impl Judge<'_> {
         (ScentRow { entry, answer, required, share, typically_over, materials, keeps_off }, amount)
     }
 
-    /// `most = (threshold / f - what the others bring) / what one ppm of it brings`, everything at its worst, rounded down.
+    /// `most = (threshold / f - what the others bring) / what one ppm of it brings`, everything at its worst, rounded
+    /// down.
     fn keeps_off(&self, place: usize, carrier: &Carrier<'_>, all: &Amount) -> Option<KeepsOff> {
         let mut own = Amount::nothing();
         for listed in carrier.sources.iter().flat_map(|source| &source.listed).filter(|listed| listed.place == place) {

@@ -1,7 +1,9 @@
-//! The most and the least of something over the compositions that a raw material's ranges allow, in whole ppm of whole ppm.
+//! The most and the least of something over the compositions that a raw material's ranges allow, in whole ppm of whole
+//! ppm.
 //!
-//! The shares of a raw material lie in a box and sum to the whole, so the greatest `sum w_i s_i` starts with every share at its low end
-//! and fills up from the greatest weight down (the continuous knapsack; exact, and whole because the ends are).
+//! The shares of a raw material lie in a box and sum to the whole, so the greatest `sum w_i s_i` starts with every
+//! share at its low end and fills up from the greatest weight down (the continuous knapsack; exact, and whole because
+//! the ends are).
 
 use super::super::content::MILLION;
 

@@ -4,9 +4,9 @@
 //! named if   amount * f > threshold,   f = (100 - moisture) / (100 - water as charged), 1 where nothing dries
 //! ```
 //!
-//! Source: Annex III of Regulation (EC) No 1223/2009, see `data/label/eu_rules.toml`. The threshold has to be exceeded, and what goes
-//! under one name is summed first. What a raw material can hold of an entry is what measures and exposures read too
-//! (`material/holding.rs`); a declaration given with the request takes its place.
+//! Source: Annex III of Regulation (EC) No 1223/2009, see `data/label/eu_rules.toml`. The threshold has to be exceeded,
+//! and what goes under one name is summed first. What a raw material can hold of an entry is what measures and
+//! exposures read too (`material/holding.rs`); a declaration given with the request takes its place.
 
 mod drying;
 mod judge;
@@ -70,8 +70,8 @@ impl ScentRow {
     }
 }
 
-/// The most of one raw material that keeps an entry at or below its threshold, the rest of the formula bringing what it brings now
-/// (what takes the place is taken to bring none, and no water).
+/// The most of one raw material that keeps an entry at or below its threshold, the rest of the formula bringing what it
+/// brings now (what takes the place is taken to bring none, and no water).
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct KeepsOff {
@@ -99,7 +99,8 @@ pub struct ScentReport {
     pub source: String,
     /// The entries of which something is known, certain ones first.
     pub rows: Vec<ScentRow>,
-    /// Raw materials that leave open which entries they hold: scent mixtures, oils and extracts without declaration or complete list.
+    /// Raw materials that leave open which entries they hold: scent mixtures, oils and extracts without declaration or
+    /// complete list.
     pub to_ask: Vec<String>,
     rest: ScentAnswer,
     rest_share: Share,

@@ -1,4 +1,5 @@
-//! What each raw material of a formula brings of the entries: what it is described to hold, and what its supplier declares.
+//! What each raw material of a formula brings of the entries: what it is described to hold, and what its supplier
+//! declares.
 
 use std::sync::Arc;
 

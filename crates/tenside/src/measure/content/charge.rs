@@ -1,7 +1,7 @@
 //! Permanent charge, in mmol of elementary charges per gram.
 //!
-//! `1000 z / M` for an ion of charge `z` and molar mass `M` in g/mol; charge densities of polymers are taken as stated. Charges that
-//! depend on the pH are not counted and are named in the notes; an unknown charge makes the sum unknown.
+//! `1000 z / M` for an ion of charge `z` and molar mass `M` in g/mol; charge densities of polymers are taken as stated.
+//! Charges that depend on the pH are not counted and are named in the notes; an unknown charge makes the sum unknown.
 
 use rust_decimal::Decimal;
 

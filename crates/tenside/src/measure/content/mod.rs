@@ -1,4 +1,5 @@
-//! What a measure can count. One content a file; each gives the weight of a constituent, or of a raw material as a whole.
+//! What a measure can count. One content a file; each gives the weight of a constituent, or of a raw material as a
+//! whole.
 
 mod active;
 mod attribute;
@@ -65,8 +66,8 @@ pub enum Content {
     Sum(SubstanceSum),
 }
 
-/// What one unit of something brings, with the ends it can reach and what they rest on. An end that is not stated stands for the furthest
-/// that is possible where such a bound is known, else for the typical value.
+/// What one unit of something brings, with the ends it can reach and what they rest on. An end that is not stated
+/// stands for the furthest that is possible where such a bound is known, else for the typical value.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Weight {
     pub(crate) least: Exact,
@@ -205,7 +206,8 @@ impl Content {
         }
     }
 
-    /// True for contents of whole raw materials, which drying does not change: cost, form, attribute, score, the material itself.
+    /// True for contents of whole raw materials, which drying does not change: cost, form, attribute, score, the
+    /// material itself.
     pub(crate) fn ignores_drying(&self) -> bool {
         matches!(
             self,

@@ -1,5 +1,5 @@
-//! Natural origin, water included, in the sense of ISO 16128-2 (from memory): the share stated of the raw material, else of its
-//! ingredients. The unspecified remainder counts as not natural.
+//! Natural origin, water included, in the sense of ISO 16128-2 (from memory): the share stated of the raw material,
+//! else of its ingredients. The unspecified remainder counts as not natural.
 
 use super::Weight;
 use crate::error::{Error, Fault, FaultKind};

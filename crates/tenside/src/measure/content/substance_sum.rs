@@ -1,12 +1,13 @@
-//! A sum of several substances, each by a factor of its own: a preservative and its salts counted as the acid, the members of a group
-//! that a law limits together, everything that smells.
+//! A sum of several substances, each by a factor of its own: a preservative and its salts counted as the acid, the
+//! members of a group that a law limits together, everything that smells.
 //!
-//! `sum f_i s_i` over ingredients and over what is contained in them. A factor is stated, or follows from molar masses: a substance of
-//! molar mass `M` that holds `n` molecules of an acid of molar mass `A` counts `n A / M`. `M` is that of the substance in the catalogue,
-//! so that a hydrate described with its own molar mass counts less; where the catalogue states none, it is the one stated in the sum.
-//! A class counts ingredients only: what an essential oil contains is counted with the oil. A substance that is named counts as it is
-//! named, whatever its class. What a raw material could hold of them without naming them is told by its [`Material`], as for one substance;
-//! of several together an ingredient holds itself at most, times the greatest factor among them.
+//! `sum f_i s_i` over ingredients and over what is contained in them. A factor is stated, or follows from molar masses:
+//! a substance of molar mass `M` that holds `n` molecules of an acid of molar mass `A` counts `n A / M`. `M` is that of
+//! the substance in the catalogue, so that a hydrate described with its own molar mass counts less; where the catalogue
+//! states none, it is the one stated in the sum. A class counts ingredients only: what an essential oil contains is
+//! counted with the oil. A substance that is named counts as it is named, whatever its class. What a raw material could
+//! hold of them without naming them is told by its [`Material`], as for one substance; of several together an
+//! ingredient holds itself at most, times the greatest factor among them.
 
 use std::collections::HashMap;
 use std::hash::{Hash, Hasher};
@@ -148,8 +149,9 @@ impl SubstanceSum {
         &self.members
     }
 
-    /// The most of a member, in percent, that keeps the sum at or below `limit` if nothing else counts: rounded down to the grid, since
-    /// rounded to the nearest it could lie above. Nothing for what is no member or counts nothing, and where the whole is not too much.
+    /// The most of a member, in percent, that keeps the sum at or below `limit` if nothing else counts: rounded down to
+    /// the grid, since rounded to the nearest it could lie above. Nothing for what is no member or counts nothing, and
+    /// where the whole is not too much.
     #[must_use]
     pub fn most(&self, inci: &str, limit: &Exact) -> Option<Ppm> {
         let (_, factor) = self.members.get(*self.by_name.get(&fold(inci))?)?;

@@ -1,15 +1,17 @@
 //! Coordinates in which few whole points have to be looked at.
 //!
-//! Where rows and ranges leave little room, they leave it in no direction that one line alone shows: of 3 kg of one and 7 kg of the other
-//! only some whole ppm will do, however far both may move. So the lines are `x = B y` with whole `y` and a whole `B` whose inverse is
-//! whole too: every whole `x` is one whole `y`. `B` is reduced (made of short vectors, nearly at right angles to each other), length being
-//! measured in the room that each row and range leaves; what stands last then has the least room, in which few whole numbers fit.
+//! Where rows and ranges leave little room, they leave it in no direction that one line alone shows: of 3 kg of one and
+//! 7 kg of the other only some whole ppm will do, however far both may move. So the lines are `x = B y` with whole `y`
+//! and a whole `B` whose inverse is whole too: every whole `x` is one whole `y`. `B` is reduced (made of short vectors,
+//! nearly at right angles to each other), length being measured in the room that each row and range leaves; what stands
+//! last then has the least room, in which few whole numbers fit.
 //!
-//! The reduction is looked for in `f64`; that `B` and its inverse are whole is what counts, and it is kept in whole numbers.
+//! The reduction is looked for in `f64`; that `B` and its inverse are whole is what counts, and it is kept in whole
+//! numbers.
 //!
-//! Source: A. K. Lenstra, H. W. Lenstra, L. Lovasz, Factoring polynomials with rational coefficients, 1982 (the reduction); H. W. Lenstra,
-//! Integer programming with a fixed number of variables, 1983; G. Pataki, B. Krishnamoorthy, Column basis reduction and decomposable
-//! knapsack problems, 2009 (both from memory).
+//! Source: A. K. Lenstra, H. W. Lenstra, L. Lovasz, Factoring polynomials with rational coefficients, 1982 (the
+//! reduction); H. W. Lenstra, Integer programming with a fixed number of variables, 1983; G. Pataki, B. Krishnamoorthy,
+//! Column basis reduction and decomposable knapsack problems, 2009 (both from memory).
 
 /// How many vectors are looked at before the basis is taken as it is.
 const MOST_STEPS: usize = 20_000;
@@ -91,8 +93,8 @@ impl Reduction {
         }
     }
 
-    /// Takes off a vector whole multiples of those before it until it has at most half of each; gives what it has of each. Nothing where a
-    /// number would grow too long: the basis then stays as it is.
+    /// Takes off a vector whole multiples of those before it until it has at most half of each; gives what it has of
+    /// each. Nothing where a number would grow too long: the basis then stays as it is.
     fn shorten(&mut self, at: usize) -> Option<Vec<f64>> {
         for pass in 0.. {
             let mut left: Vec<f64> = self.seen[at].iter().map(|value| *value as f64).collect();

@@ -1,18 +1,21 @@
 //! The grid formula: whole ppm near the exact solution.
 //!
-//! Every one-sided requirement and every range holds exactly on the grid; equations (splits, targets, and two limits that ask for one value
-//! together) may depart, each by no more than its bound. Line by line, percentages are rounded to the nearest ppm and the absorber (the q.s.
-//! line, else the largest line that is neither fixed nor dosed with care; none that a requirement holds at 0) takes the rest. With `q` the
-//! absorber, a row's activity then moves by `sum (a_j - a_q) r_j` with rounding errors `|r_j| <= 1/2 ppm`.
+//! Every one-sided requirement and every range holds exactly on the grid; equations (splits, targets, and two limits
+//! that ask for one value together) may depart, each by no more than its bound. Line by line, percentages are rounded
+//! to the nearest ppm and the absorber (the q.s. line, else the largest line that is neither fixed nor dosed with care;
+//! none that a requirement holds at 0) takes the rest. With `q` the absorber, a row's activity then moves by
+//! `sum (a_j - a_q) r_j` with rounding errors `|r_j| <= 1/2 ppm`.
 //!
 //! 1. Round the exact solution. If every one-sided row still holds, that is the grid formula.
-//! 2. Else move each one-sided row inwards by the most that rounding can do, `1/2 ppm * sum |a_j - a_q|`, let the equations depart, and
-//!    find a point near the exact solution that departs least (a linear program); rounding it cannot break a row.
-//! 3. If there is no such point, search the whole-ppm points themselves, near the exact solution and then everywhere ([`whole`]). That
-//!    there is none is proved then, unless the search was cut off.
+//! 2. Else move each one-sided row inwards by the most that rounding can do, `1/2 ppm * sum |a_j - a_q|`, let the
+//!    equations depart, and find a point near the exact solution that departs least (a linear program); rounding it
+//!    cannot break a row.
+//! 3. If there is no such point, search the whole-ppm points themselves, near the exact solution and then everywhere
+//!    ([`whole`]). That there is none is proved then, unless the search was cut off.
 //!
-//! An equation's bound is `1 ppm * sum |a_j - a_q|` over the lines that can move: half from step 2, half from rounding. It is enough
-//! whichever line takes the rest: errors of up to one ppm that sum to 0 move an activity by no more than that.
+//! An equation's bound is `1 ppm * sum |a_j - a_q|` over the lines that can move: half from step 2, half from rounding.
+//! It is enough whichever line takes the rest: errors of up to one ppm that sum to 0 move an activity by no more than
+//! that.
 //!
 //! # Why
 //! - Whole ppm are searched in reduced coordinates (`solve/grid/coordinates.rs`). Branching on lines took thousands
@@ -49,8 +52,8 @@ const REACHES: [i64; 3] = [8, 64, 4096];
 pub struct Departure {
     /// The equation, in the words of the brief.
     pub words: String,
-    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g) of what the line
-    /// brings too much.
+    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g)
+    /// of what the line brings too much.
     pub departure: Exact,
     /// The most it may be.
     pub bound: Exact,
@@ -75,8 +78,8 @@ pub struct GridRefusal {
 }
 
 impl GridRefusal {
-    /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution meets
-    /// without room to spare.
+    /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the
+    /// exact solution meets without room to spare.
     #[must_use]
     pub fn requirements(&self) -> &[String] {
         &self.requirements
@@ -241,8 +244,8 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
     Ok(Grid { formula, departures: rows.departures(percents) })
 }
 
-/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every one-sided row and range holds exactly,
-/// and the departures are those reported, none above its bound.
+/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every
+/// one-sided row and range holds exactly, and the departures are those reported, none above its bound.
 pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
     let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
     let same = grid.formula.lines().len() == brief.lines().len()
@@ -276,7 +279,8 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
     Ok(())
 }
 
-/// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding alone gives none.
+/// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding
+/// alone gives none.
 pub(super) fn verify_refusal(
     brief: &Brief,
     proof: &Proof,

@@ -8,8 +8,8 @@ use crate::number::{Exact, HalfWay, Ppm, apportion_to};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::watch::Watched;
 
-/// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or absent: a limit stands in
-/// the coefficients.
+/// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or
+/// absent: a limit stands in the coefficients.
 pub(super) struct AskedRow<'a> {
     pub(super) name: &'a RowName,
     pub(super) coefficients: &'a [Exact],
@@ -25,7 +25,8 @@ impl AskedRow<'_> {
         (self.row.high.is_some() && activity.is_positive()) || (self.row.low.is_some() && activity.is_negative())
     }
 
-    /// True where all that can move brings something of one sign and the row allows none of it: what brings something is then 0.
+    /// True where all that can move brings something of one sign and the row allows none of it: what brings something
+    /// is then 0.
     fn allows_nothing_of(&self, held: &[bool]) -> bool {
         let mut some = self
             .coefficients
@@ -77,7 +78,8 @@ impl<'a> Rows<'a> {
         self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
     }
 
-    /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|` in percent points, over the lines that rounding moves.
+    /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|` in percent points, over the lines that
+    /// rounding moves.
     pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
         let sum: Exact = (0..coefficients.len())
@@ -87,7 +89,8 @@ impl<'a> Rows<'a> {
         sum * Exact::ratio(1, 10_000)
     }
 
-    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may depart.
+    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
+    /// depart.
     pub(super) fn broken(&self, percents: &[Ppm]) -> Vec<String> {
         let breaks = |row: &&AskedRow<'_>| {
             let activity = activity(row.coefficients, percents);
@@ -133,7 +136,8 @@ impl<'a> Rows<'a> {
         found
     }
 
-    /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their ranges.
+    /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their
+    /// ranges.
     pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
         let activity = |row: &AskedRow<'_>| {
             row.coefficients.iter().zip(exact).map(|(coefficient, percent)| coefficient * percent).sum::<Exact>()
@@ -213,7 +217,8 @@ pub(super) fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
     in_parts * Exact::ratio(1, 10_000)
 }
 
-/// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed; none that is held.
+/// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed;
+/// none that is held.
 pub(super) fn absorber(brief: &Brief, exact: &[Exact], held: &[bool]) -> usize {
     let largest = |keep: &dyn Fn(&BriefLine) -> bool| {
         let mut best: Option<usize> = None;

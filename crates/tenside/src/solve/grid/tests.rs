@@ -1,5 +1,5 @@
-//! The grid formula where rounding is not enough: who takes the rest, what an equation may depart by, and formulas found by moving inwards
-//! or by trying whole ppm.
+//! The grid formula where rounding is not enough: who takes the rest, what an equation may depart by, and formulas
+//! found by moving inwards or by trying whole ppm.
 
 use super::rows::absorber;
 use super::*;
@@ -161,7 +161,8 @@ fn an_equation_may_depart_by_its_bound_and_no_more() {
     }
 }
 
-/// A limit that the exact solution meets with equality, between two ppm: the grid formula takes the next one on the allowed side.
+/// A limit that the exact solution meets with equality, between two ppm: the grid formula takes the next one on the
+/// allowed side.
 #[test]
 fn a_limit_met_between_two_ppm_moves_to_the_next_inside() {
     let mut moved = 0;
@@ -183,8 +184,8 @@ fn a_limit_met_between_two_ppm_moves_to_the_next_inside() {
     assert!(moved > 3, "{moved}");
 }
 
-/// Three equal lines share 94.6997 %: rounded up they are a ppm too much, and the q.s. line is at 0. All move down together, by no more than
-/// rounding can do, rather than apart; the line at its low end stays there.
+/// Three equal lines share 94.6997 %: rounded up they are a ppm too much, and the q.s. line is at 0. All move down
+/// together, by no more than rounding can do, rather than apart; the line at its low end stays there.
 #[test]
 fn the_line_that_takes_the_rest_keeps_room_at_its_low_end() {
     let asked = brief().qs("kaolin").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
@@ -246,8 +247,8 @@ fn a_target_gives_to_the_side_that_a_limit_allows() {
     assert!(gave.iter().all(|count| *count > 10), "{gave:?}");
 }
 
-/// Active matter between the amounts of 0.3 and 1.1 ppm past a whole one of the powder: too narrow to move inwards, wide enough for the
-/// next whole ppm. The other two are 1 to 2, and their sum no multiple of 3.
+/// Active matter between the amounts of 0.3 and 1.1 ppm past a whole one of the powder: too narrow to move inwards,
+/// wide enough for the next whole ppm. The other two are 1 to 2, and their sum no multiple of 3.
 fn narrow(last: i64) -> Brief {
     let of_powder = |tenths: i64| active("sci-powder") * Exact::ratio(4_704_980 + tenths, 10_000_000);
     let asked = brief().free("sci-powder").unwrap().free("cetyl-alcohol").unwrap().free("stearic-acid").unwrap();
@@ -264,7 +265,8 @@ fn narrow(last: i64) -> Brief {
 #[test]
 fn whole_ppm_are_tried_where_there_is_no_room_to_move_inwards() {
     let answer = answered(&narrow(11));
-    // 529501 ppm for the rest, of which the first member is as little as its split allows: 3 ppm too much of the other would be whole, 1 is.
+    // 529501 ppm for the rest, of which the first member is as little as its split allows: 3 ppm too much of the other
+    // would be whole, 1 is.
     assert_eq!(parts(&answer), [470_499, 176_500, 353_001]);
     let [departure] = answer.departures() else { panic!("{:?}", answer.departures()) };
     assert_eq!((&departure.departure, &departure.bound), (&percent(1), &percent(3)));
@@ -318,8 +320,8 @@ fn a_line_that_is_held_at_nothing_takes_no_rest() {
         let answer = answered(&asked);
         assert_eq!(parts(&answer)[0], 0);
         let [departure] = answer.departures() else { panic!("{:?}", answer.departures()) };
-        // The largest of the lines that can move takes the rest: coco-glucoside. Stearic acid brings nothing to the split, betaine 15 times
-        // its active matter, in units of 100 times 15.
+        // The largest of the lines that can move takes the rest: coco-glucoside. Stearic acid brings nothing to the
+        // split, betaine 15 times its active matter, in units of 100 times 15.
         let glucoside = active("coco-glucoside-50") * Exact::ratio(21, 10);
         let of_free = &glucoside + (active("capb-30") * Exact::from(15) + &glucoside);
         assert_eq!(departure.bound, of_free * Exact::ratio(1, 10_000) / Exact::from(1500));
@@ -327,7 +329,8 @@ fn a_line_that_is_held_at_nothing_takes_no_rest() {
     }
 }
 
-/// Two limits that ask for one value are an equation, by whatever measures; one beside them, and water to keep, are none.
+/// Two limits that ask for one value are an equation, by whatever measures; one beside them, and water to keep, are
+/// none.
 #[test]
 fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
     let start = || brief().qs("kaolin").unwrap().free("coco-glucoside-50").unwrap().free("capb-30").unwrap();

@@ -1,8 +1,9 @@
-//! The search among whole ppm, where rounding near the exact solution meets no formula: complete, so that a refusal is proved.
+//! The search among whole ppm, where rounding near the exact solution meets no formula: complete, so that a refusal is
+//! proved.
 //!
-//! The points are those that meet every range and one-sided row, and miss no equation by more than it gives. How much room each of them
-//! leaves is measured by linear programs; [`Coordinates`] put the directions of least room last, and branch and bound ([`MixedProgram`])
-//! goes by those first. Its tree is the proof.
+//! The points are those that meet every range and one-sided row, and miss no equation by more than it gives. How much
+//! room each of them leaves is measured by linear programs; [`Coordinates`] put the directions of least room last, and
+//! branch and bound ([`MixedProgram`]) goes by those first. Its tree is the proof.
 
 use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row, solve_watched};
@@ -15,11 +16,13 @@ use crate::number::{Exact, HalfWay, Ppm};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
 const REACHES: [i64; 2] = [16, 1024];
-/// How many linear programs are solved near the exact solution, everywhere, and to see whether one requirement less would do.
+/// How many linear programs are solved near the exact solution, everywhere, and to see whether one requirement less
+/// would do.
 const NODES_NEAR: usize = 100;
 const MOST_NODES: usize = 4000;
 const NODES_WITHOUT: usize = 400;
-/// Programs up to this size in columns and rows have the room of their lines measured too; in larger ones it is their range.
+/// Programs up to this size in columns and rows have the room of their lines measured too; in larger ones it is their
+/// range.
 const MEASURED: usize = 64;
 /// Room of one ppm, or of one unit of a row, in the whole numbers that directions are written in.
 const SCALE: i64 = 1 << 40;
@@ -70,8 +73,8 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
 }
 
 impl Proof {
-    /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other is left out where
-    /// the rest leaves no room either.
+    /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other
+    /// is left out where the rest leaves no room either.
     pub(super) fn support(&self, rows: &Rows<'_>) -> Result<(Vec<usize>, Vec<usize>), Error> {
         let mut points = Points::new(rows, rows.in_parts());
         let lines = points.lines.clone();
@@ -240,7 +243,8 @@ impl<'a> Points<'a> {
         Ok((high - low).to_f64())
     }
 
-    /// The points as a program over coordinates, which are whole. Rows: the sum to 100 %, the lines' ranges, the rows of the brief.
+    /// The points as a program over coordinates, which are whole. Rows: the sum to 100 %, the lines' ranges, the rows
+    /// of the brief.
     fn program(&self, coordinates: &Coordinates, weighed: Weighed) -> Result<MixedProgram, Error> {
         let along = |coefficients: &[Exact]| -> Vec<Exact> {
             let sum = |basis: &Vec<i64>| {
@@ -274,7 +278,8 @@ impl<'a> Points<'a> {
         Ok(MixedProgram::new(Program::new(columns, rows)?, self.lines.len(), whole)?.branching_from_the_last())
     }
 
-    /// A column for each row that gives: by how much it is missed, `a x - p <= b` and `a x + p >= b`, the most costing one.
+    /// A column for each row that gives: by how much it is missed, `a x - p <= b` and `a x + p >= b`, the most costing
+    /// one.
     fn weigh_departures(&self, columns: &mut Vec<Column>, rows: &mut Vec<Row>) {
         let asked = rows.len() - self.rows.rows.len();
         for place in 0..self.rows.rows.len() {

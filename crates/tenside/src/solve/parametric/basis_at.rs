@@ -1,4 +1,5 @@
-//! A basis of a program at one point of the parameters, worked out exactly: inverse and determinant, values, multipliers.
+//! A basis of a program at one point of the parameters, worked out exactly: inverse and determinant, values,
+//! multipliers.
 
 use tenside_lp::{Basis, Place, Program};
 
@@ -144,8 +145,8 @@ fn dot(left: &[Exact], right: &[Exact]) -> Exact {
         .sum()
 }
 
-/// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and column have the
-/// fewest others, as in [`linear`](tenside_lp).
+/// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and
+/// column have the fewest others, as in [`linear`](tenside_lp).
 fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     let size = matrix.len();
     for (row, line) in matrix.iter_mut().enumerate() {

@@ -1,10 +1,10 @@
 //! Quantities of a basis as polynomials in the parameters.
 //!
-//! By Cramer's rule every value, multiplier and entry of a dictionary is a quotient of determinants over `D = det M`, with `M` the matrix of
-//! the basis. Along directions that each move one row, one column, the costs or one end, such a determinant is of the first degree in each
-//! direction, and of the first degree together in those that move the same. So exact evaluations at a few points settle its coefficients:
-//! one for each product of directions of which no two move the same. (A row that is basic is a row more, and its activity the determinant of
-//! the matrix bordered by it.)
+//! By Cramer's rule every value, multiplier and entry of a dictionary is a quotient of determinants over `D = det M`,
+//! with `M` the matrix of the basis. Along directions that each move one row, one column, the costs or one end, such a
+//! determinant is of the first degree in each direction, and of the first degree together in those that move the same.
+//! So exact evaluations at a few points settle its coefficients: one for each product of directions of which no two
+//! move the same. (A row that is basic is a row more, and its activity the determinant of the matrix bordered by it.)
 
 use tenside_lp::{Basis, Place};
 
@@ -12,8 +12,8 @@ use super::basis_at::BasisAt;
 use super::program::ParametricProgram;
 use crate::number::Exact;
 
-/// A polynomial of the first degree in every direction: the coefficient at place `mask` belongs to the product of the directions whose bits
-/// are set.
+/// A polynomial of the first degree in every direction: the coefficient at place `mask` belongs to the product of the
+/// directions whose bits are set.
 pub(crate) type Form = Vec<Exact>;
 
 /// Between which offsets forms are evaluated, one pair for each direction; the first is that of the point itself.

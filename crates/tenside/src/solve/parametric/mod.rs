@@ -9,15 +9,16 @@
 //! ```
 //!
 //! # Why
-//! - What a number of the brief moves in the program is written once, in [`program`]. Everything that asks "and if this number were
-//!   another?" asks a critical region: a path walks from one to the next, a range is the one at hand, a sweep fills runs of rows from them.
-//! - Rates stand in a table beside the program instead of in every coefficient: a plain solve carries none, and a test compares the program
-//!   at every point with the brief compiled there.
-//! - A plain solve has no column for a split, so that it is no slower; conflicts and parameters work on the program with it
-//!   (`BriefProgram::with_split_columns`).
+//! - What a number of the brief moves in the program is written once, in [`program`]. Everything that asks "and if this
+//!   number were another?" asks a critical region: a path walks from one to the next, a range is the one at hand, a
+//!   sweep fills runs of rows from them.
+//! - Rates stand in a table beside the program instead of in every coefficient: a plain solve carries none, and a test
+//!   compares the program at every point with the brief compiled there.
+//! - A plain solve has no column for a split, so that it is no slower; conflicts and parameters work on the program
+//!   with it (`BriefProgram::with_split_columns`).
 //!
-//! Terms as in multiparametric linear programming, T. Gal, Postoptimal Analyses, Parametric Programming, and Related Topics, 1995 (from
-//! memory).
+//! Terms as in multiparametric linear programming, T. Gal, Postoptimal Analyses, Parametric Programming, and Related
+//! Topics, 1995 (from memory).
 
 mod basis_at;
 mod forms;

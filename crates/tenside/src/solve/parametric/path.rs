@@ -1,4 +1,5 @@
-//! The answers of a brief along one of its numbers, one critical region after the other (in the literature: parametric programming).
+//! The answers of a brief along one of its numbers, one critical region after the other (in the literature: parametric
+//! programming).
 
 use super::forms::Span;
 use super::program::ParametricProgram;
@@ -21,9 +22,10 @@ const MOST_REGIONS: usize = 10_000;
 
 /// The answers of a brief as one of its numbers moves. Every point is proved, and the same as from cold.
 ///
-/// Between two values of the parameter the structure of the recipe often stays: the same requirements bind, the same lines stand at their
-/// ends. Such a critical region is worked out once, exactly; every further point in it is a few operations per line. Where one value of
-/// the parameter moves more than one row of the program, or the objective is a ratio or a sum of squares, each point is solved by itself.
+/// Between two values of the parameter the structure of the recipe often stays: the same requirements bind, the same
+/// lines stand at their ends. Such a critical region is worked out once, exactly; every further point in it is a few
+/// operations per line. Where one value of the parameter moves more than one row of the program, or the objective is a
+/// ratio or a sum of squares, each point is solved by itself.
 ///
 /// ```
 /// use tenside::brief::{Brief, Parameter, SplitBasis};
@@ -138,8 +140,8 @@ impl SolutionPath {
         &self.parameter
     }
 
-    /// The percentages of the canonical answer at a value of the parameter, in the order of the brief's lines, each the `f64` nearest to the
-    /// exact solution; `None` if the brief cannot be answered there.
+    /// The percentages of the canonical answer at a value of the parameter, in the order of the brief's lines, each the
+    /// `f64` nearest to the exact solution; `None` if the brief cannot be answered there.
     ///
     /// # Errors
     /// A value that is none for the parameter.
@@ -165,7 +167,8 @@ impl SolutionPath {
         }
     }
 
-    /// The outcome at a value of the parameter, with exact solution, proof and grid formula or conflict; solved from cold.
+    /// The outcome at a value of the parameter, with exact solution, proof and grid formula or conflict; solved from
+    /// cold.
     ///
     /// # Errors
     /// A value that is none for the parameter, and as [`Brief::try_solve`].
@@ -173,8 +176,9 @@ impl SolutionPath {
         self.brief.with_parameter(&self.parameter, value)?.try_solve()
     }
 
-    /// The critical regions of the path between two values of the parameter, in order. In each of them the recipe keeps its structure, and every
-    /// percentage is a quotient of two linear functions of the parameter; where two meet, lines and limits change their roles.
+    /// The critical regions of the path between two values of the parameter, in order. In each of them the recipe keeps
+    /// its structure, and every percentage is a quotient of two linear functions of the parameter; where two meet,
+    /// lines and limits change their roles.
     ///
     /// ```
     /// use tenside::brief::{Brief, Parameter};
@@ -192,8 +196,8 @@ impl SolutionPath {
     /// ```
     ///
     /// # Errors
-    /// Values that are not in order or none for the parameter, a parameter along which each point is solved by itself, a path of more than
-    /// 10 000 regions.
+    /// Values that are not in order or none for the parameter, a parameter along which each point is solved by itself,
+    /// a path of more than 10 000 regions.
     pub fn regions(&mut self, from: &Exact, to: &Exact) -> Result<Vec<PathRegion>, Error> {
         let words = format!("path along {}", self.parameter);
         let place = || words.clone();
@@ -267,7 +271,8 @@ impl SolutionPath {
         None
     }
 
-    /// From where to where the structure at a value stays; `None` if each point is solved by itself, or where two structures meet.
+    /// From where to where the structure at a value stays; `None` if each point is solved by itself, or where two
+    /// structures meet.
     pub(super) fn interval(&mut self, value: &Exact) -> Option<Interval> {
         self.region(value).map(|known| self.known[known].interval.clone())
     }

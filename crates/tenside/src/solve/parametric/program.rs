@@ -12,10 +12,11 @@
 //! | value of a requirement | its row | minus the denominator |
 //! | price | the costs | what the objective counts of the raw material |
 //!
-//! A determinant is linear in each row, in each column and in the costs, so a direction that moves one of them only makes every determinant
-//! of a basis a polynomial of the first degree in it; directions that move the same one are of the first degree together. That is what
-//! [`region`](super::region) rests on. Where the objective is a ratio, ends of lines are rows, and move like rows. A number that stands in several (of a written range without objective, or a price on which a
-//! requirement rests) is no direction.
+//! A determinant is linear in each row, in each column and in the costs, so a direction that moves one of them only
+//! makes every determinant of a basis a polynomial of the first degree in it; directions that move the same one are of
+//! the first degree together. That is what [`region`](super::region) rests on. Where the objective is a ratio, ends of
+//! lines are rows, and move like rows. A number that stands in several (of a written range without objective, or a
+//! price on which a requirement rests) is no direction.
 
 use tenside_lp::{Column, Program, Row};
 
@@ -30,7 +31,8 @@ use crate::solve::objective::{one_program, with_costs};
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known};
 
-/// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each other.
+/// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each
+/// other.
 pub(crate) type Direction = Vec<(Parameter, Exact)>;
 
 /// A number of a program.
@@ -65,14 +67,14 @@ pub(crate) struct ParametricProgram {
     lines: usize,
     moves: Vec<(Entry, usize, Exact)>,
     groups: Vec<Group>,
-    /// Of a ratio, the formulas it is a ratio of, with its denominator as costs: where the least of it is above 0 the ratio has a best value,
-    /// and what conflicts does so whatever the objective.
+    /// Of a ratio, the formulas it is a ratio of, with its denominator as costs: where the least of it is above 0 the
+    /// ratio has a best value, and what conflicts does so whatever the objective.
     formulas: Option<Box<ParametricProgram>>,
 }
 
 impl ParametricProgram {
-    /// The program of a brief along directions from where it stands; `None` if the objective is a sum of squares, or where a direction
-    /// moves more than one row, one column, the costs or one end.
+    /// The program of a brief along directions from where it stands; `None` if the objective is a sum of squares, or
+    /// where a direction moves more than one row, one column, the costs or one end.
     ///
     /// # Errors
     /// A brief that cannot be asked, a parameter that it does not have.
@@ -233,8 +235,8 @@ impl ParametricProgram {
         self.groups[direction] == Group::Costs
     }
 
-    /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %. Costs go, so that the only
-    /// question is whether there is a point.
+    /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %.
+    /// Costs go, so that the only question is whether there is a point.
     pub(super) fn only(&self, kept: &[Member]) -> Self {
         let keeps_row = |row: usize| !is_asked(&self.names[row]) || kept.contains(&Member::Row(row));
         let keeps_column = |column: usize| column >= self.lines || kept.contains(&Member::Line(column));
@@ -329,8 +331,8 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
     Ok(Some(moved.map(|(column, rate)| (Entry::Cost(column), rate * &scale)).collect()))
 }
 
-/// By how much a measure's numerator and denominator of each line grow with a price: what they are where it alone is 1, less what they are
-/// where all prices are 0.
+/// By how much a measure's numerator and denominator of each line grow with a price: what they are where it alone is 1,
+/// less what they are where all prices are 0.
 ///
 /// # Errors
 /// Weights that are not known.

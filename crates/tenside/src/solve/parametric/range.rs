@@ -1,5 +1,5 @@
-//! From where to where, exactly, one number of a brief can go while the recipe keeps its structure: the critical region of the answer (in
-//! the literature: ranging, sensitivity analysis).
+//! From where to where, exactly, one number of a brief can go while the recipe keeps its structure: the critical region
+//! of the answer (in the literature: ranging, sensitivity analysis).
 
 use super::forms::Form;
 use super::path::SolutionPath;
@@ -17,8 +17,8 @@ pub(super) struct Interval {
 }
 
 impl Interval {
-    /// Where the conditions of a region along one direction hold around an offset; `None` if one of them does not hold there, or only
-    /// just: two regions meet there.
+    /// Where the conditions of a region along one direction hold around an offset; `None` if one of them does not hold
+    /// there, or only just: two regions meet there.
     pub(super) fn of(region: &CriticalRegion, offset: &Exact) -> Option<Self> {
         let mut interval = Interval::default();
         for form in region.strict.iter().chain(region.slacks.iter().map(|(slack, _)| slack)) {
@@ -88,12 +88,13 @@ impl ParameterRange {
 }
 
 impl Answer {
-    /// From where to where a number of the brief can go while the recipe keeps its structure: the same requirements bind and the same lines
-    /// stand at their ends, so every percentage changes smoothly. Without objective the range that is farthest from its middle belongs to the
-    /// structure too, though it does not bind. The ends are exact, and no further than the number may go: a percentage no further than 0, 100
-    /// or the other end of its range.
+    /// From where to where a number of the brief can go while the recipe keeps its structure: the same requirements
+    /// bind and the same lines stand at their ends, so every percentage changes smoothly. Without objective the range
+    /// that is farthest from its middle belongs to the structure too, though it does not bind. The ends are exact, and
+    /// no further than the number may go: a percentage no further than 0, 100 or the other end of its range.
     ///
-    /// `None` if several rows of the program move with the number, or if the answer stands just where two structures meet.
+    /// `None` if several rows of the program move with the number, or if the answer stands just where two structures
+    /// meet.
     ///
     /// ```
     /// use tenside::brief::{Brief, Parameter, SplitBasis};

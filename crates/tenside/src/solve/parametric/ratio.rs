@@ -4,8 +4,9 @@
 //! least N . x / D . x  over formulas x     <=>     least N . y  with  D . y = 1,   y = x / (D . x)
 //! ```
 //!
-//! Rows whose ends are 0 stay as they are. Lines sum to 100, so `x_j = 100 y_j / sum y`; an end of a line becomes a row,
-//! `y_j - low_j / 100 sum y >= 0`. (A. Charnes and W. W. Cooper, Naval Research Logistics Quarterly 9, 1962; from memory.)
+//! Rows whose ends are 0 stay as they are. Lines sum to 100, so `x_j = 100 y_j / sum y`; an end of a line becomes a
+//! row, `y_j - low_j / 100 sum y >= 0`. (A. Charnes and W. W. Cooper, Naval Research Logistics Quarterly 9, 1962; from
+//! memory.)
 
 use tenside_lp::{Column, Program, Row};
 

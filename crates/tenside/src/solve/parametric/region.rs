@@ -1,14 +1,15 @@
 //! Critical regions: where a basis is the answer, or where the same members conflict, and what every line is there.
 //!
 //! # What is proved where the conditions hold
-//! `D > 0`, no slack below 0, and for every nonbasic variable that could move, the first of the following that is not 0 everywhere is above 0:
-//! its reduced cost, then the change of each line of the order as it moves inwards. Any other point in all ranges is reached by moving
-//! nonbasic variables inwards, so it costs more, or as much with an earlier line greater: the basis is the canonical answer. Along a
-//! direction every condition is a linear function, so what holds at two points holds between them.
+//! `D > 0`, no slack below 0, and for every nonbasic variable that could move, the first of the following that is not 0
+//! everywhere is above 0: its reduced cost, then the change of each line of the order as it moves inwards. Any other
+//! point in all ranges is reached by moving nonbasic variables inwards, so it costs more, or as much with an earlier
+//! line greater: the basis is the canonical answer. Along a direction every condition is a linear function, so what
+//! holds at two points holds between them.
 //!
-//! A conflict is a row of the dictionary that cannot come into its range though every nonbasic variable may move as it likes. Its members
-//! are those that the deletion filter of [`Conflict`] leaves wherever the members conflict and, for each of them, those that the filter has
-//! beside it when it is tried can be met without it.
+//! A conflict is a row of the dictionary that cannot come into its range though every nonbasic variable may move as it
+//! likes. Its members are those that the deletion filter of [`Conflict`] leaves wherever the members conflict and, for
+//! each of them, those that the filter has beside it when it is tried can be met without it.
 //!
 //! Source: Cramer's rule; lexicographic dual simplex method as in [`search`](tenside_lp::search).
 
@@ -63,8 +64,8 @@ impl NamedBasis {
     }
 }
 
-/// The region of a basis that is taken to be optimal; `None` if its matrix is singular at a point of the span or it cannot be optimal
-/// anywhere. Whether it is the answer at a point is told by its conditions there.
+/// The region of a basis that is taken to be optimal; `None` if its matrix is singular at a point of the span or it
+/// cannot be optimal anywhere. Whether it is the answer at a point is told by its conditions there.
 pub(crate) fn optimal_region(
     brief: &Brief,
     program: &ParametricProgram,
@@ -120,8 +121,8 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
     Some(region)
 }
 
-/// The region in which the members of the conflict of `brief`, which stands at the first offsets of the span, are what its deletion filter
-/// leaves; `None` if that is not shown. Without `codes` only that there is no formula.
+/// The region in which the members of the conflict of `brief`, which stands at the first offsets of the span, are what
+/// its deletion filter leaves; `None` if that is not shown. Without `codes` only that there is no formula.
 ///
 /// # Errors
 /// As solving the brief.

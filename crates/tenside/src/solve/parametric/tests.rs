@@ -62,7 +62,8 @@ fn finished(brief: Brief, keeps: i64) -> Brief {
         .unwrap()
 }
 
-/// A limit on cost per active matter: what a powder does to its row is turned round where the limit is beyond what the powder itself costs.
+/// A limit on cost per active matter: what a powder does to its row is turned round where the limit is beyond what the
+/// powder itself costs.
 fn per_active(powder: &str, more: &[&str]) -> Brief {
     let prices = [("sci-powder", 2), ("scs-needles", 4), ("kaolin", 1), ("panthenol", 0)]
         .map(|(id, price)| (id.to_string(), Decimal::from(price)));

@@ -1,7 +1,8 @@
 //! The formulas that a brief allows, as a polytope of full dimension: `x = base + directions z`, `G z <= h`.
 //!
-//! Equations are eliminated exactly; a limit that no formula meets with room to spare is an equation too (found by making its room as large
-//! as can be, one linear program each), so that what is left has an inside. The mean of the points found on the way is inside.
+//! Equations are eliminated exactly; a limit that no formula meets with room to spare is an equation too (found by
+//! making its room as large as can be, one linear program each), so that what is left has an inside. The mean of the
+//! points found on the way is inside.
 
 mod vertices;
 mod walk;

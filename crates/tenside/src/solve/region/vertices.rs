@@ -1,7 +1,8 @@
 //! The vertices of a region: every formula that is no mixture of others, with the limits that it meets.
 //!
-//! From one corner, every neighbouring basis is visited by exact pivots, so that a corner where more limits meet than there are directions is
-//! found once and passed through all the same. One dictionary is kept: the way back from a basis is the pivot that led there, turned round.
+//! From one corner, every neighbouring basis is visited by exact pivots, so that a corner where more limits meet than
+//! there are directions is found once and passed through all the same. One dictionary is kept: the way back from a
+//! basis is the pivot that led there, turned round.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -80,7 +81,8 @@ struct Visit {
     neighbours: Vec<(usize, usize)>,
 }
 
-/// Every room `h - G z` as a form of the rooms that are 0 at a corner, and the corner: `room_i = constant_i + sum_j rate_ij room_j`.
+/// Every room `h - G z` as a form of the rooms that are 0 at a corner, and the corner:
+/// `room_i = constant_i + sum_j rate_ij room_j`.
 struct Dictionary {
     point: Vec<Exact>,
     /// For each room that is 0, how the point moves as it grows.

@@ -1,12 +1,13 @@
 //! Samples spread evenly over what a brief allows: a random walk by hit and run.
 //!
-//! From the point reached, a direction is drawn (evenly from a box as wide as the region along each free line) and a point evenly from the
-//! chord in that direction. The even distribution over the region is the one that the walk leaves as it is, for any symmetric way to draw
-//! directions that reaches everywhere. Before the first sample `100 (k^2 + 10)` steps are thrown away, and between samples `k^2 + 10`, with
-//! `k` free directions: common practice, no source; thin regions of many directions mix more slowly.
+//! From the point reached, a direction is drawn (evenly from a box as wide as the region along each free line) and a
+//! point evenly from the chord in that direction. The even distribution over the region is the one that the walk leaves
+//! as it is, for any symmetric way to draw directions that reaches everywhere. Before the first sample `100 (k^2 + 10)`
+//! steps are thrown away, and between samples `k^2 + 10`, with `k` free directions: common practice, no source; thin
+//! regions of many directions mix more slowly.
 //!
-//! Source: R. L. Smith, Efficient Monte Carlo procedures for generating points uniformly distributed over bounded regions, Operations Research
-//! 32, 1984 (from memory).
+//! Source: R. L. Smith, Efficient Monte Carlo procedures for generating points uniformly distributed over bounded
+//! regions, Operations Research 32, 1984 (from memory).
 
 use super::Region;
 use crate::number::{Exact, Random};

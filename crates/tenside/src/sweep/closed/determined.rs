@@ -1,13 +1,15 @@
 //! The closed form of a brief that its equations determine.
 //!
-//! Members of a split share one unknown, `x_j = p_j / a_j * y`, with `p_j` the part and `a_j` what one percent of the line brings of what is
-//! split; every other line that is not fixed is an unknown of its own. The sum to 100, the requirements that are equations and fixed members
-//! of splits are as many linear equations. With as many equations as unknowns, Cramer's rule gives every unknown as a quotient of
-//! determinants, and these are polynomials in the numbers that axes turn, since parts, targets, limits, fixed percentages and prices all
-//! stand in the equations to the first power.
+//! Members of a split share one unknown, `x_j = p_j / a_j * y`, with `p_j` the part and `a_j` what one percent of the
+//! line brings of what is split; every other line that is not fixed is an unknown of its own. The sum to 100, the
+//! requirements that are equations and fixed members of splits are as many linear equations. With as many equations as
+//! unknowns, Cramer's rule gives every unknown as a quotient of determinants, and these are polynomials in the numbers
+//! that axes turn, since parts, targets, limits, fixed percentages and prices all stand in the equations to the first
+//! power.
 //!
-//! What a requirement's row depends on is not worked out a second time here: its rows are compiled at two values of each number and joined by
-//! a straight line, and one more compilation with all numbers turned at once shows that the line is right.
+//! What a requirement's row depends on is not worked out a second time here: its rows are compiled at two values of
+//! each number and joined by a straight line, and one more compilation with all numbers turned at once shows that the
+//! line is right.
 
 use tenside_lp::Row;
 
@@ -60,7 +62,8 @@ pub(super) struct Determined {
     pub(super) measures: Vec<MeasureForm>,
 }
 
-/// The closed form of a brief along axes of which the symbolic ones turn numbers; nothing where the equations do not determine the lines.
+/// The closed form of a brief along axes of which the symbolic ones turn numbers; nothing where the equations do not
+/// determine the lines.
 pub(super) fn determine(
     brief: &Brief,
     axes: &[Axis],
@@ -91,7 +94,8 @@ pub(super) fn determine(
         return Ok(None);
     }
     let mut minors = minors(&equations, variables.all.len());
-    // Cramer's rule: y_g = (-1)^(count - g) * minor without g / minor without the right-hand side, which is the last column.
+    // Cramer's rule: y_g = (-1)^(count - g) * minor without g / minor without the right-hand side, which is the last
+    // column.
     let count = unknowns.count;
     for (group, minor) in minors.iter_mut().enumerate().take(count) {
         if (count - group) % 2 == 0 {

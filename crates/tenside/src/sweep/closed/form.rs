@@ -1,9 +1,9 @@
 //! A polynomial made ready for many points: outer numbers folded into a few factors, inner ones looked up in tables.
 //!
-//! Proof note. With whole coefficients and variables, and the sum of the magnitudes of all monomials below 2^52 at the ends of the axes, every
-//! product, partial sum and factor is a whole number below 2^52: `f64` adds and multiplies it without error, in any order, fused or not.
-//! Otherwise each of the `t` terms takes at most `d + 2` roundings of a relative 2^-53 and the sum `t - 1` more, so that the error is at most
-//! `(t + d + 4) * 2^-52 * magnitude`.
+//! Proof note. With whole coefficients and variables, and the sum of the magnitudes of all monomials below 2^52 at the
+//! ends of the axes, every product, partial sum and factor is a whole number below 2^52: `f64` adds and multiplies it
+//! without error, in any order, fused or not. Otherwise each of the `t` terms takes at most `d + 2` roundings of a
+//! relative 2^-53 and the sum `t - 1` more, so that the error is at most `(t + d + 4) * 2^-52 * magnitude`.
 
 use super::polynomial::{Polynomial, Powers};
 use super::variables::Variables;

@@ -1,13 +1,15 @@
 //! The kernel: percentages, limits and measures of many determined formulas, a block at a time, each array in one go.
 //!
-//! A percentage is `n = round(numerator / denominator)` ppm, half-way to even; the absorber (the q.s. line, else the largest free line)
-//! takes what is left of 1 000 000.
+//! A percentage is `n = round(numerator / denominator)` ppm, half-way to even; the absorber (the q.s. line, else the
+//! largest free line) takes what is left of 1 000 000.
 //!
-//! Proof note. Numerator and denominator are whole and below 2^52, so the quotient `q = n / d` is a number of steps `1/(2d)` away from every
-//! half-way value unless it is one; that is at least `q * 2^-53`, more than the division's rounding of less than half a unit in the last
-//! place, so that rounding the quotient rounds the exact value. A product with the inverse is within `4 * 2^-53` of the quotient, less than
-//! 10^-9 ppm for anything up to 100 %: where it is further than 10^-6 ppm from half-way it rounds to the same number. Where the numbers are longer the quotient's error is bounded, and points so
-//! near to half-way, or so near to a limit, that the error could decide are worked out in exact arithmetic.
+//! Proof note. Numerator and denominator are whole and below 2^52, so the quotient `q = n / d` is a number of steps
+//! `1/(2d)` away from every half-way value unless it is one; that is at least `q * 2^-53`, more than the division's
+//! rounding of less than half a unit in the last place, so that rounding the quotient rounds the exact value. A product
+//! with the inverse is within `4 * 2^-53` of the quotient, less than 10^-9 ppm for anything up to 100 %: where it is
+//! further than 10^-6 ppm from half-way it rounds to the same number. Where the numbers are longer the quotient's error
+//! is bounded, and points so near to half-way, or so near to a limit, that the error could decide are worked out in
+//! exact arithmetic.
 
 use super::determined::{Check, Determined, LineForm};
 use super::form::{Factors, Form, Inner, is_short};
@@ -136,7 +138,8 @@ impl Kernel {
         let mut limits = Vec::new();
         for Check { limit, form, is_given } in &form.checks {
             let (lowest, _) = form.range(&low, &high);
-            // What no point can break or meet exactly takes no time; the sign is right only where the denominator is above 0.
+            // What no point can break or meet exactly takes no time; the sign is right only where the denominator is
+            // above 0.
             if lowest.is_positive() && (*is_given || least > 0.0) {
                 continue;
             }
@@ -199,8 +202,8 @@ impl Kernel {
         }
     }
 
-    /// Feasibility, percentages and, where query, codes of `count` points from `start` of the inner axes on. Percentages are left alone where
-    /// no point has a formula.
+    /// Feasibility, percentages and, where query, codes of `count` points from `start` of the inner axes on.
+    /// Percentages are left alone where no point has a formula.
     #[inline(always)]
     pub(super) fn percents(&self, start: usize, count: usize, codes: bool, work: &mut Work) {
         self.judge(start, count, codes, work);
@@ -306,8 +309,8 @@ impl Kernel {
                     let inverse = 1.0 / times;
                     let mut near = 0u64;
                     if *error == 0.0 {
-                        // A product with the inverse is faster than a quotient, and tells as well which whole number is nearest unless two are
-                        // about as near: then the whole block is divided.
+                        // A product with the inverse is faster than a quotient, and tells as well which whole number is
+                        // nearest unless two are about as near: then the whole block is divided.
                         for (ppm, reciprocal) in ppm.iter().zip(room.iter()) {
                             let about = (ppm * inverse) * reciprocal;
                             let whole = (about + ROUND) - ROUND;

@@ -1,4 +1,5 @@
-//! Which instructions a kernel is compiled for. Every level gives the same bits: nothing is fused, and lanes never meet.
+//! Which instructions a kernel is compiled for. Every level gives the same bits: nothing is fused, and lanes never
+//! meet.
 
 #[cfg(target_arch = "x86_64")]
 use fearless_simd::Simd;

@@ -177,7 +177,8 @@ fn parts(point: &ExactPoint, absorber: usize) -> Vec<f64> {
         .collect()
 }
 
-/// True where an axis turns a number that stands to the first power in the equations; others take a closed form for every point.
+/// True where an axis turns a number that stands to the first power in the equations; others take a closed form for
+/// every point.
 pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     let requirements = || sweep.brief().requirements().iter().filter(|known| known.is_for_every_composition());
     match axis {
@@ -190,7 +191,8 @@ pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
     }
 }
 
-/// The line that takes what is left to 100: the q.s. line, else the free line that is largest at the middle of the axes.
+/// The line that takes what is left to 100: the q.s. line, else the free line that is largest at the middle of the
+/// axes.
 fn absorber(sweep: &Sweep, form: &Determined, variables: &Variables, lengths: &[usize]) -> usize {
     if let Some(line) = sweep.brief().lines().iter().position(|line| line.role() == &Role::Qs) {
         return line;

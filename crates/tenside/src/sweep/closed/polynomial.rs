@@ -1,4 +1,5 @@
-//! Polynomials in the numbers that axes turn, with exact coefficients: what a determined formula's percentages are quotients of.
+//! Polynomials in the numbers that axes turn, with exact coefficients: what a determined formula's percentages are
+//! quotients of.
 
 use std::collections::BTreeMap;
 
@@ -131,7 +132,8 @@ impl Polynomial {
     }
 }
 
-/// For a matrix of one row fewer than columns, the determinants without each one column: `minors[j]` leaves column `j` out.
+/// For a matrix of one row fewer than columns, the determinants without each one column: `minors[j]` leaves column `j`
+/// out.
 pub(super) fn minors(matrix: &[Vec<Polynomial>], variables: usize) -> Vec<Polynomial> {
     let columns = matrix.len() + 1;
     // By subsets of columns, row after row; a subset is a number's bits.

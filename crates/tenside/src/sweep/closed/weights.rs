@@ -1,8 +1,9 @@
 //! A measure made ready for many points of whole-ppm percentages.
 //!
-//! A percentage is a whole number of ppm; with weights that are whole multiples of a common measure and sums below 2^53 the weighted sum is a
-//! whole number too, and the value is that number over a whole `scale`: one rounding. Other weights (those over a molar mass) are rounded to
-//! `f64` first; the value is then within `(lines + 2) * 2^-52` of the sum of the magnitudes.
+//! A percentage is a whole number of ppm; with weights that are whole multiples of a common measure and sums below 2^53
+//! the weighted sum is a whole number too, and the value is that number over a whole `scale`: one rounding. Other
+//! weights (those over a molar mass) are rounded to `f64` first; the value is then within `(lines + 2) * 2^-52` of the
+//! sum of the magnitudes.
 
 use super::determined::MeasureForm;
 use super::form::{Factors, Form, Inner, is_short};

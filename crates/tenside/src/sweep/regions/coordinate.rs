@@ -6,7 +6,8 @@
 //! | a share | one: the member's part against the others' | the share less that in the middle |
 //! | a lattice of `m` members | `m - 1`: a member's part against the last one's | its steps less an `m`th of all |
 //!
-//! Consecutive rows go along the innermost coordinate: to the end of the axis, of a lattice until the last member has no steps left.
+//! Consecutive rows go along the innermost coordinate: to the end of the axis, of a lattice until the last member has
+//! no steps left.
 
 use crate::brief::{Brief, Parameter};
 use crate::error::Error;

@@ -4,8 +4,9 @@ use crate::number::DoubleDouble;
 use crate::number::Exact;
 use crate::solve::Form;
 
-/// A coefficient is rounded once, a product of up to four offsets five times, a sum of up to sixteen products fifteen times: fewer than twenty-two
-/// roundings of `2^-53`. This is nearly three times as much, relative to the sum of the magnitudes.
+/// A coefficient is rounded once, a product of up to four offsets five times, a sum of up to sixteen products fifteen
+/// times: fewer than twenty-two roundings of `2^-53`. This is nearly three times as much, relative to the sum of the
+/// magnitudes.
 const ERROR: f64 = 64.0 / (1u64 << 53) as f64;
 /// Covers underflow.
 const UNDERFLOW: f64 = 1e-280;
@@ -161,8 +162,8 @@ impl Valued {
     }
 }
 
-/// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma` for all outer offsets, which
-/// is an equation of the second degree in each, so three offsets of each tell.
+/// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma`
+/// for all outer offsets, which is an equation of the second degree in each, so three offsets of each tell.
 pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
     let outer = (numerator.len() / 2).trailing_zeros();
     let half = |form: &Form, outer: &Outer, upper: bool| {

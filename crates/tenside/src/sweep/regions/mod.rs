@@ -1,13 +1,15 @@
-//! Sweeps of briefs that their equations do not determine: one critical region after the other, each basis as a quotient of polynomials.
+//! Sweeps of briefs that their equations do not determine: one critical region after the other, each basis as a
+//! quotient of polynomials.
 //!
-//! Axes of numbers are coordinates of a parametric program; the others (raw materials, moistures) have a program for each combination. Where
-//! a row is in no region that is known, its basis is named by the search and made a region (`solve/parametric`). A run of rows along the
-//! innermost coordinate ends where a condition of its region fails; both ends are judged by the conditions themselves, in `f64` with a bound
-//! and exactly where that leaves a sign open, and between them they hold because each is a linear function there. Rows of no region (a tie at
-//! just that row) are solved by themselves.
+//! Axes of numbers are coordinates of a parametric program; the others (raw materials, moistures) have a program for
+//! each combination. Where a row is in no region that is known, its basis is named by the search and made a region
+//! (`solve/parametric`). A run of rows along the innermost coordinate ends where a condition of its region fails; both
+//! ends are judged by the conditions themselves, in `f64` with a bound and exactly where that leaves a sign open, and
+//! between them they hold because each is a linear function there. Rows of no region (a tie at just that row) are
+//! solved by themselves.
 //!
-//! Cells are the `f64` nearest to the exact solution, flags and codes are exact, so nothing depends on which region filled a row, on where a
-//! run began, or on which thread found a region first: the rows are those of [`Solved`].
+//! Cells are the `f64` nearest to the exact solution, flags and codes are exact, so nothing depends on which region
+//! filled a row, on where a run began, or on which thread found a region first: the rows are those of [`Solved`].
 //!
 //! # Why
 //! - A cell is worked out to twice the length of an `f64` with a bound; where the nearest `f64` is not sure, exact

@@ -32,8 +32,8 @@ pub(super) enum Quotient {
 #[derive(Clone, Debug)]
 pub(super) struct Measured {
     pub(super) value: Quotient,
-    /// Watched polynomials: that of the denominator, which has a value where it is above 0, and that of the water to spare, which has one where
-    /// it is not below 0.
+    /// Watched polynomials: that of the denominator, which has a value where it is above 0, and that of the water to
+    /// spare, which has one where it is not below 0.
     pub(super) denominator: Option<usize>,
     pub(super) water: Option<usize>,
 }

@@ -6,10 +6,11 @@
 //! (n + b s) / (d + c s)  =  v + r t,     t = s / (1 + g s),   v = n / d,   g = c / d,   r = b / d - v g
 //! ```
 //!
-//! `v`, `r`, `g` and `t` are kept to twice the length of an `f64` with bounds. A cell is `v + r t`: the leading product and sum are worked out
-//! with what rounding takes from them, the rest is added up, and the nearest `f64` is sure if the bound added to or taken from the rest leads
-//! to the same one. Cells where it is not are named, for exact arithmetic to settle. So every cell is the `f64` nearest to the exact solution,
-//! whatever the region, the row where the run began, or the machine.
+//! `v`, `r`, `g` and `t` are kept to twice the length of an `f64` with bounds. A cell is `v + r t`: the leading product
+//! and sum are worked out with what rounding takes from them, the rest is added up, and the nearest `f64` is sure if
+//! the bound added to or taken from the rest leads to the same one. Cells where it is not are named, for exact
+//! arithmetic to settle. So every cell is the `f64` nearest to the exact solution, whatever the region, the row where
+//! the run began, or the machine.
 
 use crate::number::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
 

@@ -1,5 +1,5 @@
-//! What a sweep is along its coordinates while its other axes stand still: the parametric program, the weights of measures, and the regions
-//! found so far.
+//! What a sweep is along its coordinates while its other axes stand still: the parametric program, the weights of
+//! measures, and the regions found so far.
 
 use std::sync::{Arc, Mutex, RwLock};
 
@@ -48,13 +48,14 @@ pub(super) struct State {
     weighing: Weighing,
     codes: bool,
     regions: RwLock<Vec<Arc<Prepared>>>,
-    /// Bases that were made a region or are none, and how often what was made of them did not hold where it was asked for.
+    /// Bases that were made a region or are none, and how often what was made of them did not hold where it was asked
+    /// for.
     tried: Mutex<Vec<(NamedBasis, u32)>>,
 }
 
 impl State {
-    /// The state of `brief`, whose coordinates stand at their origins; `None` if regions do not say it all: numbers that do not move
-    /// along lines.
+    /// The state of `brief`, whose coordinates stand at their origins; `None` if regions do not say it all: numbers
+    /// that do not move along lines.
     pub(super) fn new(
         sweep: &Sweep,
         query: &Query,
@@ -101,8 +102,8 @@ impl State {
                 return Ok(false);
             }
             match tried.iter_mut().find(|(known, _)| *known == named) {
-                // A basis is a region or not, whatever the row. What conflicts hangs on other bases too: once those have failed it is looked at
-                // again at the second, fourth, eighth row that asks.
+                // A basis is a region or not, whatever the row. What conflicts hangs on other bases too: once those
+                // have failed it is looked at again at the second, fourth, eighth row that asks.
                 Some((_, times)) => {
                     *times = times.saturating_add(1);
                     if named.is_optimal() || !times.is_power_of_two() {

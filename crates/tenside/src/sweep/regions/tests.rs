@@ -169,7 +169,8 @@ impl Numbers {
     }
 }
 
-/// Splits of every basis, lines with ranges, limits on many measures, every objective; a third of them with equal prices, so that ties are many.
+/// Splits of every basis, lines with ranges, limits on many measures, every objective; a third of them with equal
+/// prices, so that ties are many.
 fn random_brief(numbers: &mut Numbers) -> Brief {
     let tied = numbers.below(3) == 0;
     let known: Vec<(String, Decimal)> =

@@ -166,8 +166,8 @@ impl Work {
         known.regions.get(*known.recent.first()?)
     }
 
-    /// The last row up to `last` at which every sign is what it is at the row where the run begins. Each sign is that of a linear function, so
-    /// the rows in between have it too.
+    /// The last row up to `last` at which every sign is what it is at the row where the run begins. Each sign is that
+    /// of a linear function, so the rows in between have it too.
     pub(super) fn end_of_run<'e>(&self, place: usize, last: usize, tau: impl Fn(usize) -> (f64, &'e Exact)) -> usize {
         let Some(region) = self.region() else { return place };
         let conditions = &region.conditions;

@@ -1,8 +1,9 @@
 //! The findings of a review as columns of a sweep: codes, a bit for every rule or use level.
 //!
-//! What a row says is what a review of its grid formula says, the one that [`Sweep::answer`] gives. Where rounding the row's percentages gives that
-//! formula for certain (`review/rounding.rs`) and no verdict could be another within the rounding, the percentages are judged, in microseconds.
-//! Where one could, as at a limit that is met exactly, the row is solved, put on the grid, and the formula itself is judged.
+//! What a row says is what a review of its grid formula says, the one that [`Sweep::answer`] gives. Where rounding the
+//! row's percentages gives that formula for certain (`review/rounding.rs`) and no verdict could be another within the
+//! rounding, the percentages are judged, in microseconds. Where one could, as at a limit that is met exactly, the row
+//! is solved, put on the grid, and the formula itself is judged.
 //!
 //! Rules that begin on a later day have no column.
 //!

@@ -1,9 +1,10 @@
 //! Where plain rounding gives a row's grid formula for certain.
 //!
-//! The exact solution is rounded line by line, and the absorber takes the rest (`solve/grid`). With `n` lines that moves a line by at most
-//! `n` ppm. That is the grid formula if it breaks no one-sided limit and leaves the absorber in its range. A limit `N x <= t D x` is not
-//! broken if `t D x - N x` is above what so many ppm can do, `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2,
-//! so that the errors of floats do not matter. Where that is not so, the row is solved; nothing is decided here but that.
+//! The exact solution is rounded line by line, and the absorber takes the rest (`solve/grid`). With `n` lines that
+//! moves a line by at most `n` ppm. That is the grid formula if it breaks no one-sided limit and leaves the absorber in
+//! its range. A limit `N x <= t D x` is not broken if `t D x - N x` is above what so many ppm can do,
+//! `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2, so that the errors of floats
+//! do not matter. Where that is not so, the row is solved; nothing is decided here but that.
 
 use super::super::axis::Axis;
 use super::super::definition::{Sweep, turned};

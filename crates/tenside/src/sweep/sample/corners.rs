@@ -19,7 +19,8 @@ pub struct Corners {
 }
 
 impl Brief {
-    /// The corner formulas of what the brief allows, whatever its objective, up to a limit. A hundred thousand corners of 26 lines take some 500 MB.
+    /// The corner formulas of what the brief allows, whatever its objective, up to a limit. A hundred thousand corners
+    /// of 26 lines take some 500 MB.
     ///
     /// ```
     /// use tenside::brief::Brief;

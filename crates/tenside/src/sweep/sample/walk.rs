@@ -14,7 +14,8 @@ const WATCHED: usize = 4096;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct Samples {
-    /// Percentages line by line, in the order of the brief's lines: one entry a sample. They sum to 100 to within the rounding of `f64`.
+    /// Percentages line by line, in the order of the brief's lines: one entry a sample. They sum to 100 to within the
+    /// rounding of `f64`.
     pub lines: Vec<Vec<f64>>,
     /// How many directions the brief leaves free.
     pub dimension: usize,
@@ -25,7 +26,8 @@ pub struct Samples {
 }
 
 impl Brief {
-    /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
+    /// `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same
+    /// seed.
     ///
     /// ```
     /// use tenside::brief::Brief;

@@ -61,7 +61,8 @@ impl Pairs {
                 *flag &= (*first < one) | (*second < other) | ((*first == one) & (*second == other));
             }
         }
-        // Few are left: they are looked up one by one. The cell is monotone in the key, so a row in a higher cell has a greater key.
+        // Few are left: they are looked up one by one. The cell is monotone in the key, so a row in a higher cell has a
+        // greater key.
         for ((flag, first), second) in flags.iter_mut().zip(first).zip(second) {
             if *flag {
                 *flag = *second < self.bars[self.cell(*first)];
@@ -207,8 +208,9 @@ impl Front {
     }
 }
 
-/// The rows on the Pareto front of some columns among those that `holds` is true of, in their order; of rows that are equal in all, the first. By up
-/// to three columns the time grows little faster than the number of rows; by more, with that of rows times that of rows on the front.
+/// The rows on the Pareto front of some columns among those that `holds` is true of, in their order; of rows that are
+/// equal in all, the first. By up to three columns the time grows little faster than the number of rows; by more, with
+/// that of rows times that of rows on the front.
 ///
 /// ```
 /// use tenside::brief::Direction;

@@ -133,7 +133,8 @@ impl Plan {
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
             let bar = &condition.value * Exact::from(scale(&source) as i64);
-            // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is not below.
+            // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is
+            // not below.
             let downwards = matches!(condition.comparison, Comparison::AtMost | Comparison::Over);
             tests.push(Test { source, comparison: condition.comparison, bar: beside(&bar, downwards) });
         }
@@ -217,7 +218,8 @@ impl Plan {
         }
     }
 
-    /// What a segment starts with: the best and the front by two columns of some rows from all over, so that it need not keep what they refuse.
+    /// What a segment starts with: the best and the front by two columns of some rows from all over, so that it need
+    /// not keep what they refuse.
     pub(super) fn start_from(&self, seed: &Gathered) -> Gathered {
         let mut gathered = self.start();
         gathered.best = seed.best.clone();

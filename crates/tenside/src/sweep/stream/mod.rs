@@ -1,7 +1,7 @@
 //! Sweeps too large to keep: what is wanted of them, gathered row by row in constant memory.
 //!
-//! The rows are cut into segments that do not depend on how many threads work; each is gathered in its own order, and the segments are joined
-//! in theirs, so that the result is the same for any number of threads.
+//! The rows are cut into segments that do not depend on how many threads work; each is gathered in its own order, and
+//! the segments are joined in theirs, so that the result is the same for any number of threads.
 //!
 //! # Why
 //! - A sweep parts into consecutive rows; a part is the sweep and two numbers, and what it gathers is plain numbers
@@ -74,7 +74,8 @@ named_enum! {
     }
 }
 
-/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked for.
+/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked
+/// for.
 ///
 /// ```
 /// use tenside::brief::{Brief, Direction, SplitBasis};
@@ -114,7 +115,8 @@ impl Stream {
         self
     }
 
-    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is looked at first.
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is
+    /// looked at first.
     #[must_use]
     pub fn without(mut self, column: &str) -> Self {
         self.without.push(column.to_string());
@@ -128,7 +130,8 @@ impl Stream {
         self
     }
 
-    /// The rows that no other row is as good as in each of these columns and better in one; of rows that are equal in all, the earliest.
+    /// The rows that no other row is as good as in each of these columns and better in one; of rows that are equal in
+    /// all, the earliest.
     #[must_use]
     pub fn pareto(mut self, columns: &[(&str, Direction)]) -> Self {
         self.front = columns.iter().map(|(column, direction)| (column.to_string(), *direction)).collect();
@@ -188,8 +191,8 @@ impl Sweep {
     /// Gathers from every row in constant memory.
     ///
     /// # Errors
-    /// Columns that are not there or hold no numbers, nothing to rank by, counts past their limits, and what [`Sweep::table`] refuses but
-    /// for size.
+    /// Columns that are not there or hold no numbers, nothing to rank by, counts past their limits, and what
+    /// [`Sweep::table`] refuses but for size.
     pub fn stream(&self, stream: &Stream) -> Result<StreamResult, Error> {
         self.stream_within(stream, 0..self.rows(), Level::best())
     }

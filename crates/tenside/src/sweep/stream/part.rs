@@ -11,8 +11,8 @@ use crate::sweep::definition::Sweep;
 /// The most parts that a sweep is cut into.
 const MOST_PARTS: u64 = 1_000_000;
 
-/// What was gathered of consecutive rows. Its fields are plain numbers, so that another machine can send them; parts that cover a sweep are
-/// joined to what one machine would have gathered, bit for bit.
+/// What was gathered of consecutive rows. Its fields are plain numbers, so that another machine can send them; parts
+/// that cover a sweep are joined to what one machine would have gathered, bit for bit.
 ///
 /// ```
 /// use tenside::brief::{Brief, Direction, SplitBasis};

@@ -4,7 +4,8 @@
 //! mean = sum of round(value * 2^52) / 2^52 / rows
 //! ```
 //!
-//! Whole numbers add up the same in any order, so a mean does not depend on how rows are shared out among threads or machines.
+//! Whole numbers add up the same in any order, so a mean does not depend on how rows are shared out among threads or
+//! machines.
 
 /// 2^52: to which fraction of a unit values are added up. A value of 1 or more keeps all its bits.
 const UNIT: f64 = 4_503_599_627_370_496.0;
@@ -40,8 +41,8 @@ impl PlaceSummary {
         (self.rows > 0).then_some(self.greatest)
     }
 
-    /// The mean value; nothing where no row is kept, and where values are too large to be added up (beyond 2^75). Every value counts to the
-    /// nearest 2^-52, whatever the order.
+    /// The mean value; nothing where no row is kept, and where values are too large to be added up (beyond 2^75). Every
+    /// value counts to the nearest 2^-52, whatever the order.
     #[must_use]
     pub fn mean(&self) -> Option<f64> {
         let sum = self.sum.filter(|_| self.rows > 0)?;
@@ -54,7 +55,8 @@ impl PlaceSummary {
         self.sum
     }
 
-    /// What was read off a summary, as a summary again: rows, the least and greatest value where there are rows, and the sum.
+    /// What was read off a summary, as a summary again: rows, the least and greatest value where there are rows, and
+    /// the sum.
     #[must_use]
     pub fn restored(rows: u64, ends: Option<(f64, f64)>, sum: Option<i128>) -> Self {
         let (least, greatest) = ends.unwrap_or((f64::INFINITY, f64::NEG_INFINITY));

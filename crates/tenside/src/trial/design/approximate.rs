@@ -1,12 +1,13 @@
 //! The best approximate design: how the runs would be shared out among the candidates if they could be divided.
 //!
-//! Weights are multiplied by what their candidates are worth, `w_i d_i / p` for the determinant and `w_i sqrt(q_i)` for the average variance (made
-//! to sum to 1 again), and brought to rest on a few candidates; then the candidates that break the condition of the equivalence theorem join.
-//! It need not be the best: the certificate holds for any design, and is the closer the better this one is.
+//! Weights are multiplied by what their candidates are worth, `w_i d_i / p` for the determinant and `w_i sqrt(q_i)` for
+//! the average variance (made to sum to 1 again), and brought to rest on a few candidates; then the candidates that
+//! break the condition of the equivalence theorem join. It need not be the best: the certificate holds for any design,
+//! and is the closer the better this one is.
 //!
-//! Source: S. D. Silvey, D. M. Titterington, B. Torsney, An algorithm for optimal designs on a finite design space, Communications in Statistics
-//! A 7, 1978, 1379-1389; J. Kiefer, J. Wolfowitz, The equivalence of two extremum problems, Canadian Journal of Mathematics 12, 1960, 363-366
-//! (both from memory).
+//! Source: S. D. Silvey, D. M. Titterington, B. Torsney, An algorithm for optimal designs on a finite design space,
+//! Communications in Statistics A 7, 1978, 1379-1389; J. Kiefer, J. Wolfowitz, The equivalence of two extremum
+//! problems, Canadian Journal of Mathematics 12, 1960, 363-366 (both from memory).
 
 use nalgebra::DMatrix;
 
@@ -22,7 +23,8 @@ const CLOSE: f64 = 2e-5;
 /// Weights below are given up.
 const LEAST_WEIGHT: f64 = 1e-7;
 
-/// The information matrix of that many runs by the best approximate design found, with what was made; nothing where none is regular.
+/// The information matrix of that many runs by the best approximate design found, with what was made; nothing where
+/// none is regular.
 pub(super) fn approximate(
     candidates: &Rows,
     made: &DMatrix<f64>,

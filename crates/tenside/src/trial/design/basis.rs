@@ -15,10 +15,11 @@ pub(super) struct Aliased {
     pub(super) with: Vec<usize>,
 }
 
-/// The lower triangular matrix that makes the rows' average information the identity; or the terms that are sums of earlier ones.
+/// The lower triangular matrix that makes the rows' average information the identity; or the terms that are sums of
+/// earlier ones.
 ///
-/// The columns are made orthogonal one after the other, each twice (Gram and Schmidt, with reorthogonalisation), so that narrow regions keep
-/// their digits.
+/// The columns are made orthogonal one after the other, each twice (Gram and Schmidt, with reorthogonalisation), so
+/// that narrow regions keep their digits.
 pub(super) fn basis(rows: &Rows) -> Result<DMatrix<f64>, Vec<Aliased>> {
     let (count, width) = (rows.count(), rows.width());
     let mut orthogonal: Vec<(usize, Vec<f64>)> = Vec::new();

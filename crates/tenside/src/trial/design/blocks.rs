@@ -1,9 +1,10 @@
 //! Runs in blocks, and their order.
 //!
-//! Blocks tell nothing of the terms, and terms nothing of the blocks, where every block has the same mean of `f(x)`. So runs are swapped between
-//! blocks while that makes `sum_b |sum_{i in b} f_i - n_b mean|^2 / n_b` smaller, in coordinates in which all directions count alike. What
-//! is left costs efficiency, which is told: with `B` the blocks as sum-coded columns beside the terms `X`,
-//! `(det [X B]'[X B] / (det X'X det B'B))^(1/p)`, which is at most 1 (E. Fischer's inequality).
+//! Blocks tell nothing of the terms, and terms nothing of the blocks, where every block has the same mean of `f(x)`. So
+//! runs are swapped between blocks while that makes `sum_b |sum_{i in b} f_i - n_b mean|^2 / n_b` smaller, in
+//! coordinates in which all directions count alike. What is left costs efficiency, which is told: with `B` the blocks
+//! as sum-coded columns beside the terms `X`, `(det [X B]'[X B] / (det X'X det B'B))^(1/p)`, which is at most 1 (E.
+//! Fischer's inequality).
 
 use nalgebra::{DMatrix, DVector};
 

@@ -1,26 +1,28 @@
 //! What any design can reach at most, and a design's efficiency beside it.
 //!
-//! For a matrix `M` of information with `p` rows and **any** regular `Z`, the geometric mean of the eigenvalues of `Z M Z'` is at most their
-//! arithmetic mean:
+//! For a matrix `M` of information with `p` rows and **any** regular `Z`, the geometric mean of the eigenvalues of
+//! `Z M Z'` is at most their arithmetic mean:
 //!
 //! ```text
 //! det(M)^(1/p) <= tr(Z M Z') / (p det(Z)^(2/p)) <= c / (p det(Z)^(2/p)),   c = tr(Z M_0 Z') + n max_x |Z f(x)|^2
 //! ```
 //!
-//! for whichever `n` runs are added to the information `M_0` of runs already made. For the average variance `tr(K M^-1)`, the inequality of
-//! Cauchy and Schwarz with `K = G G'` says for any symmetric `Q` of the same size
+//! for whichever `n` runs are added to the information `M_0` of runs already made. For the average variance
+//! `tr(K M^-1)`, the inequality of Cauchy and Schwarz with `K = G G'` says for any symmetric `Q` of the same size
 //!
 //! ```text
 //! tr(K M^-1) >= tr(Z K Z')^2 / c,   c = tr((Z K Z')(Z M_0 Z')) + n max_x f' Z'(Z K Z')Z f
 //! ```
 //!
-//! Both are equalities at the best approximate design if `Z'Z` is the inverse of its information: the equivalence theorem. So the approximate design
-//! only makes the bound close. That it holds follows from the few numbers evaluated here, and the errors of these are bounded: `Z f` is a sum
-//! of `p` products, so that it is off by no more than `(p + 8) u |Z| m` with `u = 2^-53` and `m` the terms of absolute values; `c` is raised and
-//! the design's own value lowered by what follows from that.
+//! Both are equalities at the best approximate design if `Z'Z` is the inverse of its information: the equivalence
+//! theorem. So the approximate design only makes the bound close. That it holds follows from the few numbers evaluated
+//! here, and the errors of these are bounded: `Z f` is a sum of `p` products, so that it is off by no more than
+//! `(p + 8) u |Z| m` with `u = 2^-53` and `m` the terms of absolute values; `c` is raised and the design's own value
+//! lowered by what follows from that.
 //!
-//! Source: J. Kiefer, J. Wolfowitz, Canadian Journal of Mathematics 12, 1960, 363-366; V. V. Fedorov, Theory of Optimal Experiments, 1972; A. C.
-//! Atkinson, A. N. Donev, R. D. Tobias, Optimum Experimental Designs, with SAS, 2007 (from memory).
+//! Source: J. Kiefer, J. Wolfowitz, Canadian Journal of Mathematics 12, 1960, 363-366; V. V. Fedorov, Theory of Optimal
+//! Experiments, 1972; A. C. Atkinson, A. N. Donev, R. D. Tobias, Optimum Experimental Designs, with SAS, 2007 (from
+//! memory).
 
 use nalgebra::{DMatrix, DVector};
 
@@ -56,7 +58,8 @@ struct Turned {
 }
 
 impl Certificate {
-    /// From `Z`, the candidates, the runs made, how many runs are added, and the mixtures over which the variance is averaged.
+    /// From `Z`, the candidates, the runs made, how many runs are added, and the mixtures over which the variance is
+    /// averaged.
     pub(super) fn new(
         z: DMatrix<f64>,
         candidates: &Sized<'_>,
@@ -89,7 +92,8 @@ impl Certificate {
         Certificate { z, moments, made: made.rows.clone(), made_sizes: made.sizes.clone(), most }
     }
 
-    /// The share of the bound that these runs reach at the least, with those already made; nothing where they leave terms undetermined.
+    /// The share of the bound that these runs reach at the least, with those already made; nothing where they leave
+    /// terms undetermined.
     pub(super) fn efficiency(&self, runs: &Sized<'_>) -> Option<f64> {
         let made = Sized { rows: &self.made, sizes: &self.made_sizes };
         let (mut information, mut off) = turned(&self.z, runs).information();
@@ -144,7 +148,8 @@ impl Turned {
     }
 }
 
-/// `Z` from the information of an approximate design in turned coordinates and the turning: `Z'Z` is nearly the inverse of the information.
+/// `Z` from the information of an approximate design in turned coordinates and the turning: `Z'Z` is nearly the inverse
+/// of the information.
 pub(super) fn turning(information: &DMatrix<f64>, basis: &DMatrix<f64>) -> Option<DMatrix<f64>> {
     let factor = information.clone().cholesky()?.l();
     factor.solve_lower_triangular(basis)

@@ -26,8 +26,8 @@ const MOST_BARS: usize = 2000;
 const MOST_VALUES: usize = 2_000_000;
 
 impl Brief {
-    /// A design of trials inside what the brief allows, whatever its objective: formulas to press, chosen so that a model of what is measured on them
-    /// is known as well as can be.
+    /// A design of trials inside what the brief allows, whatever its objective: formulas to press, chosen so that a
+    /// model of what is measured on them is known as well as can be.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -45,10 +45,11 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked, allows no formula ([`Error::is_unanswerable`], with its conflict), or one alone; components that are bound by
-    /// more than their sum, with what binds them; runs that are not stated where they are needed or stated where the kind says them; fewer runs
-    /// than terms, and points that cannot tell terms apart, with the terms; a made formula without a line that is varied; more vertices, faces or
-    /// candidates than a design goes through.
+    /// A brief that cannot be asked, allows no formula ([`Error::is_unanswerable`], with its conflict), or one alone;
+    /// components that are bound by more than their sum, with what binds them; runs that are not stated where they are
+    /// needed or stated where the kind says them; fewer runs than terms, and points that cannot tell terms apart, with
+    /// the terms; a made formula without a line that is varied; more vertices, faces or candidates than a design goes
+    /// through.
     pub fn design(&self, request: &DesignRequest) -> Result<Design, Error> {
         check(request)?;
         let (narrowed, base) = match &request.within {
@@ -376,7 +377,8 @@ impl<'a> Asked<'a> {
     }
 }
 
-/// Runs in the order in which they are made, with their whole plots: block after block, each in an order drawn by chance.
+/// Runs in the order in which they are made, with their whole plots: block after block, each in an order drawn by
+/// chance.
 fn order(
     runs: &[usize],
     block: &[usize],

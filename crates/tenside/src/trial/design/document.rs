@@ -248,7 +248,8 @@ fn read_request(view: &TableView<'_>, catalogue: &Catalogue) -> Option<DesignReq
 }
 
 impl Design {
-    /// Reads a design back. It is believed where asking again gives just what it says; see [`crate::document::ResultDocument`].
+    /// Reads a design back. It is believed where asking again gives just what it says; see
+    /// [`crate::document::ResultDocument`].
     ///
     /// # Errors
     /// Every fault of brief and request with line and column; else everything that is not what comes of them.

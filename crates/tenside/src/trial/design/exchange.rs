@@ -1,12 +1,15 @@
 //! The runs of a design, chosen among candidates by exchange.
 //!
-//! With `D = (M_0 + sum f f')^-1` over the runs chosen so far, `d_ij = f_i' D f_j` and `q_ij = f_i' D K D f_j`, a run `i` given up for a
-//! candidate `j` multiplies the determinant of the information matrix by `g = (1 + d_jj)(1 - d_ii) + d_ij^2` and lowers the average variance
-//! `tr K D` by `((1 - d_ii) q_jj + 2 d_ij q_ij - (1 + d_jj) q_ii) / g`. Run by run the best exchange is made, until none betters the design;
-//! that from several starts, each some runs at random and the rest one by one where the variance is greatest.
+//! With `D = (M_0 + sum f f')^-1` over the runs chosen so far, `d_ij = f_i' D f_j` and `q_ij = f_i' D K D f_j`, a run
+//! `i` given up for a candidate `j` multiplies the determinant of the information matrix by
+//! `g = (1 + d_jj)(1 - d_ii) + d_ij^2` and lowers the average variance `tr K D` by
+//! `((1 - d_ii) q_jj + 2 d_ij q_ij - (1 + d_jj) q_ii) / g`. Run by run the best exchange is made, until none betters
+//! the design; that from several starts, each some runs at random and the rest one by one where the variance is
+//! greatest.
 //!
-//! Source: V. V. Fedorov, Theory of Optimal Experiments, 1972, in the order of R. D. Cook and C. J. Nachtsheim, A comparison of algorithms for
-//! constructing exact D-optimal designs, Technometrics 22, 1980, 315-324 (both from memory).
+//! Source: V. V. Fedorov, Theory of Optimal Experiments, 1972, in the order of R. D. Cook and C. J. Nachtsheim, A
+//! comparison of algorithms for constructing exact D-optimal designs, Technometrics 22, 1980, 315-324 (both from
+//! memory).
 
 use nalgebra::{DMatrix, DVector};
 
@@ -51,7 +54,8 @@ pub(super) struct Exchange<'a> {
 }
 
 impl Exchange<'_> {
-    /// The best of some starts, as places of candidates in ascending order; nothing where every start was singular or `go_on` said no.
+    /// The best of some starts, as places of candidates in ascending order; nothing where every start was singular or
+    /// `go_on` said no.
     pub(super) fn best(
         &self,
         starts: usize,

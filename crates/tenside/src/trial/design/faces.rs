@@ -1,7 +1,7 @@
 //! The faces of a region and their centroids, read off which limits its vertices meet.
 //!
-//! Every face is what some limits have in common: the set of vertices that meet them all. All such sets are found by meeting them with one limit
-//! after the other; a face has one dimension more than the largest of the faces inside it.
+//! Every face is what some limits have in common: the set of vertices that meet them all. All such sets are found by
+//! meeting them with one limit after the other; a face has one dimension more than the largest of the faces inside it.
 
 use std::collections::HashMap;
 
@@ -16,7 +16,8 @@ const MOST_FACES: usize = 50_000;
 /// A set of vertices by their places, a bit each.
 type Set = Box<[u64]>;
 
-/// The centroids of the faces of dimension 1 up to `highest`, with the dimension: the means of their vertices. The whole region is no face here.
+/// The centroids of the faces of dimension 1 up to `highest`, with the dimension: the means of their vertices. The
+/// whole region is no face here.
 pub(super) fn centroids(
     vertices: &[Vertex],
     highest: usize,

@@ -1,18 +1,19 @@
 //! Which bars to press: designs of trials inside what a brief allows, with a bound on what any design could reach.
 //!
 //! # Why
-//! - The region is the brief's own: its vertices are found exactly, and what stands in one ratio everywhere (the members of a split) is one
-//!   component. Components that are bound by more than their sum are refused with what binds them: which of them a model
-//!   leaves out is the user's choice.
-//! - Exchange finds good designs and proves nothing. The bound comes from an approximate design and is evaluated so that it holds however
-//!   good that one is (`design/certificate.rs`). It is about the candidates listed. For a model that is linear in the mixture and in
-//!   each process variable it is about every mixture of the region: the variance is convex there, so that it is greatest at a vertex.
-//! - The average variance of an I-optimal design is over mixtures drawn evenly from the region by a fixed seed: exact moments of a
-//!   polytope take its triangulation, and the bound is about the same average either way.
+//! - The region is the brief's own: its vertices are found exactly, and what stands in one ratio everywhere (the
+//!   members of a split) is one component. Components that are bound by more than their sum are refused with what binds
+//!   them: which of them a model leaves out is the user's choice.
+//! - Exchange finds good designs and proves nothing. The bound comes from an approximate design and is evaluated so
+//!   that it holds however good that one is (`design/certificate.rs`). It is about the candidates listed. For a model
+//!   that is linear in the mixture and in each process variable it is about every mixture of the region: the variance
+//!   is convex there, so that it is greatest at a vertex.
+//! - The average variance of an I-optimal design is over mixtures drawn evenly from the region by a fixed seed: exact
+//!   moments of a polytope take its triangulation, and the bound is about the same average either way.
 //! - A design is made of formulas on the grid; its efficiency is worked out again from these, and from what was weighed
 //!   ([`Design::efficiency_as_weighed`]).
-//! - Split-plot designs are a matter of the order alone: the runs are chosen, and the efficiency is told, as if every run were set up
-//!   anew.
+//! - Split-plot designs are a matter of the order alone: the runs are chosen, and the efficiency is told, as if every
+//!   run were set up anew.
 
 mod approximate;
 mod basis;
@@ -120,8 +121,9 @@ impl Design {
         &self.candidates
     }
 
-    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs among the candidates can: of the `p`th root of
-    /// the determinant, or for an I-optimal design of the reciprocal of the average variance. Bars made already count in both.
+    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs among the candidates
+    /// can: of the `p`th root of the determinant, or for an I-optimal design of the reciprocal of the average variance.
+    /// Bars made already count in both.
     #[must_use]
     pub fn efficiency(&self) -> f64 {
         self.efficiency
@@ -145,7 +147,8 @@ impl Design {
         self.terms.blend() == super::terms::Blend::Linear && self.terms.order() == super::terms::ProcessOrder::Linear
     }
 
-    /// The efficiency with these formulas in place of the runs' own, in their order; nothing where they no longer determine every term.
+    /// The efficiency with these formulas in place of the runs' own, in their order; nothing where they no longer
+    /// determine every term.
     ///
     /// # Errors
     /// Another number of formulas than runs, one without a line that is varied.
@@ -153,8 +156,8 @@ impl Design {
         self.efficiency_at(formulas.iter().map(|formula| self.fractions.of_formula(formula)).collect::<Result<_, _>>()?)
     }
 
-    /// The efficiency with what was weighed in place of the runs' own formulas: so much of each line, in any unit, in the order of the runs. A line that
-    /// is not named was not weighed.
+    /// The efficiency with what was weighed in place of the runs' own formulas: so much of each line, in any unit, in
+    /// the order of the runs. A line that is not named was not weighed.
     ///
     /// # Errors
     /// Another number of batches than runs, a name that is no line, a batch with nothing of what is varied.

@@ -24,7 +24,8 @@ impl Design {
             format!("among these candidates: {}", kinds.join(", "))
         };
         format!(
-            "At least {} {what}: no other {} runs for these {} terms can {beside} by more than a factor of {:.3}, {place}.",
+            "At least {} {what}: no other {} runs for these {} terms can {beside} by more than a factor of {:.3}, \
+             {place}.",
             at_least(self.efficiency),
             self.runs.len(),
             self.terms.len(),
@@ -83,7 +84,11 @@ impl Design {
             notes.push("The variance is averaged over 2048 mixtures drawn evenly from the region.".to_string());
         }
         if self.request.split_plot {
-            notes.push("Settings change from one whole plot to the next alone; the efficiency is told as if every run were set up anew.".to_string());
+            notes.push(
+                "Settings change from one whole plot to the next alone; the efficiency is told as if every run were \
+                 set up anew."
+                    .to_string(),
+            );
         }
         if !self.request.made.is_empty() {
             notes.push(format!(
@@ -91,7 +96,11 @@ impl Design {
                 self.request.made.len()
             ));
         }
-        notes.push("Make the runs in this order. Review every formula before it is made: a design knows no rules beyond the brief.".to_string());
+        notes.push(
+            "Make the runs in this order. Review every formula before it is made: a design knows no rules beyond the \
+             brief."
+                .to_string(),
+        );
         Page::new(&format!("{}: design, {}, {} model", self.brief.title(), self.kind(), self.terms.blend()))
             .with(Part::Text(format!("Terms: {}.", self.terms.names().join(", "))))
             .section("Runs, in % w/w", Part::Table(table))

@@ -1,8 +1,9 @@
 //! Points of a design: those of a kind, and the candidates that runs are chosen among.
 //!
-//! Source of the kinds: H. Scheffé, Journal of the Royal Statistical Society B 20, 1958, 344-360 (simplex lattice) and B 25, 1963, 235-263
-//! (simplex centroid); R. A. McLean, V. L. Anderson, Extreme vertices design of mixture experiments, Technometrics 8, 1966, 447-454; J. A.
-//! Cornell, Experiments with Mixtures (axial blends); all from memory.
+//! Source of the kinds: H. Scheffé, Journal of the Royal Statistical Society B 20, 1958, 344-360 (simplex lattice) and
+//! B 25, 1963, 235-263 (simplex centroid); R. A. McLean, V. L. Anderson, Extreme vertices design of mixture
+//! experiments, Technometrics 8, 1966, 447-454; J. A. Cornell, Experiments with Mixtures (axial blends); all from
+//! memory.
 
 use super::faces::{centroids, mean};
 use super::space::Space;

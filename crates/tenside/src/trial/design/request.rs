@@ -51,7 +51,8 @@ fn whole(quantity: Quantity, value: usize) -> Result<usize, Error> {
 }
 
 impl DesignRequest {
-    /// A design of a kind for a model of the mixture. The seed decides the order of the runs, and where the search for the best begins.
+    /// A design of a kind for a model of the mixture. The seed decides the order of the runs, and where the search for
+    /// the best begins.
     #[must_use]
     pub fn new(kind: DesignKind, blend: Blend, seed: u64) -> Self {
         DesignRequest {
@@ -90,8 +91,8 @@ impl DesignRequest {
         Ok(DesignRequest { replicates: whole(Quantity::Replicates, replicates)?, ..self })
     }
 
-    /// The runs are made in that many blocks: days, batches of a raw material, presses. What differs from block to block is kept apart from
-    /// what the terms do, as far as that goes.
+    /// The runs are made in that many blocks: days, batches of a raw material, presses. What differs from block to
+    /// block is kept apart from what the terms do, as far as that goes.
     ///
     /// # Errors
     /// None, or more than a hundred.
@@ -99,8 +100,8 @@ impl DesignRequest {
         Ok(DesignRequest { blocks: whole(Quantity::Blocks, blocks)?, ..self })
     }
 
-    /// Inside one part of the formula alone: the members of this split, whose ratio is what is looked for. They stay together at what they are in the
-    /// brief's answer, and every other line as it is there.
+    /// Inside one part of the formula alone: the members of this split, whose ratio is what is looked for. They stay
+    /// together at what they are in the brief's answer, and every other line as it is there.
     ///
     /// # Errors
     /// A bad name.
@@ -108,7 +109,8 @@ impl DesignRequest {
         Ok(DesignRequest { within: Some(check_name(split)?), ..self })
     }
 
-    /// The model has these components alone: where a requirement binds the lines to each other, the others follow from them.
+    /// The model has these components alone: where a requirement binds the lines to each other, the others follow from
+    /// them.
     ///
     /// # Errors
     /// A bad name, more than a thousand.
@@ -139,8 +141,9 @@ impl DesignRequest {
         Ok(DesignRequest { process, order, crossing, ..self })
     }
 
-    /// Settings are changed as seldom as can be: in a block all runs of one combination are made one after the other (split-plot). What such a
-    /// change brings with it is then mixed up with what the settings do, so that less is known of these than of the mixture.
+    /// Settings are changed as seldom as can be: in a block all runs of one combination are made one after the other
+    /// (split-plot). What such a change brings with it is then mixed up with what the settings do, so that less is
+    /// known of these than of the mixture.
     #[must_use]
     pub fn split_plot(self, split_plot: bool) -> Self {
         DesignRequest { split_plot, ..self }
@@ -166,7 +169,8 @@ impl DesignRequest {
     /// As [`DesignRequest::made`], with the settings by process variable, which were stated before.
     ///
     /// # Errors
-    /// A name that is no process variable or stands twice, a variable without a setting; and as [`DesignRequest::made`].
+    /// A name that is no process variable or stands twice, a variable without a setting; and as
+    /// [`DesignRequest::made`].
     pub fn made_at<N: AsRef<str>, S: ToExact>(
         self,
         formula: &Formula,
@@ -206,8 +210,9 @@ impl DesignRequest {
         Ok(DesignRequest { steps: whole(Quantity::LatticeSteps, steps)?, ..self })
     }
 
-    /// The greatest dimension of the faces whose centroids are among the points: 0 none, 1 the middles of edges. That of the whole region is always one.
-    /// Where nothing is said: 0 for the linear model, 1 for the quadratic, 2 for a cubic one.
+    /// The greatest dimension of the faces whose centroids are among the points: 0 none, 1 the middles of edges. That
+    /// of the whole region is always one. Where nothing is said: 0 for the linear model, 1 for the quadratic, 2 for a
+    /// cubic one.
     ///
     /// # Errors
     /// More than a thousand.

@@ -1,4 +1,5 @@
-//! The mixtures that a design chooses from: components, vertices, and the way from a formula to the fractions of a model.
+//! The mixtures that a design chooses from: components, vertices, and the way from a formula to the fractions of a
+//! model.
 
 use crate::brief::{Brief, BriefLine, Role, Split};
 use crate::document::unknown_name;
@@ -193,15 +194,23 @@ fn bound(region: &Region, all: &[Component], vertices: &[Vertex]) -> Error {
         }
     }
     let names: Vec<&str> = all.iter().map(|component| component.name.as_str()).collect();
-    Fault::new(FaultKind::Contradiction, "the components are bound to each other by more than their sum, so that a model of all of them has no one solution")
-        .at(format!("components {}", names.join(", ")))
-        .value(words.join("; "))
-        .allowed(format!("{} independent components", region.dimension() + 1))
-        .remedy(format!("give what binds them a range, or name {} of them as `components`: the others follow", region.dimension() + 1))
-        .into()
+    Fault::new(
+        FaultKind::Contradiction,
+        "the components are bound to each other by more than their sum, so that a model of all of them has no one \
+         solution",
+    )
+    .at(format!("components {}", names.join(", ")))
+    .value(words.join("; "))
+    .allowed(format!("{} independent components", region.dimension() + 1))
+    .remedy(format!(
+        "give what binds them a range, or name {} of them as `components`: the others follow",
+        region.dimension() + 1
+    ))
+    .into()
 }
 
-/// A brief in which the members of a split alone are varied: at what they are together in its answer, everything else as there; with that answer.
+/// A brief in which the members of a split alone are varied: at what they are together in its answer, everything else
+/// as there; with that answer.
 pub(super) fn within(brief: &Brief, name: &str) -> Result<(Brief, Formula), Error> {
     let split = brief.splits().iter().find(|split| split.name() == name);
     let split = split.ok_or_else(|| unknown_name("split", name, brief.splits().iter().map(Split::name)))?;

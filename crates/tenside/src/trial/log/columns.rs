@@ -1,7 +1,8 @@
 //! Logs as tables: one row a run, in CSV or from any data frame.
 //!
-//! The columns are `run`; `blend`, if wanted; `line.kaolin` for the percentage of each line; `setting.press force` for each process setting; and one a
-//! measured property, headed by its name and unit: `hardness, N`. An empty cell is a missing value.
+//! The columns are `run`; `blend`, if wanted; `line.kaolin` for the percentage of each line; `setting.press force` for
+//! each process setting; and one a measured property, headed by its name and unit: `hardness, N`. An empty cell is a
+//! missing value.
 
 use std::collections::HashSet;
 
@@ -47,8 +48,8 @@ fn with_comma(text: &str) -> Result<Exact, Error> {
 }
 
 impl TrialLog {
-    /// A log from the columns of a table, one row a run. `responses` are properties whose unit, scale or method is stated here rather than in the heading
-    /// of their column.
+    /// A log from the columns of a table, one row a run. `responses` are properties whose unit, scale or method is
+    /// stated here rather than in the heading of their column.
     ///
     /// ```
     /// use tenside::number::Exact;
@@ -66,8 +67,8 @@ impl TrialLog {
     /// ```
     ///
     /// # Errors
-    /// Every fault of the table at once: columns of different lengths, without unit or of an unknown one, cells that are no numbers or in another unit than
-    /// their column; and as for [`new`](Self::new).
+    /// Every fault of the table at once: columns of different lengths, without unit or of an unknown one, cells that
+    /// are no numbers or in another unit than their column; and as for [`new`](Self::new).
     pub fn of_columns(
         title: &str,
         columns: Vec<(String, Vec<LogCell>)>,
@@ -78,7 +79,8 @@ impl TrialLog {
         })
     }
 
-    /// A log from CSV with a header row, as [`to_csv`](Self::to_csv) writes it and as spreadsheets do. Without a delimiter it is found from the header.
+    /// A log from CSV with a header row, as [`to_csv`](Self::to_csv) writes it and as spreadsheets do. Without a
+    /// delimiter it is found from the header.
     ///
     /// # Errors
     /// Every fault of the sheet at once, with line and column.
@@ -152,8 +154,8 @@ impl TrialLog {
         of_columns(title, columns, responses, if decimal_comma { with_comma } else { with_point }, &place)
     }
 
-    /// The log as CSV: RFC 4180 with a header row, decimals with a point. Methods and scales of the properties do not stand in it; the document of a log has
-    /// them.
+    /// The log as CSV: RFC 4180 with a header row, decimals with a point. Methods and scales of the properties do not
+    /// stand in it; the document of a log has them.
     ///
     /// # Errors
     /// None but what the writer of CSV may have.

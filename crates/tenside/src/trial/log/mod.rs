@@ -1,10 +1,11 @@
 //! The log of a trial: test batches as they were made, and what was measured on them.
 //!
 //! # Why
-//! - A result belongs to the batch as made. Two bars of one plan were weighed in two ways, and a model of the plan would call that difference error of
-//!   measuring. What was planned alike says so by the name of a blend.
+//! - A result belongs to the batch as made. Two bars of one plan were weighed in two ways, and a model of the plan
+//!   would call that difference error of measuring. What was planned alike says so by the name of a blend.
 //! - Results are exact decimals as typed, so that a log goes out and comes back unchanged; models take them as `f64`.
-//! - A property has one unit. A cell in another one is refused rather than converted: whoever wrote it knows whether it is a slip.
+//! - A property has one unit. A cell in another one is refused rather than converted: whoever wrote it knows whether it
+//!   is a slip.
 
 mod columns;
 mod document;
@@ -59,8 +60,8 @@ impl TrialLog {
     /// A log of these runs.
     ///
     /// # Errors
-    /// Everything that is wrong with it: a bad title, no property or run, two of one name, too many; runs of other lines than the first, of other
-    /// settings, and results of a property that the log does not have.
+    /// Everything that is wrong with it: a bad title, no property or run, two of one name, too many; runs of other
+    /// lines than the first, of other settings, and results of a property that the log does not have.
     pub fn new(title: &str, responses: Vec<Response>, runs: Vec<TrialRun>) -> Result<Self, Error> {
         let title = check_name(title)?;
         let count = |number: usize| Exact::from(i64::try_from(number).unwrap_or(i64::MAX));
@@ -199,7 +200,8 @@ impl TrialLog {
     }
 }
 
-/// By how many percent of the formula a line has to differ between runs to count as varied, where nobody says which are; less is taken for weighing. Our choice.
+/// By how many percent of the formula a line has to differ between runs to count as varied, where nobody says which
+/// are; less is taken for weighing. Our choice.
 pub const VARIED: f64 = 0.5;
 const VARIED_PARTS: u32 = 5_000;
 

@@ -4,9 +4,10 @@
 //! H = (12 / (N (N + 1)) sum R_j² / n_j - 3 (N + 1)) / (1 - sum (t³ - t) / (N³ - N))
 //! ```
 //!
-//! with the sum of ranks `R_j` of the `n_j` results of blend j among all `N`, equal results sharing the mean of their ranks, `t` of them at a time. If no
-//! blend is better than another, H follows chi-squared with one degree of freedom less than there are blends, nearly (W. H. Kruskal and W. A. Wallis,
-//! Journal of the American Statistical Association 47, 1952, 583-621; from memory).
+//! with the sum of ranks `R_j` of the `n_j` results of blend j among all `N`, equal results sharing the mean of their
+//! ranks, `t` of them at a time. If no blend is better than another, H follows chi-squared with one degree of freedom
+//! less than there are blends, nearly (W. H. Kruskal and W. A. Wallis, Journal of the American Statistical Association
+//! 47, 1952, 583-621; from memory).
 
 use std::collections::HashMap;
 
@@ -46,7 +47,8 @@ pub struct RankSummary {
     pub statistic: Option<f64>,
     /// Its degrees of freedom.
     pub degrees_of_freedom: usize,
-    /// How often chance alone gives such a statistic or a greater one, if no blend is better than another; by chi-squared.
+    /// How often chance alone gives such a statistic or a greater one, if no blend is better than another; by
+    /// chi-squared.
     pub p: Option<f64>,
 }
 
@@ -108,8 +110,8 @@ impl RankSummary {
 }
 
 impl TrialLog {
-    /// The runs of each blend by their places, in the order in which they come up: runs that state the same blend, and of those that state none, runs of the
-    /// same percentages and settings.
+    /// The runs of each blend by their places, in the order in which they come up: runs that state the same blend, and
+    /// of those that state none, runs of the same percentages and settings.
     pub(in crate::trial) fn blends(&self) -> Vec<(String, Vec<usize>)> {
         #[derive(PartialEq, Eq, Hash)]
         enum Key<'a> {

@@ -77,7 +77,8 @@ named_enum! {
     ResponseScale "scale" {
         /// Measured on a scale on which differences mean the same everywhere.
         Measured = "measured",
-        /// Ordered categories, such as the points of a panel: more is more, but a point more need not mean the same everywhere.
+        /// Ordered categories, such as the points of a panel: more is more, but a point more need not mean the same
+        /// everywhere.
         Ordered = "ordered",
     }
 }
@@ -100,7 +101,8 @@ pub struct Response {
 }
 
 impl Response {
-    /// A property with its unit. Points of a panel are ordered, everything else is measured, unless [`on_scale`](Self::on_scale) says otherwise.
+    /// A property with its unit. Points of a panel are ordered, everything else is measured, unless
+    /// [`on_scale`](Self::on_scale) says otherwise.
     ///
     /// # Errors
     /// A bad name, or one that means something else in a table of runs.
@@ -141,7 +143,10 @@ impl Response {
                 .value(shown(heading))
                 .allowed("a name, a comma and a unit: \"hardness, N\"");
             return Err(fault
-                .remedy("write the unit behind the name, \"1\" for a bare number; columns of lines begin with \"line.\", of settings with \"setting.\"")
+                .remedy(
+                    "write the unit behind the name, \"1\" for a bare number; columns of lines begin with \"line.\", \
+                     of settings with \"setting.\"",
+                )
                 .into());
         };
         Response::new(name, unit_of(unit.trim())?)

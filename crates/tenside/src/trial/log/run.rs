@@ -56,7 +56,8 @@ impl TrialRun {
         Ok(TrialRun { name, blend: None, lines, settings: Vec::new(), results: Vec::new() })
     }
 
-    /// As a repetition of the blend of that name: runs of one blend were planned alike, and tell the error of making and measuring.
+    /// As a repetition of the blend of that name: runs of one blend were planned alike, and tell the error of making
+    /// and measuring.
     ///
     /// # Errors
     /// A bad name.

@@ -4,7 +4,8 @@
 //! minimise sum (ln C_measured - ln C(B))²,   d ln C / dB = x_1 x_2
 //! ```
 //!
-//! with the composition `x` of the first micelles. Logarithms, since such concentrations are read to a part of themselves.
+//! with the composition `x` of the first micelles. Logarithms, since such concentrations are read to a part of
+//! themselves.
 
 use rust_decimal::Decimal;
 use statrs::distribution::{ContinuousCDF, StudentsT};
@@ -94,8 +95,9 @@ fn fitted(pairs: &[(f64, f64)], cmcs: [f64; 2]) -> Option<f64> {
 }
 
 impl MixedMicelles {
-    /// Fits the interaction parameter of two surfactants: their critical micelle concentrations alone, and of each measured mixture the first one's mole share
-    /// in percent and the mixture's critical micelle concentration; concentrations in mmol/L.
+    /// Fits the interaction parameter of two surfactants: their critical micelle concentrations alone, and of each
+    /// measured mixture the first one's mole share in percent and the mixture's critical micelle concentration;
+    /// concentrations in mmol/L.
     ///
     /// ```
     /// use tenside::trial::MixedMicelles;
@@ -105,7 +107,8 @@ impl MixedMicelles {
     /// ```
     ///
     /// # Errors
-    /// No mixture, shares that are not between 0 and 100 %, concentrations that are not above 0, and mixtures to which no parameter from -50 to 2 comes nearest.
+    /// No mixture, shares that are not between 0 and 100 %, concentrations that are not above 0, and mixtures to which
+    /// no parameter from -50 to 2 comes nearest.
     pub fn fit_interaction<S: ToExact, C: ToExact>(
         first: impl ToExact,
         second: impl ToExact,
@@ -146,7 +149,12 @@ impl MixedMicelles {
             let fault =
                 Fault::new(FaultKind::NotKnown, "no interaction parameter comes nearest to these concentrations")
                     .allowed("-50 to 2");
-            fault.remedy("check units and shares: a mixture far above the ideal one separates, one far below was not measured right").into()
+            fault
+                .remedy(
+                    "check units and shares: a mixture far above the ideal one separates, one far below was not \
+                     measured right",
+                )
+                .into()
         };
         let parameter = fitted(&pairs, cmcs).ok_or_else(none)?;
         let (mut squares, mut slopes, mut rows) = (0.0, 0.0, Vec::new());

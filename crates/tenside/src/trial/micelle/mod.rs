@@ -6,20 +6,23 @@
 //! above it         m_i = x_i f_i C_i,     m_i + x_i M = a_i C_total
 //! ```
 //!
-//! with mole shares `a` of the surfactants together, `x` in the micelles, critical micelle concentrations `C_i` of each alone, interaction parameters
-//! `B_ij` of each pair (in units of RT), single concentrations `m` and the concentration `M` of surfactant in micelles. Of two surfactants
-//! `ln f_1 = B (1 - x_1)²`.
+//! with mole shares `a` of the surfactants together, `x` in the micelles, critical micelle concentrations `C_i` of each
+//! alone, interaction parameters `B_ij` of each pair (in units of RT), single concentrations `m` and the concentration
+//! `M` of surfactant in micelles. Of two surfactants `ln f_1 = B (1 - x_1)²`.
 //!
-//! Sources: J. H. Clint, J. Chem. Soc., Faraday Trans. 1 71, 1975, 1327-1334; D. N. Rubingh in K. L. Mittal (ed.), Solution Chemistry of Surfactants, 1979,
-//! 337-354 (both from memory); the equations of two as reproduced in Chemistry Central Journal 5, 2011, 89, table 4 (seen); more than two:
-//! P. M. Holland and D. N. Rubingh, J. Phys. Chem. 87, 1983, 1984-1990 (from memory).
+//! Sources: J. H. Clint, J. Chem. Soc., Faraday Trans. 1 71, 1975, 1327-1334; D. N. Rubingh in K. L. Mittal (ed.),
+//! Solution Chemistry of Surfactants, 1979, 337-354 (both from memory); the equations of two as reproduced in Chemistry
+//! Central Journal 5, 2011, 89, table 4 (seen); more than two: P. M. Holland and D. N. Rubingh, J. Phys. Chem. 87,
+//! 1983, 1984-1990 (from memory).
 //!
 //! # Why
-//! - Solved by Newton's method from the ideal mixture, the interaction turned on in steps and the concentration raised in steps: each start is near its end. Every
-//!   result holds its own equations to [`MixedMicelles::error`].
-//! - The theory speaks of one temperature, one salinity and pure surfactants. Commercial ones are mixtures with salt, whose critical concentrations are
-//!   measured on the product as bought. It takes micelles for one phase and says nothing of foam or mildness.
-//! - An interaction parameter above 2 would let micelles of two kinds stand beside each other, which this is no theory of; it is refused.
+//! - Solved by Newton's method from the ideal mixture, the interaction turned on in steps and the concentration raised
+//!   in steps: each start is near its end. Every result holds its own equations to [`MixedMicelles::error`].
+//! - The theory speaks of one temperature, one salinity and pure surfactants. Commercial ones are mixtures with salt,
+//!   whose critical concentrations are measured on the product as bought. It takes micelles for one phase and says
+//!   nothing of foam or mildness.
+//! - An interaction parameter above 2 would let micelles of two kinds stand beside each other, which this is no theory
+//!   of; it is refused.
 
 mod interaction;
 mod of_formula;
@@ -85,7 +88,8 @@ pub struct MixedMicelles {
 }
 
 impl MixedMicelles {
-    /// An ideal mixture: of each surfactant its name, its mole parts and its critical micelle concentration alone in mmol/L.
+    /// An ideal mixture: of each surfactant its name, its mole parts and its critical micelle concentration alone in
+    /// mmol/L.
     ///
     /// # Errors
     /// No surfactant, too many, two of one name, parts or concentrations that are not above 0 or out of range.
@@ -163,7 +167,12 @@ impl MixedMicelles {
     fn no_solution(&self) -> Error {
         let fault = Fault::new(FaultKind::NotKnown, "no single kind of micelle fits these interaction parameters")
             .value(self.names.join(", "));
-        fault.remedy("regular solutions of more than two surfactants can separate although no pair does; check the parameters").into()
+        fault
+            .remedy(
+                "regular solutions of more than two surfactants can separate although no pair does; check the \
+                 parameters",
+            )
+            .into()
     }
 
     /// The critical micelle concentration of the mixture, mmol/L.
@@ -242,7 +251,8 @@ impl MixedMicelles {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = vec![
-            "for the temperature and salt at which the critical concentrations of the single surfactants were measured; salt lowers those of ionic ones"
+            "for the temperature and salt at which the critical concentrations of the single surfactants were \
+             measured; salt lowers those of ionic ones"
                 .to_string(),
             "a theory of mixing: it says nothing of foam, mildness or stability".to_string(),
         ];

@@ -23,13 +23,13 @@ pub struct FormulaMicelles {
 impl Formula {
     /// The mixed micelles of the active matter of this formula diluted with water by mass.
     ///
-    /// `cmcs` are the critical micelle concentrations in mmol/L of every substance of it that counts as active, by INCI name; `interactions` of pairs. Typical
-    /// shares and molar masses; a litre of the dilution is taken as a kilogram, which makes every concentration at most a few percent wrong, and soap or
-    /// salt besides is not seen.
+    /// `cmcs` are the critical micelle concentrations in mmol/L of every substance of it that counts as active, by INCI
+    /// name; `interactions` of pairs. Typical shares and molar masses; a litre of the dilution is taken as a kilogram,
+    /// which makes every concentration at most a few percent wrong, and soap or salt besides is not seen.
     ///
     /// # Errors
-    /// Active substances without a critical concentration, a share or a molar mass, names of what the formula does not hold, and as for
-    /// [`MixedMicelles::new`].
+    /// Active substances without a critical concentration, a share or a molar mass, names of what the formula does not
+    /// hold, and as for [`MixedMicelles::new`].
     pub fn mixed_micelles<N: AsRef<str>, C: ToExact, B: ToExact>(
         &self,
         dilution: Dilution,

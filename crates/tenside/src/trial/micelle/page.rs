@@ -30,7 +30,8 @@ impl MixedMicelles {
             ]);
         }
         let said = format!(
-            "Micelles form from {} mmol/L of all surfactants on; if they mixed ideally, from {} mmol/L. The equations hold to {:.0e} of each.",
+            "Micelles form from {} mmol/L of all surfactants on; if they mixed ideally, from {} mmol/L. The equations \
+             hold to {:.0e} of each.",
             digits(self.cmc()?),
             digits(self.ideal_cmc()),
             self.error()?
@@ -67,7 +68,8 @@ impl MicelleInteraction {
         }
         let said = match (self.error, self.deviation) {
             (Some(error), Some(deviation)) => format!(
-                "Interaction parameter {} ± {} (standard error, {} degrees of freedom); measured concentrations lie about {:.2} % from the fitted ones.",
+                "Interaction parameter {} ± {} (standard error, {} degrees of freedom); measured concentrations lie \
+                 about {:.2} % from the fitted ones.",
                 digits(self.parameter),
                 digits(error),
                 self.pairs.len() - 1,

@@ -5,9 +5,10 @@
 //! lack of fit = sum over blends n_j ē_j²      pure error = sum over blends sum (e_ij - ē_j)²
 //! ```
 //!
-//! with the residuals `e`, the leverages `h` and the mean residual `ē_j` of the `n_j` runs of a blend. For runs made exactly alike that is the textbook's
-//! lack of fit; where repetitions were weighed a little differently the two still sum to the residual sum of squares, and neither falls below 0.
-//! PRESS: D. M. Allen, Technometrics 16, 1974, 125-127; leverage and distance: R. D. Cook, Technometrics 19, 1977, 15-18 (both from memory).
+//! with the residuals `e`, the leverages `h` and the mean residual `ē_j` of the `n_j` runs of a blend. For runs made
+//! exactly alike that is the textbook's lack of fit; where repetitions were weighed a little differently the two still
+//! sum to the residual sum of squares, and neither falls below 0. PRESS: D. M. Allen, Technometrics 16, 1974, 125-127;
+//! leverage and distance: R. D. Cook, Technometrics 19, 1977, 15-18 (both from memory).
 
 use super::distributions::beyond;
 use super::fit::{FittedModel, decides};
@@ -34,7 +35,8 @@ pub struct AnovaRow {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct LackOfFit {
-    /// What the model leaves between blends over what repetitions differ by, by mean squares; `None` where repetitions do not differ.
+    /// What the model leaves between blends over what repetitions differ by, by mean squares; `None` where repetitions
+    /// do not differ.
     pub f: Option<f64>,
     /// How often chance alone gives such an F or a greater one: small where the model is too simple.
     pub p: Option<f64>,
@@ -68,7 +70,8 @@ impl FittedModel {
         (free > 0 && blends > self.kept.len()).then_some([(between, blends - self.kept.len()), (within, free)])
     }
 
-    /// Whether more is left than repetitions explain; `None` without repeated blends, or with no more blends than terms.
+    /// Whether more is left than repetitions explain; `None` without repeated blends, or with no more blends than
+    /// terms.
     #[must_use]
     pub fn lack_of_fit(&self) -> Option<LackOfFit> {
         let [(between, degrees), (within, free)] = self.split()?;
@@ -122,7 +125,8 @@ impl FittedModel {
         1.0 - self.variance() / (self.total / (self.values.len() - 1) as f64)
     }
 
-    /// The sum of squares by which the model misses each result when fitted without it; `None` where a run alone decides a term.
+    /// The sum of squares by which the model misses each result when fitted without it; `None` where a run alone
+    /// decides a term.
     #[must_use]
     pub fn press(&self) -> Option<f64> {
         let missed =
@@ -130,14 +134,16 @@ impl FittedModel {
         self.fit.residuals.iter().zip(&self.fit.leverages).map(missed).sum()
     }
 
-    /// The share of the variation that the model predicts of results it was not fitted to. Below 0 the mean predicts better.
+    /// The share of the variation that the model predicts of results it was not fitted to. Below 0 the mean predicts
+    /// better.
     #[must_use]
     pub fn predicted(&self) -> Option<f64> {
         self.press().map(|press| 1.0 - press / self.total)
     }
 
-    /// Akaike's criterion with the correction for few results, `n ln(SSE / n) + 2 k + 2 k (k + 1) / (n - k - 1)` with `k` coefficients and the
-    /// variance; `None` with too few results for it or nothing left of them. (C. M. Hurvich and C.-L. Tsai, Biometrika 76, 1989, 297-307; from memory.)
+    /// Akaike's criterion with the correction for few results, `n ln(SSE / n) + 2 k + 2 k (k + 1) / (n - k - 1)` with
+    /// `k` coefficients and the variance; `None` with too few results for it or nothing left of them. (C. M. Hurvich
+    /// and C.-L. Tsai, Biometrika 76, 1989, 297-307; from memory.)
     #[must_use]
     pub fn aicc(&self) -> Option<f64> {
         let (n, k) = (self.values.len() as f64, self.kept.len() as f64 + 1.0);

@@ -47,8 +47,8 @@ pub struct ModelChoice {
 }
 
 impl TrialLog {
-    /// Fits every polynomial in the components and process terms of `like` and takes the one with the least criterion. Polynomials with terms that the
-    /// design does not tell apart are left out.
+    /// Fits every polynomial in the components and process terms of `like` and takes the one with the least criterion.
+    /// Polynomials with terms that the design does not tell apart are left out.
     ///
     /// A chosen model looks better than it is: the same results chose it. Check it by further runs.
     ///

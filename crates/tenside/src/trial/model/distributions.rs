@@ -1,4 +1,5 @@
-//! The distributions behind a fit: Student's t and Fisher's F. Calculated in `f64`; another library's agree to nine digits.
+//! The distributions behind a fit: Student's t and Fisher's F. Calculated in `f64`; another library's agree to nine
+//! digits.
 
 use statrs::distribution::{ContinuousCDF, FisherSnedecor, StudentsT};
 

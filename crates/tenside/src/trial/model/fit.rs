@@ -48,8 +48,8 @@ pub struct FittedTerm {
     pub coefficient: f64,
     /// The standard error of that.
     pub error: f64,
-    /// The coefficient over its error; `None` where the model passes through every result. For a component alone it asks whether its value is 0, which
-    /// is seldom of interest.
+    /// The coefficient over its error; `None` where the model passes through every result. For a component alone it
+    /// asks whether its value is 0, which is seldom of interest.
     pub t: Option<f64>,
     /// How often chance alone gives a t so far from 0, if the coefficient is 0.
     pub p: Option<f64>,
@@ -71,7 +71,8 @@ pub struct FittedRun {
     pub leverage: f64,
     /// The residual over its own standard error; `None` where it has none.
     pub studentised: Option<f64>,
-    /// Cook's distance: how far leaving the run out moves all coefficients. Above 1 is far (common practice, no source).
+    /// Cook's distance: how far leaving the run out moves all coefficients. Above 1 is far (common practice, no
+    /// source).
     pub cook: Option<f64>,
 }
 
@@ -123,13 +124,15 @@ impl TrialLog {
         Terms::new(varied, blend)
     }
 
-    /// Fits a model to the results of a property: least squares over the runs that have a result, by what was in the bowl.
+    /// Fits a model to the results of a property: least squares over the runs that have a result, by what was in the
+    /// bowl.
     ///
-    /// The fraction of a component is its percentage over that of all components of the model; lines that are no components are taken as held.
+    /// The fraction of a component is its percentage over that of all components of the model; lines that are no
+    /// components are taken as held.
     ///
     /// # Errors
-    /// An unknown property, component or setting; a property without results or with the same in every run; a run without any component; no more results
-    /// than terms that can be told apart.
+    /// An unknown property, component or setting; a property without results or with the same in every run; a run
+    /// without any component; no more results than terms that can be told apart.
     pub fn fit(&self, response: &str, model: &Terms) -> Result<FittedModel, Error> {
         let response = self.response(response)?.clone();
         let mut faults = Vec::new();
@@ -338,12 +341,17 @@ impl FittedModel {
         let mut notes = Vec::new();
         if self.response.scale() == ResponseScale::Ordered {
             notes.push(format!(
-                "{} is of ordered categories: means, errors and tests of this model take a point more to mean the same everywhere, which nobody has shown; look at the ranks too",
+                "{} is of ordered categories: means, errors and tests of this model take a point more to mean the \
+                 same everywhere, which nobody has shown; look at the ranks too",
                 self.response.name()
             ));
         }
         if self.is_perfect() {
-            notes.push("the model passes through every result within rounding: results that were calculated, or copied, tell nothing of errors".to_string());
+            notes.push(
+                "the model passes through every result within rounding: results that were calculated, or copied, tell \
+                 nothing of errors"
+                    .to_string(),
+            );
         }
         notes.extend(self.aliased.iter().map(|alias| format!("left out, since in every run {}", alias.words())));
         let components: HashSet<&str> = self.model.components().iter().map(String::as_str).collect();

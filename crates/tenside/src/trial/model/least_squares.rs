@@ -4,9 +4,10 @@
 //! minimise |y - X b|²,   X S = Q R,   S = 1 / the columns' lengths
 //! ```
 //!
-//! The coefficients and residuals are refined together on the augmented system `r + X b = y, X'r = 0`, whose remainders are worked out with twice the
-//! digits (Å. Björck, BIT 7, 1967, 257-278; from memory), until a step changes nothing that shows. [`LeastSquares::digits`] says how many digits the last
-//! step left alone, which is how far the coefficients answer to the columns as given.
+//! The coefficients and residuals are refined together on the augmented system `r + X b = y, X'r = 0`, whose remainders
+//! are worked out with twice the digits (Å. Björck, BIT 7, 1967, 257-278; from memory), until a step changes nothing
+//! that shows. [`LeastSquares::digits`] says how many digits the last step left alone, which is how far the
+//! coefficients answer to the columns as given.
 
 use nalgebra::{DMatrix, DVector};
 
@@ -43,7 +44,8 @@ fn dot(left: &[f64], right: &[f64]) -> f64 {
     left.iter().zip(right).map(|(left, right)| left * right).sum()
 }
 
-/// The columns that cannot be told from sums of those before them: what is left of one is no longer than `finest` a row.
+/// The columns that cannot be told from sums of those before them: what is left of one is no longer than `finest` a
+/// row.
 pub(super) fn aliases(columns: &[Vec<f64>], finest: f64) -> Vec<Alias> {
     let mut basis: Vec<Vec<f64>> = Vec::new();
     // Each vector of the basis as a sum of kept columns.
@@ -101,7 +103,8 @@ impl Sum {
 }
 
 impl LeastSquares {
-    /// The fit of columns that are no sums of each other; `None` if they are, as far as `f64` can tell, or if there are more of them than values.
+    /// The fit of columns that are no sums of each other; `None` if they are, as far as `f64` can tell, or if there are
+    /// more of them than values.
     pub(super) fn fit(columns: &[Vec<f64>], values: &[f64]) -> Option<Self> {
         let (rows, terms) = (values.len(), columns.len());
         if rows < terms || terms == 0 {

@@ -70,7 +70,8 @@ impl FittedModel {
             ]);
         }
         let said = format!(
-            "A {} model of {}, fitted to {} results. A result lies about {} {} from it ({} degrees of freedom). R-squared {:.4}, adjusted {:.4}, predicted {}.",
+            "A {} model of {}, fitted to {} results. A result lies about {} {} from it ({} degrees of freedom). \
+             R-squared {:.4}, adjusted {:.4}, predicted {}.",
             self.model.blend(),
             self.response.heading(),
             self.results(),
@@ -136,7 +137,8 @@ impl ModelChoice {
             ]);
         }
         let said = format!(
-            "{} by the least {criterion}. The same results chose it and judge it, so that it looks better than it is: check it by further runs.",
+            "{} by the least {criterion}. The same results chose it and judge it, so that it looks better than it is: \
+             check it by further runs.",
             self.best.model().blend()
         );
         Page::new(&format!("Models of {}", self.best.response().heading()))

@@ -40,7 +40,8 @@ impl FittedModel {
     /// What the model says of a formula made with these settings, with the confidence in percent.
     ///
     /// # Errors
-    /// A formula without the model's components, another number of settings than the model has process variables, a confidence out of range.
+    /// A formula without the model's components, another number of settings than the model has process variables, a
+    /// confidence out of range.
     pub fn predict(&self, formula: &Formula, settings: &[f64], confidence: Decimal) -> Result<Prediction, Error> {
         self.predict_at(&self.fractions_of(formula)?, settings, confidence)
     }

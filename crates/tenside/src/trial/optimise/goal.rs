@@ -5,7 +5,8 @@
 //! smaller  d = ((high - y) / (high - low))^s      D = (d_1 d_2 ... d_k)^(1/k)
 //! ```
 //!
-//! each from 0, not acceptable, to 1, no better needed. G. Derringer and R. Suich, Journal of Quality Technology 12, 1980, 214-219 (from memory).
+//! each from 0, not acceptable, to 1, no better needed. G. Derringer and R. Suich, Journal of Quality Technology 12,
+//! 1980, 214-219 (from memory).
 
 use crate::bounds::Quantity;
 use crate::document::named_enum;

@@ -1,11 +1,14 @@
 //! The best formula on fitted models, inside what a brief asks.
 //!
 //! # Why
-//! - A linear model is a measure ([`FittedModel::measure`]): everything that a brief can ask of a measure, it can ask of the model, exactly and proved.
-//! - Anything else is searched by branch and bound. Each bound rests on a linear program that is proved exactly; the models themselves are in `f64`, and their
-//!   rounding, a part in 10^12 of the sum of their coefficients, is added to it. So the best is known to lie between value and bound, and a search that is ended
-//!   early says how far apart they are.
-//! - The best of a model is the model's best: where its prediction interval is wide, or the formula lies outside the runs, it is a place to try next and no result.
+//! - A linear model is a measure ([`FittedModel::measure`]): everything that a brief can ask of a measure, it can ask
+//!   of the model, exactly and proved.
+//! - Anything else is searched by branch and bound. Each bound rests on a linear program that is proved exactly; the
+//!   models themselves are in `f64`, and their rounding, a part in 10^12 of the sum of their coefficients, is added to
+//!   it. So the best is known to lie between value and bound, and a search that is ended early says how far apart they
+//!   are.
+//! - The best of a model is the model's best: where its prediction interval is wide, or the formula lies outside the
+//!   runs, it is a place to try next and no result.
 
 mod goal;
 mod page;
@@ -42,7 +45,8 @@ impl Default for SearchEnd {
 }
 
 impl SearchEnd {
-    /// Ends once nothing can be better by more than this; without it, a hundredth of the residual deviation, or 0.001 of desirability.
+    /// Ends once nothing can be better by more than this; without it, a hundredth of the residual deviation, or 0.001
+    /// of desirability.
     ///
     /// # Errors
     /// A tolerance that is no number above 0.
@@ -124,11 +128,12 @@ pub struct MostDesirable {
 const GRID_LOSS: f64 = 1e-4;
 
 impl FittedModel {
-    /// A linear model as a measure of formulas of a brief: a score of the raw materials of its components, over those lines. A brief can then ask for it as for
-    /// any other measure, exactly. Coefficients are written to twelve digits.
+    /// A linear model as a measure of formulas of a brief: a score of the raw materials of its components, over those
+    /// lines. A brief can then ask for it as for any other measure, exactly. Coefficients are written to twelve digits.
     ///
     /// # Errors
-    /// A model that is not linear in the mixture, components that are no lines of the brief, two of one raw material, another number of settings.
+    /// A model that is not linear in the mixture, components that are no lines of the brief, two of one raw material,
+    /// another number of settings.
     pub fn measure(&self, brief: &Brief, settings: &[f64]) -> Result<Measure, Error> {
         self.check_settings(settings)?;
         let polynomial = Polynomial::of(self, settings);
@@ -170,7 +175,8 @@ impl FittedModel {
 }
 
 impl Brief {
-    /// The best formula of this brief on a model, its own objective aside: made with these settings, with the prediction's confidence in percent.
+    /// The best formula of this brief on a model, its own objective aside: made with these settings, with the
+    /// prediction's confidence in percent.
     ///
     /// ```
     /// use tenside::brief::Direction;
@@ -192,8 +198,8 @@ impl Brief {
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked or answered, one whose lines do not leave the model's components the same percentage in every formula, another number of
-    /// settings than the model has, a confidence out of range.
+    /// A brief that cannot be asked or answered, one whose lines do not leave the model's components the same
+    /// percentage in every formula, another number of settings than the model has, a confidence out of range.
     pub fn best_on(
         &self,
         model: &FittedModel,
@@ -232,10 +238,12 @@ impl Brief {
         })
     }
 
-    /// The formula of this brief that is the most desirable on several models of the same components, its own objective aside.
+    /// The formula of this brief that is the most desirable on several models of the same components, its own objective
+    /// aside.
     ///
     /// # Errors
-    /// As for [`best_on`](Self::best_on); no model, models of other components, and a brief no formula of which has every property in its acceptable range.
+    /// As for [`best_on`](Self::best_on); no model, models of other components, and a brief no formula of which has
+    /// every property in its acceptable range.
     pub fn most_desirable(
         &self,
         wanted: &[(FittedModel, Desirability)],

@@ -21,8 +21,11 @@ fn outside(prediction: &Prediction) -> Option<String> {
 }
 
 fn cautions(is_proved: bool) -> Vec<String> {
-    let mut notes =
-        vec!["the best of a model is a formula to make next, not a result: make it, and see whether it lies in its prediction interval".to_string()];
+    let mut notes = vec![
+        "the best of a model is a formula to make next, not a result: make it, and see whether it lies in its \
+         prediction interval"
+            .to_string(),
+    ];
     if !is_proved {
         notes.push("the search ended before bound and value met: a better formula may be left".to_string());
     }
@@ -35,7 +38,8 @@ impl BestOnModel {
     pub fn page(&self) -> Page {
         let best = if self.direction == Direction::Maximise { "greatest" } else { "least" };
         let said = format!(
-            "{}: {} (prediction interval {} to {}). By the model no formula of the brief is better than {}: this one is within {} of the {best}.",
+            "{}: {} (prediction interval {} to {}). By the model no formula of the brief is better than {}: this one \
+             is within {} of the {best}.",
             self.response,
             digits(self.prediction.value),
             digits(self.prediction.low),

@@ -4,8 +4,8 @@
 //! prod x = prod m + sum_i d_i prod_{k≠i} m_k + rest,   |rest| <= prod (m + r) - prod m - sum_i r_i prod_{k≠i} m_k
 //! ```
 //!
-//! for fractions `x = m + d` with `|d| <= r` and middles `m` from 0 on: the product of the middles and its slopes are a linear form, what they leave out is
-//! bounded. Over boxes half as wide it is bounded by a quarter.
+//! for fractions `x = m + d` with `|d| <= r` and middles `m` from 0 on: the product of the middles and its slopes are a
+//! linear form, what they leave out is bounded. Over boxes half as wide it is bounded by a quarter.
 
 use std::collections::BTreeMap;
 

@@ -1,8 +1,9 @@
 //! The search for the best formula on models: branch and bound over boxes of the components.
 //!
-//! Over a box each property is at most a linear form plus a bound of what that leaves out; the greatest value of the form among the formulas of the brief in the
-//! box is a linear program, solved and proved exactly by `tenside-lp`. Boxes that cannot hold a better formula than one found are dropped, the others halved where
-//! it helps most. What is left is the bound.
+//! Over a box each property is at most a linear form plus a bound of what that leaves out; the greatest value of the
+//! form among the formulas of the brief in the box is a linear program, solved and proved exactly by `tenside-lp`.
+//! Boxes that cannot hold a better formula than one found are dropped, the others halved where it helps most. What is
+//! left is the bound.
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;

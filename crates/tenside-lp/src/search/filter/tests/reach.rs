@@ -2,7 +2,8 @@
 
 use super::*;
 
-/// Rows with multipliers, and what the first of them has to ask for so that together they ask for as much as the columns reach.
+/// Rows with multipliers, and what the first of them has to ask for so that together they ask for as much as the
+/// columns reach.
 struct Asking {
     columns: Vec<[Exact; 2]>,
     rows: Vec<Vec<Exact>>,
@@ -58,7 +59,8 @@ impl Asking {
         if row == 0 { Exact::ONE } else { binary(self.multipliers[row - 1]) }
     }
 
-    /// Turns the end of the first row so that `gap` is asked for past what the columns reach; the sum of all magnitudes.
+    /// Turns the end of the first row so that `gap` is asked for past what the columns reach; the sum of all
+    /// magnitudes.
     fn leave(&mut self, gap: impl Fn(&Exact) -> Exact) -> Exact {
         let (mut reached, mut magnitudes) = (Exact::ZERO, Exact::ZERO);
         for (column, range) in self.columns.iter().enumerate() {
