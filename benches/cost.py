@@ -39,4 +39,6 @@ for shops in (1, 2, 3, 4):
         solved, taken = timed(lambda: highs(*asked_of_highs))
         theirs.append(taken)
         assert bought.is_cheapest and abs(float(bought.total) - solved.objective) < 1e-6 * max(1, solved.objective)
-    print(f"  {shops:9}  {statistics.median(ours):12.2f}  {max(ours):7.2f}  {statistics.median(theirs):13.2f}  {max(theirs):7.2f}")
+    print(
+        f"  {shops:9}  {statistics.median(ours):12.2f}  {max(ours):7.2f}  {statistics.median(theirs):13.2f}  {max(theirs):7.2f}"
+    )

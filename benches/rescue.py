@@ -81,7 +81,11 @@ solved = highs(costs, columns, program)
 ours, ours_median = best(lambda: asked.rescue(masses, readability="0.1 g"))
 theirs, theirs_median = best(lambda: highs(costs, columns, program))
 exact = sum(each.exact for each in rescue.additions) + whole
-print(f"a bowl of 14 lines, one of them at twice its share and more; {rescue.verdict}, {len(rescue.additions)} additions, best and median of {ROUNDS}:")
+print(
+    f"a bowl of 14 lines, one of them at twice its share and more; {rescue.verdict}, {len(rescue.additions)} additions, best and median of {ROUNDS}:"
+)
 print(f"  tenside, rows, proof, grid formula and rounding included  {ours:8.0f} µs, {ours_median:8.0f} µs (aim 5000)")
-print(f"  HiGHS, given the rows                                     {theirs:8.0f} µs, {theirs_median:8.0f} µs: {theirs / ours:.2f} of ours")
+print(
+    f"  HiGHS, given the rows                                     {theirs:8.0f} µs, {theirs_median:8.0f} µs: {theirs / ours:.2f} of ours"
+)
 print(f"  least total {float(exact):.6f} g, HiGHS {solved.objective + float(whole):.6f} g")

@@ -73,5 +73,9 @@ own = np.array([[float(percent) / 100 for percent in run.exact.values()] for run
 share = (np.linalg.det(own.T @ own) / exchange(rows)) ** (1 / rows.shape[1])
 print(f"eight components, {len(corners.formulas)} vertices, {RUNS} runs, {STARTS} starts; best and median of {ROUNDS}:")
 print(f"  vertices, exact                                       {vertices:8.2f} ms, {vertices_median:8.2f} ms (aim 50)")
-print(f"  design with vertices, bound, formulas and order       {ours:8.2f} ms, {ours_median:8.2f} ms (aim 1000): at least {100 * design.efficiency:.2f} % D-efficient")
-print(f"  exchange in numpy, given the candidates               {theirs:8.2f} ms, {theirs_median:8.2f} ms: {theirs / ours:.2f} of ours; ours is {share:.4f} of its determinant's root")
+print(
+    f"  design with vertices, bound, formulas and order       {ours:8.2f} ms, {ours_median:8.2f} ms (aim 1000): at least {100 * design.efficiency:.2f} % D-efficient"
+)
+print(
+    f"  exchange in numpy, given the candidates               {theirs:8.2f} ms, {theirs_median:8.2f} ms: {theirs / ours:.2f} of ours; ours is {share:.4f} of its determinant's root"
+)

@@ -36,7 +36,11 @@ def as_highs(program):
         values.extend(row[places])
         starts.append(len(indices))
     lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_ = np.array(starts), np.array(indices), np.array(values)
+    lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_ = (
+        np.array(starts),
+        np.array(indices),
+        np.array(values),
+    )
     return lp
 
 
@@ -54,7 +58,9 @@ def as_scipy(program):
     upper = np.vstack([rows[~equal & (high < math.inf)], -rows[~equal & (low > -math.inf)]])
     limits = np.concatenate([high[~equal & (high < math.inf)], -low[~equal & (low > -math.inf)]])
     bounds = np.column_stack([ends(program["low"], -math.inf), ends(program["high"], math.inf)])
-    return dict(c=program["costs"], A_ub=upper, b_ub=limits, A_eq=rows[equal], b_eq=low[equal], bounds=bounds, method="highs")
+    return dict(
+        c=program["costs"], A_ub=upper, b_ub=limits, A_eq=rows[equal], b_eq=low[equal], bounds=bounds, method="highs"
+    )
 
 
 def microseconds(call, count, rounds=2):
@@ -77,7 +83,9 @@ def objective(solver):
 def same(found, expected, where):
     assert (found is None) == (expected is None), f"{where}: HiGHS says {found}, the engine {expected}"
     if found is not None:
-        assert abs(found - expected) <= 1e-6 * (1 + abs(expected)), f"{where}: HiGHS says {found}, the engine {expected}"
+        assert abs(found - expected) <= 1e-6 * (1 + abs(expected)), (
+            f"{where}: HiGHS says {found}, the engine {expected}"
+        )
 
 
 def measure(question, where):
@@ -86,7 +94,11 @@ def measure(question, where):
     arguments = [as_scipy(program) for program in programs]
     times["scipy"] = microseconds(lambda index: linprog(**arguments[index % 4]), 4, rounds=1)
     solver = highs(programs[0])
-    column = next(place for place, (one, other) in enumerate(zip(programs[0]["rows"][row], programs[1]["rows"][row])) if one != other)
+    column = next(
+        place
+        for place, (one, other) in enumerate(zip(programs[0]["rows"][row], programs[1]["rows"][row]))
+        if one != other
+    )
     compared = 0
     for program, expected in zip(programs, question["statuses"]):
         solver.changeCoeff(row, column, program["rows"][row][column])

@@ -34,10 +34,16 @@ def variants(case):
             first, *others, (line, part) = case.split.parts
             yield case.change(split=type(case.split)((first, *others, (line, part * share))))
         else:
-            yield case.change(asked=tuple(
-                type(asked)(asked.name, asked.measure, asked.top, asked.bottom, asked.low, asked.high and asked.high * share)
-                if asked.low is None else asked for asked in case.asked
-            ))
+            yield case.change(
+                asked=tuple(
+                    type(asked)(
+                        asked.name, asked.measure, asked.top, asked.bottom, asked.low, asked.high and asked.high * share
+                    )
+                    if asked.low is None
+                    else asked
+                    for asked in case.asked
+                )
+            )
 
 
 def as_scipy(case):
@@ -94,7 +100,9 @@ def main():
         theirs = microseconds(lambda place: linprog(**arguments[place]), VARIANTS)
         seen["answered" if answered else "in conflict"].append((ours, theirs))
         if answered and case.objective == "cost":
-            ranges.append((microseconds(lambda _: outcome.limit_ranges(), 4), microseconds(lambda _: outcome.price_ranges(), 4)))
+            ranges.append(
+                (microseconds(lambda _: outcome.limit_ranges(), 4), microseconds(lambda _: outcome.price_ranges(), 4))
+            )
         lines.append(len(case.box))
         built.append(microseconds(lambda place: brief_of(cases[place]), 2))
     rows = [

@@ -20,9 +20,23 @@ from warm import warm
 
 SPLIT = {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}
 LINES = {  # line: its range; the first lines of a short brief
-    "panthenol": (1.5, 1.5), "cetyl-alcohol": (3, 9), "stearic-acid": (1, 20), "glycerin-86": (0, 4), "water": (0, 100), "kaolin": (0, 100),
-    "citric-acid-50": (0.3, 0.3), "sodium-chloride": (0, 3), "cocoa-butter": (0, 6), "corn-starch": (0, 10), "sorbitol-70": (0, 2),
-    "coco-glucoside-50": (0, 5), "cetearyl-alcohol": (0, 4), "titanium-dioxide": (0.2, 0.2), "zinc-oxide": (0, 1), "rice-starch": (0, 3), "shea-butter": (0, 3),
+    "panthenol": (1.5, 1.5),
+    "cetyl-alcohol": (3, 9),
+    "stearic-acid": (1, 20),
+    "glycerin-86": (0, 4),
+    "water": (0, 100),
+    "kaolin": (0, 100),
+    "citric-acid-50": (0.3, 0.3),
+    "sodium-chloride": (0, 3),
+    "cocoa-butter": (0, 6),
+    "corn-starch": (0, 10),
+    "sorbitol-70": (0, 2),
+    "coco-glucoside-50": (0, 5),
+    "cetearyl-alcohol": (0, 4),
+    "titanium-dioxide": (0.2, 0.2),
+    "zinc-oxide": (0, 1),
+    "rice-starch": (0, 3),
+    "shea-butter": (0, 3),
 }
 HIGHS_POINTS = 4_000
 
@@ -45,7 +59,11 @@ def brief(count):
             bar = bar.between(line, low, high)
         else:
             bar = bar.qs(line) if line == "kaolin" else bar.free(line)
-    return bar.at_least(m.active_matter, 40).at_most(m.active_matter, 62).at_most(m.water, 14).at_least(m.solids, 80), chosen, prices
+    return (
+        bar.at_least(m.active_matter, 40).at_most(m.active_matter, 62).at_most(m.water, 14).at_least(m.solids, 80),
+        chosen,
+        prices,
+    )
 
 
 def even(low, high, count):
@@ -77,7 +95,9 @@ def beside_highs(count, table, steps):
         low, high = [*low, 0], [*high, 0]
     ends = [chosen.get(line, (0, 100)) for line in lines] + [(0, math.inf)]
     solver = warm([prices[line] / 100 for line in lines] + [0], ends, rows, low, high)
-    points = [(first, second, steps - first - second) for first in range(steps + 1) for second in range(steps + 1 - first)]
+    points = [
+        (first, second, steps - first - second) for first in range(steps + 1) for second in range(steps + 1 - first)
+    ]
     costs, picks, taken, differing = table.column("objective"), random.Random(7), 0.0, 0
     for _ in range(HIGHS_POINTS // 100):
         start = picks.randrange(len(points) - 100)
@@ -87,10 +107,14 @@ def beside_highs(count, table, steps):
             for member, part in enumerate(point):
                 solver.changeCoeff(4 + member, len(lines), -float(part))
             solver.run()
-            found.append(solver.getObjectiveValue() if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal else None)
+            found.append(
+                solver.getObjectiveValue() if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal else None
+            )
         taken += time.perf_counter() - begun
         for cost, ours in zip(found, costs[start : start + 100]):
-            differing += (cost is None) != (ours is None) or (cost is not None and abs(cost - ours) > 1e-6 * (1 + abs(cost)))
+            differing += (cost is None) != (ours is None) or (
+                cost is not None and abs(cost - ours) > 1e-6 * (1 + abs(cost))
+            )
     assert not differing, f"{differing} points differ from HiGHS"
     return taken / HIGHS_POINTS * 1e6
 
@@ -106,18 +130,62 @@ def main():
         table = timed("a lattice of three surfactants", td.Sweep(cheap, td.lattice("wash", steps)), 1)
         each = (time.perf_counter() - begun) / len(table) * 1e6
         highs = beside_highs(count, table, steps)
-        print(f"    HiGHS, warm: {highs:.1f} us a point, {highs / each:.0f} x (aim 35); {HIGHS_POINTS} points compared, none differs")
+        print(
+            f"    HiGHS, warm: {highs:.1f} us a point, {highs / each:.0f} x (aim 35); {HIGHS_POINTS} points compared, none differs"
+        )
         timed("a share", td.Sweep(cheap, td.axis("share.wash.capb-30", even(0, 30, 100_000))), 1)
-        timed("two parts", td.Sweep(cheap, td.axis("wash.capb-30", even(1, 4, 316)), td.axis("wash.scs-needles", even(1, 9, 316))), 1)
-        timed("a lattice and a limit", td.Sweep(cheap, td.lattice("wash", 60), td.axis("at-most.water", even(5, 16, 54))), 1)
-        timed("a limit and a lattice", td.Sweep(cheap, td.axis("at-most.water", even(5, 16, 54)), td.lattice("wash", 60)), 1)
-        timed("a price and a fixed line", td.Sweep(cheap, td.axis("price.cetyl-alcohol", even(1, 12, 316)), td.axis("fix.panthenol", [place / 100 for place in range(316)])), 1)
-        timed("an end of a range and a limit", td.Sweep(cheap, td.axis("highest.stearic-acid", [1 + place / 20 for place in range(316)]), td.axis("at-most.water", even(5, 16, 316))), 1)
-        timed("a raw material, the fastest", td.Sweep(cheap, td.axis("at-most.water", even(5, 16, 2000)), td.axis("material.glycerin-86", ["glycerin-86", "propanediol"])), 10)
+        timed(
+            "two parts",
+            td.Sweep(cheap, td.axis("wash.capb-30", even(1, 4, 316)), td.axis("wash.scs-needles", even(1, 9, 316))),
+            1,
+        )
+        timed(
+            "a lattice and a limit",
+            td.Sweep(cheap, td.lattice("wash", 60), td.axis("at-most.water", even(5, 16, 54))),
+            1,
+        )
+        timed(
+            "a limit and a lattice",
+            td.Sweep(cheap, td.axis("at-most.water", even(5, 16, 54)), td.lattice("wash", 60)),
+            1,
+        )
+        timed(
+            "a price and a fixed line",
+            td.Sweep(
+                cheap,
+                td.axis("price.cetyl-alcohol", even(1, 12, 316)),
+                td.axis("fix.panthenol", [place / 100 for place in range(316)]),
+            ),
+            1,
+        )
+        timed(
+            "an end of a range and a limit",
+            td.Sweep(
+                cheap,
+                td.axis("highest.stearic-acid", [1 + place / 20 for place in range(316)]),
+                td.axis("at-most.water", even(5, 16, 316)),
+            ),
+            1,
+        )
+        timed(
+            "a raw material, the fastest",
+            td.Sweep(
+                cheap,
+                td.axis("at-most.water", even(5, 16, 2000)),
+                td.axis("material.glycerin-86", ["glycerin-86", "propanediol"]),
+            ),
+            10,
+        )
         finished = bar.at_least(m.active_matter, 30, basis=td.finished(moisture=5), name="kept").minimise(m.cost)
-        timed("a residual moisture, the fastest", td.Sweep(finished, td.axis("at-most.water", even(5, 16, 2000)), td.axis("moisture", [1, 2, 3, 4, 5])), 10)
+        timed(
+            "a residual moisture, the fastest",
+            td.Sweep(finished, td.axis("at-most.water", even(5, 16, 2000)), td.axis("moisture", [1, 2, 3, 4, 5])),
+            10,
+        )
         ratio = bar.minimise(m.cost.per(m.active_matter))
-        timed("a limit, least cost per active matter", td.Sweep(ratio, td.axis("at-most.water", even(5, 16, 10_000))), 10)
+        timed(
+            "a limit, least cost per active matter", td.Sweep(ratio, td.axis("at-most.water", even(5, 16, 10_000))), 10
+        )
         timed("a lattice without objective", td.Sweep(bar, td.lattice("wash", 446)), 1)
 
 

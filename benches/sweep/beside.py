@@ -12,10 +12,25 @@ import time
 import optimal
 
 COUNT = 1000
-PRICES = {"sci-powder": 5.2, "scs-needles": 3.8, "capb-30": 1.9, "kaolin": 1.1, "cetyl-alcohol": 4.1, "panthenol": 23.0, "citric-acid-50": 3.0}
+PRICES = {
+    "sci-powder": 5.2,
+    "scs-needles": 3.8,
+    "capb-30": 1.9,
+    "kaolin": 1.1,
+    "cetyl-alcohol": 4.1,
+    "panthenol": 23.0,
+    "citric-acid-50": 3.0,
+}
 FIXED = {"panthenol": 1.5, "cetyl-alcohol": 4.0, "citric-acid-50": 0.3}
 TARGET, LIMIT = 55.0, 12.0
-SHOWN = ["axis.wash.scs-needles", "axis.wash.capb-30", *(f"line.{line}" for line in PRICES), "water", "cost", "feasible"]
+SHOWN = [
+    "axis.wash.scs-needles",
+    "axis.wash.capb-30",
+    *(f"line.{line}" for line in PRICES),
+    "water",
+    "cost",
+    "feasible",
+]
 
 
 def brief():
@@ -35,7 +50,10 @@ def shares():
     from tenside import measure as m
 
     alone = {line: td.Formula(line, {line: 100}, td.Catalogue.starter()) for line in PRICES}
-    return {line: (float(formula.measure(m.active_matter)) / 100, float(formula.measure(m.water)) / 100) for line, formula in alone.items()}
+    return {
+        line: (float(formula.measure(m.active_matter)) / 100, float(formula.measure(m.water)) / 100)
+        for line, formula in alone.items()
+    }
 
 
 def axes():
@@ -81,12 +99,19 @@ def by_polars():
 
     of = shares()
     needles, betaine = axes()
-    grid = pl.DataFrame({"axis.wash.scs-needles": needles}).join(pl.DataFrame({"axis.wash.capb-30": betaine}), how="cross").lazy()
+    grid = (
+        pl.DataFrame({"axis.wash.scs-needles": needles})
+        .join(pl.DataFrame({"axis.wash.capb-30": betaine}), how="cross")
+        .lazy()
+    )
 
     def work():
         second, third = pl.col("axis.wash.scs-needles"), pl.col("axis.wash.capb-30")
         size = TARGET / (14.0 + second + third)
-        lines = [(size * part / of[line][0]).round(4).alias(f"line.{line}") for line, part in [("sci-powder", 14.0), ("scs-needles", second), ("capb-30", third)]]
+        lines = [
+            (size * part / of[line][0]).round(4).alias(f"line.{line}")
+            for line, part in [("sci-powder", 14.0), ("scs-needles", second), ("capb-30", third)]
+        ]
         lines += [pl.lit(percent).alias(f"line.{line}") for line, percent in FIXED.items()]
         known = [pl.col(f"line.{line}") for line in PRICES if line != "kaolin"]
         frame = grid.with_columns(lines).with_columns((100 - sum(known)).alias("line.kaolin"))
@@ -94,7 +119,9 @@ def by_polars():
             sum(pl.col(f"line.{line}") * of[line][1] for line in PRICES).alias("water"),
             sum(pl.col(f"line.{line}") * (price / 100) for line, price in PRICES.items()).alias("cost"),
         )
-        return frame.with_columns(((pl.col("line.kaolin") >= 0) & (pl.col("water") <= LIMIT)).alias("feasible")).collect()
+        return frame.with_columns(
+            ((pl.col("line.kaolin") >= 0) & (pl.col("water") <= LIMIT)).alias("feasible")
+        ).collect()
 
     return work
 
@@ -159,8 +186,15 @@ def measure(way):
 
 
 def timed(way, threads):
-    environment = {**os.environ, "RAYON_NUM_THREADS": str(threads), "POLARS_MAX_THREADS": str(threads), "OMP_NUM_THREADS": str(threads)}
-    text = subprocess.run([sys.executable, __file__, way], env=environment, capture_output=True, text=True, check=True).stdout
+    environment = {
+        **os.environ,
+        "RAYON_NUM_THREADS": str(threads),
+        "POLARS_MAX_THREADS": str(threads),
+        "OMP_NUM_THREADS": str(threads),
+    }
+    text = subprocess.run(
+        [sys.executable, __file__, way], env=environment, capture_output=True, text=True, check=True
+    ).stdout
     return [float(word) for word in text.split()]
 
 
@@ -174,7 +208,9 @@ def hand_over():
     chunk = arrow["axis.wash.capb-30"].chunk(0)
     address = chunk.buffers()[1].address
     in_polars = polars.DataFrame(table)["axis.wash.capb-30"].to_numpy(allow_copy=False).__array_interface__["data"][0]
-    print(f"  one record batch: {arrow['line.kaolin'].num_chunks == 1}; the same address in pyarrow and polars: {address == in_polars}")
+    print(
+        f"  one record batch: {arrow['line.kaolin'].num_chunks == 1}; the same address in pyarrow and polars: {address == in_polars}"
+    )
     for name, take in [
         ("pyarrow", lambda: pyarrow.table(table)),
         ("polars", lambda: polars.DataFrame(table)),
@@ -190,14 +226,31 @@ def hand_over():
 
 def main():
     optimal.report(timed)
-    print("\na million determined formulas of twelve columns, each way in a process of its own (least of several runs; peak memory beyond what was there)")
+    print(
+        "\na million determined formulas of twelve columns, each way in a process of its own (least of several runs; peak memory beyond what was there)"
+    )
     found = {}
-    for way, threads in [("tenside", 1), ("tenside", 2), ("anew", 1), ("anew", 2), ("numpy", 1), ("polars", 1), ("polars", 2), ("python", 1)]:
+    for way, threads in [
+        ("tenside", 1),
+        ("tenside", 2),
+        ("anew", 1),
+        ("anew", 2),
+        ("numpy", 1),
+        ("polars", 1),
+        ("polars", 2),
+        ("python", 1),
+    ]:
         found[way, threads] = timed(way, threads)
         note = " (a hundredth of it, times a hundred)" if way == "python" else ""
-        print(f"  {way:<8} {threads} thread(s) {found[way, threads][0]:>9.1f} ms  {found[way, threads][1]:>7.0f} MB{note}")
-    print("  (tenside: a sweep that is kept, its last table no longer needed; anew: axes, sweep and memory made each time)")
-    print(f"  one thread: {found['numpy', 1][0] / found['tenside', 1][0]:.1f} x numpy (aim 7); two threads: {found['polars', 2][0] / found['tenside', 2][0]:.1f} x polars (aim 10)")
+        print(
+            f"  {way:<8} {threads} thread(s) {found[way, threads][0]:>9.1f} ms  {found[way, threads][1]:>7.0f} MB{note}"
+        )
+    print(
+        "  (tenside: a sweep that is kept, its last table no longer needed; anew: axes, sweep and memory made each time)"
+    )
+    print(
+        f"  one thread: {found['numpy', 1][0] / found['tenside', 1][0]:.1f} x numpy (aim 7); two threads: {found['polars', 2][0] / found['tenside', 2][0]:.1f} x polars (aim 10)"
+    )
     print("\nhanding it over")
     hand_over()
 

@@ -37,7 +37,9 @@ def brief():
         made = made.between(line, low, high)
     made = made.free("water").group("waxes", WAXES).group("powders", POWDERS)
     made = made.target(m.active_matter, ACTIVE).at_most(m.water, WATER)
-    made = made.at_least(m.as_supplied.contributed_by(group="waxes"), LEAST_WAX).at_most(m.as_supplied.contributed_by(group="powders"), MOST_POWDER)
+    made = made.at_least(m.as_supplied.contributed_by(group="waxes"), LEAST_WAX).at_most(
+        m.as_supplied.contributed_by(group="powders"), MOST_POWDER
+    )
     return made.at_most(m.charge_ratio, CHARGE).minimise(m.cost)
 
 
@@ -79,12 +81,26 @@ class Program:
         anionic, cationic = of(m.anionic_charge, 1), of(m.cationic_charge, 1)
         among = lambda names: np.array([1.0 if line in names else 0.0 for line in self.lines])  # noqa: E731
         infinite = math.inf
-        self.rows = np.array([np.ones(len(self.lines)), self.active, 0 * water, 0 * water, water, among(WAXES), among(POWDERS), cationic - CHARGE * anionic])
+        self.rows = np.array(
+            [
+                np.ones(len(self.lines)),
+                self.active,
+                0 * water,
+                0 * water,
+                water,
+                among(WAXES),
+                among(POWDERS),
+                cationic - CHARGE * anionic,
+            ]
+        )
         self.low = np.array([100, ACTIVE, 0, 0, -infinite, LEAST_WAX, -infinite, -infinite])
         self.high = np.array([100, ACTIVE, 0, 0, WATER, infinite, MOST_POWDER, 0])
         self.costs = np.array([PRICES[line] / 100 for line in self.lines])
         self.ends = np.array([RANGES.get(line, (0, 100)) for line in self.lines], dtype=float)
-        self.places = [[self.lines.index(line) for line in pair] for pair in (("sci-powder", "sodium-cocoyl-glutamate-30"), ("coco-glucoside-50", "capb-30"))]
+        self.places = [
+            [self.lines.index(line) for line in pair]
+            for pair in (("sci-powder", "sodium-cocoyl-glutamate-30"), ("coco-glucoside-50", "capb-30"))
+        ]
         self.firsts = (10.0, 1.0)
         for row, ((first, other), part) in enumerate(zip(self.places, self.firsts), start=2):
             self.rows[row, other] = self.active[other] * part
@@ -108,8 +124,18 @@ class Program:
 
         equal = self.low == self.high
         upper = np.vstack([self.rows[~equal & (self.high < math.inf)], -self.rows[~equal & (self.low > -math.inf)]])
-        limits = np.concatenate([self.high[~equal & (self.high < math.inf)], -self.low[~equal & (self.low > -math.inf)]])
-        return dict(c=self.costs, A_ub=upper, b_ub=limits, A_eq=self.rows[equal], b_eq=self.low[equal], bounds=self.ends, method="highs")
+        limits = np.concatenate(
+            [self.high[~equal & (self.high < math.inf)], -self.low[~equal & (self.low > -math.inf)]]
+        )
+        return dict(
+            c=self.costs,
+            A_ub=upper,
+            b_ub=limits,
+            A_eq=self.rows[equal],
+            b_eq=self.low[equal],
+            bounds=self.ends,
+            method="highs",
+        )
 
 
 def compared(table):
@@ -130,7 +156,9 @@ def compared(table):
         for ratio in ratios:
             solver.changeCoeff(3, program.places[1][0], program.turned(ratio, 1))
             solver.run()
-            found.append(solver.getObjectiveValue() if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal else None)
+            found.append(
+                solver.getObjectiveValue() if solver.getModelStatus() == highspy.HighsModelStatus.kOptimal else None
+            )
         taken += time.perf_counter() - begun
         for inner, cost in enumerate(found):
             ours = costs[outer * COUNT + inner]
@@ -146,20 +174,28 @@ def compared(table):
         result = linprog(**arguments)
         taken += time.perf_counter() - begun
         ours = costs[outer * COUNT + inner]
-        same = (result.status == 0) == (ours is not None) and (ours is None or abs(result.fun - ours) <= 1e-7 * (1 + abs(ours)))
+        same = (result.status == 0) == (ours is not None) and (
+            ours is None or abs(result.fun - ours) <= 1e-7 * (1 + abs(ours))
+        )
         differing += not same
     assert not differing, f"{differing} points differ from HiGHS or scipy"
-    print(f"  {HIGHS_POINTS} points compared with HiGHS ({optimal} of them optimal) and {SCIPY_POINTS} with scipy: none differs")
+    print(
+        f"  {HIGHS_POINTS} points compared with HiGHS ({optimal} of them optimal) and {SCIPY_POINTS} with scipy: none differs"
+    )
     return highs, taken / SCIPY_POINTS * 1e6
 
 
 def report(timed):
     """Prints G4: `timed(way, threads)` gives milliseconds and megabytes of a process of its own."""
-    print(f"\na million optimal formulas over two ratios (fifteen raw materials, {len(PRICES)} lines), every one certified")
+    print(
+        f"\na million optimal formulas over two ratios (fifteen raw materials, {len(PRICES)} lines), every one certified"
+    )
     table = all_columns()()
     columns = len(table.columns) if hasattr(table, "columns") else "all"
     highs, scipy = compared(table)
-    print(f"  highspy, model kept, one coefficient changed: {highs:.1f} us a point; scipy: {scipy:.0f} us a point (a million: {highs:.0f} s and {scipy:.0f} s)")
+    print(
+        f"  highspy, model kept, one coefficient changed: {highs:.1f} us a point; scipy: {scipy:.0f} us a point (a million: {highs:.0f} s and {scipy:.0f} s)"
+    )
     for way, what in [("optimal", f"{columns} columns"), ("optimal-16", "16 columns: lines and objective")]:
         for threads in (1, 2):
             milliseconds, megabytes = timed(way, threads)

@@ -18,7 +18,11 @@ def warm(costs, ends, rows, low, high):
         numbers.extend(np.asarray(row)[places])
         starts.append(len(indices))
     model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
-    model.a_matrix_.start_, model.a_matrix_.index_, model.a_matrix_.value_ = np.array(starts), np.array(indices), np.array(numbers)
+    model.a_matrix_.start_, model.a_matrix_.index_, model.a_matrix_.value_ = (
+        np.array(starts),
+        np.array(indices),
+        np.array(numbers),
+    )
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
     solver.passModel(model)

@@ -99,7 +99,9 @@ def prose(text: str | None) -> str:
     if example:
         lines.append("```")
     parts = re.split(r"(```pycon.*?```)", "\n".join(lines), flags=re.DOTALL)
-    return "".join(part if part.startswith("```pycon") else re.sub(r"`([A-Z]\w+)(?:\.(\w+))?`", link, part) for part in parts)
+    return "".join(
+        part if part.startswith("```pycon") else re.sub(r"`([A-Z]\w+)(?:\.(\w+))?`", link, part) for part in parts
+    )
 
 
 def link(found: re.Match) -> str:
@@ -110,7 +112,11 @@ def link(found: re.Match) -> str:
     if member is None:
         return f"{{py:class}}`~tenside.{kind}`"
     named = next((each for each in node.body if getattr(each, "name", None) == member), None)
-    return found[0] if named is None else f"{{py:{'attr' if is_property(named) else 'meth'}}}`{kind}.{member} <tenside.{kind}.{member}>`"
+    return (
+        found[0]
+        if named is None
+        else f"{{py:{'attr' if is_property(named) else 'meth'}}}`{kind}.{member} <tenside.{kind}.{member}>`"
+    )
 
 
 def is_property(function: ast.FunctionDef) -> bool:
@@ -130,11 +136,18 @@ def of_class(node: ast.ClassDef) -> str:
     made = next((each for each in node.body if getattr(each, "name", None) == "__new__"), None)
     head = node.name + (signature(made, 1).partition(" -> ")[0] if made else "")
     parts = [prose(ast.get_docstring(node))]
-    if node.name in ERRORS and node.bases and (bases := " and ".join(f"`{ast.unparse(each)}`" for each in node.bases)) and "Generic" not in bases:
+    if (
+        node.name in ERRORS
+        and node.bases
+        and (bases := " and ".join(f"`{ast.unparse(each)}`" for each in node.bases))
+        and "Generic" not in bases
+    ):
         parts.insert(0, f"Caught as {bases} too.")
     parts += [of_member(each) for each in sorted(members(node), key=is_method)]
     parts += [
-        directive("attribute", name.id, prose(text), 4, f":type: {type_of(kind)}\n") for name, kind, text in documented(node) if isinstance(name, ast.Name)
+        directive("attribute", name.id, prose(text), 4, f":type: {type_of(kind)}\n")
+        for name, kind, text in documented(node)
+        if isinstance(name, ast.Name)
     ]
     return directive("class", head, "\n\n".join(parts), 5)
 
@@ -163,7 +176,11 @@ def of_member(function: ast.FunctionDef) -> str:
 def documented(node: ast.Module | ast.ClassDef) -> Iterator[tuple[ast.expr, ast.expr | None, str]]:
     """Assignments with a string under them: the name, its annotation, the string."""
     for each, under in zip(node.body, node.body[1:]):
-        if isinstance(each, ast.Assign | ast.AnnAssign) and isinstance(under, ast.Expr) and isinstance(under.value, ast.Constant):
+        if (
+            isinstance(each, ast.Assign | ast.AnnAssign)
+            and isinstance(under, ast.Expr)
+            and isinstance(under.value, ast.Constant)
+        ):
             name = each.target if isinstance(each, ast.AnnAssign) else each.targets[0]
             yield name, each.annotation if isinstance(each, ast.AnnAssign) else None, under.value.value
 
@@ -174,7 +191,9 @@ def of_name(name: str) -> str:
         return of_class(node) if isinstance(node, ast.ClassDef) else of_function(node)
     if name in MODULES:
         return f"- {{py:mod}}`tenside.{name}`: [{MODULES[name]}]({name}.md)"
-    package = {target.id: text for target, _, text in documented(tree("__init__.py"))} | {"__version__": "The version of the library."}
+    package = {target.id: text for target, _, text in documented(tree("__init__.py"))} | {
+        "__version__": "The version of the library."
+    }
     return directive("data", name, prose(package[name]), 3)
 
 
@@ -183,7 +202,9 @@ def of_words(module: ast.Module) -> str:
     parts = []
     for target, _, text in documented(module):
         if target.id in values:
-            words = ", ".join(f'`"{each.value}"`' for each in ast.walk(values[target.id]) if isinstance(each, ast.Constant))
+            words = ", ".join(
+                f'`"{each.value}"`' for each in ast.walk(values[target.id]) if isinstance(each, ast.Constant)
+            )
             parts.append(directive("data", target.id, f"{prose(text)}\n\n{words}", 3))
     return "\n".join(parts)
 
@@ -193,13 +214,27 @@ def of_module(name: str) -> str:
     path = f"{name}/__init__.py" if (PACKAGE / name).is_dir() else f"{name}.py"
     module = tree(path)
     whole = [module, *(tree(f"{name}/{each.name}") for each in sorted((PACKAGE / name).glob("_[a-z]*.py")))]
-    shown = set(next(ast.literal_eval(each.value) for each in module.body if isinstance(each, ast.Assign) and each.targets[0].id == "__all__"))
-    parts = [f"# `tenside.{name}`: {MODULES[name]}", f":::{{py:module}} tenside.{name}\n:::", prose(ast.get_docstring(module))]
+    shown = set(
+        next(
+            ast.literal_eval(each.value)
+            for each in module.body
+            if isinstance(each, ast.Assign) and each.targets[0].id == "__all__"
+        )
+    )
+    parts = [
+        f"# `tenside.{name}`: {MODULES[name]}",
+        f":::{{py:module}} tenside.{name}\n:::",
+        prose(ast.get_docstring(module)),
+    ]
     if name == "words":
         return "\n\n".join([*parts, of_words(module)])
     if name == "errors":
         return "\n\n".join([*parts, "Its classes stand among [the errors](errors-room.md)."])
-    parts += [directive("data", target.id, prose(text), 3) for target, _, text in documented(module) if getattr(target, "id", "") in shown]
+    parts += [
+        directive("data", target.id, prose(text), 3)
+        for target, _, text in documented(module)
+        if getattr(target, "id", "") in shown
+    ]
     named = [each for part in whole for each in part.body if getattr(each, "name", None) in shown]
     parts += [of_class(each) for each in named if isinstance(each, ast.ClassDef)]
     functions = (each for each in named if isinstance(each, ast.FunctionDef))

@@ -23,7 +23,12 @@ def sources(folder: pathlib.Path) -> None:
     shutil.rmtree(folder, ignore_errors=True)
     shutil.copytree(DOCS, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__", "requirements.txt"))
     shutil.copy(DOCS / "conf.py", folder)
-    shutil.copytree(PROJECT / "notebooks", folder / "notebooks", dirs_exist_ok=True, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    shutil.copytree(
+        PROJECT / "notebooks",
+        folder / "notebooks",
+        dirs_exist_ok=True,
+        ignore=shutil.ignore_patterns(".ipynb_checkpoints"),
+    )
     for part in (api, formats, law, shelf):
         for name, text in part.pages().items():
             page = folder / name
@@ -37,7 +42,9 @@ def main() -> int:
     shutil.rmtree(folder / "html", ignore_errors=True)
     # A warning is a failure, a name that leads nowhere is a warning, and all of them are said.
     strict = ["--fail-on-warning", "--keep-going", "--nitpicky", "--quiet"]
-    return build_main(["-b", "html", *strict, "-d", str(folder / "doctrees"), str(folder / "source"), str(folder / "html")])
+    return build_main(
+        ["-b", "html", *strict, "-d", str(folder / "doctrees"), str(folder / "source"), str(folder / "html")]
+    )
 
 
 if __name__ == "__main__":

@@ -40,7 +40,9 @@ html_show_sourcelink = False
 html_copy_source = False
 html_last_updated_fmt = None
 html_show_copyright = False
-html_sidebars = {page: [] for page in ("index", "install", "start", "concepts", "gallery", "rust", "limits", "sources", "cite")}
+html_sidebars = {
+    page: [] for page in ("index", "install", "start", "concepts", "gallery", "rust", "limits", "sources", "cite")
+}
 html_theme_options = {
     "logo": {"text": "tenside"},
     "navbar_align": "left",

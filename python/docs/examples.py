@@ -22,7 +22,9 @@ constituents = [
 use_levels = [{ use = "shampoo-bar", low = 1, high = 20 }]
 """)
 SHELF = UNCERTIFIED.with_lot(td.Lot("H-31", "harbour-wash-30", active=29.4, method="titrated", ph=5.6))
-PRICES = td.PriceList({"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "rosemary-oil": 62}, currency="EUR")
+PRICES = td.PriceList(
+    {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "rosemary-oil": 62}, currency="EUR"
+)
 RULES = td.RuleList.from_toml("""
 tenside = "rules/1"
 id = "harbour"
@@ -42,23 +44,46 @@ STEPS = td.Steps("0.5", lines={"rosemary-oil": "0.1", "kaolin": "0.1"}, half_a_s
 def documents() -> dict[str, object]:
     """By kind."""
     starter = td.Catalogue.starter()
-    brief = td.Brief("Harbour bar", starter, prices=PRICES).split({"sci-powder": 12, "capb-30": 1}, by="active", name="wash")
-    brief = brief.between("cetyl-alcohol", 3, 6).fix("rosemary-oil", 0.6).qs("kaolin").target(m.active_matter, 50).at_most(m.water, 9).minimise(m.cost)
+    brief = td.Brief("Harbour bar", starter, prices=PRICES).split(
+        {"sci-powder": 12, "capb-30": 1}, by="active", name="wash"
+    )
+    brief = (
+        brief.between("cetyl-alcohol", 3, 6)
+        .fix("rosemary-oil", 0.6)
+        .qs("kaolin")
+        .target(m.active_matter, 50)
+        .at_most(m.water, 9)
+        .minimise(m.cost)
+    )
     answer = brief.solve()
     formula = answer.formula
     choosing = td.Brief("One of two", starter).between("sci-powder", 20, 60).qs("kaolin").at_least(m.active_matter, 50)
     choosing = choosing.absent_or_between("capb-30", 10, 20).absent_or_between("coco-glucoside-50", 10, 20)
-    choosing = choosing.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).minimise(m.water)
+    choosing = (
+        choosing.group("co-surfactants", ["capb-30", "coco-glucoside-50"])
+        .at_most_of("co-surfactants", 1)
+        .minimise(m.water)
+    )
     batch = formula.batch(mass="2 kg", bars=30, readability="0.1 g", number="7", date="2026-11-24")
     made = batch.as_made({"kaolin": "530 g"}, pressed="1950 g")
-    supplier = td.Supplier("North quay", [td.Pack(line.name, "1 kg", 6.2, breaks={3: 5.8}) for line in formula.lines], currency="EUR", freight=4.9)
+    supplier = td.Supplier(
+        "North quay",
+        [td.Pack(line.name, "1 kg", 6.2, breaks={3: 5.8}) for line in formula.lines],
+        currency="EUR",
+        freight=4.9,
+    )
     offers = td.Offers([supplier], starter, currency="EUR")
-    stock = td.Stock([td.StockLot(line.name, "700 g", lot="A", price=5) for line in formula.lines], starter, currency="EUR")
+    stock = td.Stock(
+        [td.StockLot(line.name, "700 g", lot="A", price=5) for line in formula.lines], starter, currency="EUR"
+    )
     weights = td.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
     masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
     scale = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     results = [(20, 30), (20, "29.5"), (40, 42), (60, 46), (80, 42), (100, 30)]
-    runs = [td.TrialRun(str(number), {"sci-powder": 100 - clay, "kaolin": clay}, {"hardness": newtons}) for number, (clay, newtons) in enumerate(results)]
+    runs = [
+        td.TrialRun(str(number), {"sci-powder": 100 - clay, "kaolin": clay}, {"hardness": newtons})
+        for number, (clay, newtons) in enumerate(results)
+    ]
     log = td.TrialLog("Clay and hardness", {"hardness": "N"}, runs)
     press = td.Mould.rectangular(80, 55, corner=8, draft=2)
     return {
@@ -66,7 +91,9 @@ def documents() -> dict[str, object]:
         "prices": PRICES,
         "brief": brief,
         "formula": formula,
-        "draft": td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol 10-15 %\nkaolin 25 %").set_amount(2, "15 %"),
+        "draft": td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol 10-15 %\nkaolin 25 %").set_amount(
+            2, "15 %"
+        ),
         "rules": RULES,
         "offers": offers,
         "stock": stock,
@@ -80,15 +107,21 @@ def documents() -> dict[str, object]:
         "batch": batch,
         "made": made,
         "rescue": brief.rescue(made, readability="0.1 g"),
-        "batch-record": td.BatchRecord(made, made_by="maker A", decision="released", decided_by="maker B", decided_on="2026-12-08"),
-        "costing": formula.costing("2 kg", bars=30, process_loss=3, per_bar={"wrapper": 0.12}, per_batch={"labour": 18}),
+        "batch-record": td.BatchRecord(
+            made, made_by="maker A", decision="released", decided_by="maker B", decided_on="2026-12-08"
+        ),
+        "costing": formula.costing(
+            "2 kg", bars=30, process_loss=3, per_bar={"wrapper": 0.12}, per_batch={"labour": 18}
+        ),
         "purchase": td.purchase([td.PlannedBatch(formula, "2 kg")], offers, stock=stock),
         "bars-from-stock": formula.bars_from_stock(stock, "66 g", on="2026-12-01"),
         "product-mix": stock.best_mix([td.PlannedProduct(formula, "66 g", 2.4, most=9)], on="2026-12-01"),
         "review": formula.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=td.Reading(5.6, dilution="1+9")),
         "label": formula.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=4),
         "exposure": formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption=10),
-        "design": brief.drop_requirement(brief.requirements[0].name).design("d-optimal", model="linear", runs=4, seed=1),
+        "design": brief.drop_requirement(brief.requirements[0].name).design(
+            "d-optimal", model="linear", runs=4, seed=1
+        ),
         "trial-log": log,
         "model": log.fit("hardness"),
         "weights": weights,

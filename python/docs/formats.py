@@ -78,12 +78,18 @@ def kind_of(node: dict, where: str) -> str:
     types = node.get("type", [])
     types = [each for each in ([types] if isinstance(types, str) else types) if each != "null"]
     if types == ["array"]:
-        several = [kind_of(each, where) for each in node.get("prefixItems", [])] or [kind_of(node.get("items", {}), where)]
+        several = [kind_of(each, where) for each in node.get("prefixItems", [])] or [
+            kind_of(node.get("items", {}), where)
+        ]
         return f"list of {', '.join(several)}"
     if types == ["object"]:
         if isinstance(more := node.get("additionalProperties"), dict):
             return f"table of {kind_of(more, where)} by name"
-        return "table with " + ", ".join(f"`{key}`" for key in node.get("properties", {})) if node.get("properties") else "table"
+        return (
+            "table with " + ", ".join(f"`{key}`" for key in node.get("properties", {}))
+            if node.get("properties")
+            else "table"
+        )
     if "integer" in types:
         return "whole number"
     if types == ["string"] and "enum" in node:
@@ -103,7 +109,9 @@ def keys(part: dict, where: str) -> str:
     rows = ["| key | what stands there | meaning |", "| :-- | :-- | :-- |"]
     for key, value in part["properties"].items():
         said = cell(value.get("description", ""))
-        rows.append(f"| `{key}` | {cell(kind_of(value, where))} | {said}{' **Required.**' if key in required else ''} |")
+        rows.append(
+            f"| `{key}` | {cell(kind_of(value, where))} | {said}{' **Required.**' if key in required else ''} |"
+        )
     return f"{part.get('description', '')}\n\n" + "\n".join(rows) + "\n"
 
 
@@ -123,7 +131,9 @@ def of_kind(kind: str, document: object) -> str:
     whole = SCHEMAS[kind]
     text = f"# `{kind}/1`\n\n{keys(whole, kind)}\n"
     # A part that has the same name in another document has a heading of its own here.
-    text += "\n".join(f"({kind}-{name.lower()})=\n## {title(name)}\n\n{keys(part, kind)}" for name, part in local(kind).items())
+    text += "\n".join(
+        f"({kind}-{name.lower()})=\n## {title(name)}\n\n{keys(part, kind)}" for name, part in local(kind).items()
+    )
     text = re.sub(r"\(#part-(\w+)\)", rf"(#{kind}-\1)", text)
     written = document.to_toml(materials=False) if kind in ("brief", "formula") else document.to_toml()
     return f"{text}\n## An example\n\n```{{code-block}} toml\n:class: long\n\n{written.strip()}\n```\n"
@@ -136,28 +146,45 @@ def sheets() -> str:
     ours, starter = examples.UNCERTIFIED.to_csv(), td.Catalogue.starter().to_csv()
     for name, text in zip(names, [*ours[:2], "\n".join(starter[2].splitlines()[:4])]):
         columns = ", ".join(f"`{column}`" for column in text.splitlines()[0].split(","))
-        parts.append(f"## {name.capitalize()}\n\n{columns}\n\n```{{code-block}} text\n:class: long\n\n{text.strip()}\n```\n\n")
+        parts.append(
+            f"## {name.capitalize()}\n\n{columns}\n\n```{{code-block}} text\n:class: long\n\n{text.strip()}\n```\n\n"
+        )
     return "".join([*parts, f"## Prices\n\n```text\n{examples.PRICES.to_csv().strip()}\n```\n"])
 
 
 def section(caption: str, names: list[str]) -> str:
     """What there is, each with a sentence, and the same for the sidebar."""
-    said = {"sheets": "what a spreadsheet exports", "parts": "tables that several documents have", "words": "closed lists, with what each word means"}
-    rows = [f"- [`{name}/1`]({name}.md): {SCHEMAS[name]['description']}" if name in SCHEMAS else f"- [{name}]({name}.md): {said[name]}" for name in names]
+    said = {
+        "sheets": "what a spreadsheet exports",
+        "parts": "tables that several documents have",
+        "words": "closed lists, with what each word means",
+    }
+    rows = [
+        f"- [`{name}/1`]({name}.md): {SCHEMAS[name]['description']}"
+        if name in SCHEMAS
+        else f"- [{name}]({name}.md): {said[name]}"
+        for name in names
+    ]
     lines = [f"## {caption}", "", *rows, "", "```{toctree}", f":caption: {caption}", ":hidden:", "", *names, "```", ""]
     return "\n".join([*lines, ""])
 
 
 def pages() -> dict[str, str]:
     results = [kind for kind in schema.KINDS if kind not in WRITTEN]
-    listed = {"Documents that you write": [*WRITTEN, "sheets"], "Results": results, "What they are made of": ["parts", "words"]}
+    listed = {
+        "Documents that you write": [*WRITTEN, "sheets"],
+        "Results": results,
+        "What they are made of": ["parts", "words"],
+    }
     contents = "".join(section(caption, names) for caption, names in listed.items())
     parts = {name: part for name, part in SHARED.items() if not is_words(part) and name != "Number"}
     lists = {name: part for name, part in SHARED.items() if is_words(part)}
     return {
         "formats/index.md": INTRODUCTION + contents,
-        "formats/parts.md": "# Parts of several documents\n\n" + "\n".join(heading(name) + keys(part, "parts") for name, part in parts.items()),
-        "formats/words.md": "# Closed lists of words\n\n" + "\n".join(heading(name) + words(part) for name, part in lists.items()),
+        "formats/parts.md": "# Parts of several documents\n\n"
+        + "\n".join(heading(name) + keys(part, "parts") for name, part in parts.items()),
+        "formats/words.md": "# Closed lists of words\n\n"
+        + "\n".join(heading(name) + words(part) for name, part in lists.items()),
         "formats/sheets.md": sheets(),
         **{f"formats/{kind}.md": of_kind(kind, document) for kind, document in examples.documents().items()},
     }

@@ -13,11 +13,17 @@ and "not looked up" is what it says. In Python: {py:class}`tenside.SubstanceStat
 
 def said(inci: str, market: str) -> str:
     status = td.SubstanceStatus.of(inci, market=market)
-    return status.kind or {"by-cas-and-name": "none found by CAS number and name", "by-name-only": "none found by name only"}.get(status.searched, status.searched)
+    return status.kind or {
+        "by-cas-and-name": "none found by CAS number and name",
+        "by-name-only": "none found by name only",
+    }.get(status.searched, status.searched)
 
 
 def pages() -> dict[str, str]:
     rows = [f"| {' | '.join(('substance', *MARKETS))} |", "| :-- | :-- | :-- |"]
     for inci in sorted(each.inci for each in td.Catalogue.starter().substances()):
         rows.append(f"| {' | '.join((inci, *(said(inci, market) for market in MARKETS)))} |")
-    return {"law/coverage.md": td.RuleList.coverage().markdown() + "\n", "law/substances.md": HEAD + "\n".join(rows) + "\n"}
+    return {
+        "law/coverage.md": td.RuleList.coverage().markdown() + "\n",
+        "law/substances.md": HEAD + "\n".join(rows) + "\n",
+    }

@@ -94,11 +94,7 @@ ROOMS = {
         "errors TensideError Fault AmbiguousName Contradiction Duplicate Missing NoFormula NoMemory NotANumber NotKnown OpenQuestion OutOfRange "
         "PremixLoop Stopped SyntaxFault Unanswerable UnknownName Unsupported",
     ),
-    "modules": (
-        "Modules",
-        "Modules of the package that hold what the pages above use.",
-        "measure words",
-    ),
+    "modules": ("Modules", "Modules of the package that hold what the pages above use.", "measure words"),
 }
 """Of each page its title, a sentence, and its names."""
 

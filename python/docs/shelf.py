@@ -23,12 +23,17 @@ def number(value: Decimal | None) -> str:
 def row(material: td.Material) -> str:
     inci = ", ".join(each.substance.inci for each in material.constituents if each.declaration != "not-declared")
     active = f"{float(material.active()):.3g} %" if material.active() else ""
-    uses = "<br>".join(f"{level.product_use} {number(level.low)} to {number(level.high)}" for level in material.use_levels)
+    uses = "<br>".join(
+        f"{level.product_use} {number(level.low)} to {number(level.high)}" for level in material.use_levels
+    )
     return f"| `{material.id}`<br>{material.name} | {inci} | {material.form} | {active} | {uses} | {', '.join(material.cautions)} |"
 
 
 def page(title: str, materials: list[td.Material]) -> str:
-    head = ["| id and name | INCI | form | active | use levels, % | cautions |", "| :-- | :-- | :-- | --: | :-- | :-- |"]
+    head = [
+        "| id and name | INCI | form | active | use levels, % | cautions |",
+        "| :-- | :-- | :-- | --: | :-- | :-- |",
+    ]
     draft = "**DRAFT:** typical values from memory; your suppliers' data replace them.\n"
     return "\n".join([f"# {title}\n", draft, ":::{container} shelf", *head, *map(row, materials), ":::", ""])
 
@@ -38,7 +43,13 @@ def pages() -> dict[str, str]:
     catalogue = td.Catalogue.starter()
     for material in catalogue.materials():
         classes.setdefault(material.main_class, []).append(material)
-    contents = "\n".join(["| class | raw materials |", "| :-- | --: |", *(f"| [{each}]({each}.md) | {len(rows)} |" for each, rows in classes.items())])
+    contents = "\n".join(
+        [
+            "| class | raw materials |",
+            "| :-- | --: |",
+            *(f"| [{each}]({each}.md) | {len(rows)} |" for each, rows in classes.items()),
+        ]
+    )
     tree = "```{toctree}\n:hidden:\n\n" + "\n".join(classes) + "\n```\n"
     found = {f"shelf/{each}.md": page(each.replace("-", " ").capitalize(), rows) for each, rows in classes.items()}
     return {"shelf/index.md": f"{HEAD.format(count=len(catalogue))}{contents}\n\n{tree}", **found}

@@ -36,10 +36,16 @@ def _check(paths: list[str], catalogue_path: str | None) -> int:
 
 def main(arguments: list[str] | None = None) -> int:
     """What the command line asks for; gives the exit status."""
-    parser = argparse.ArgumentParser(prog="python -m tenside", description="Reads documents and says what is wrong with them.")
+    parser = argparse.ArgumentParser(
+        prog="python -m tenside", description="Reads documents and says what is wrong with them."
+    )
     commands = parser.add_subparsers(dest="command", required=True)
     check = commands.add_parser("check", help="read documents and print every fault")
-    check.add_argument("--catalogue", metavar="FILE", help="the catalogue of materials that documents only name (default: the starter catalogue)")
+    check.add_argument(
+        "--catalogue",
+        metavar="FILE",
+        help="the catalogue of materials that documents only name (default: the starter catalogue)",
+    )
     check.add_argument("files", nargs="+", metavar="FILE", help="a .toml or .json document of any kind")
     given = parser.parse_args(arguments)
     return _check(given.files, given.catalogue)

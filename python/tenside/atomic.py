@@ -53,11 +53,15 @@ def replacing(path: Path) -> Iterator[BinaryIO]:
         if not stat.S_ISREG(old.st_mode):
             raise OSError(f"{shown(path)} is no file that could be written anew; name a plain file")
         if not os.access(target, os.W_OK):
-            raise PermissionError(errno.EACCES, "the file may not be written; change its mode, or name another file", shown(path))
+            raise PermissionError(
+                errno.EACCES, "the file may not be written; change its mode, or name another file", shown(path)
+            )
     draft = os.path.join(os.path.dirname(target), f".tenside-{secrets.token_hex(8)}.part")
     try:
         # Until it has the mode of the old file nobody else reads it.
-        with open(draft, "xb", opener=lambda name, flags: os.open(name, flags, 0o666 if old is None else 0o600)) as file:
+        with open(
+            draft, "xb", opener=lambda name, flags: os.open(name, flags, 0o666 if old is None else 0o600)
+        ) as file:
             if old is not None:
                 _like(draft, old)
             yield file

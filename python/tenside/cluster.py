@@ -37,7 +37,9 @@ Progress = bool | Callable[[int, int], object] | None
 _PARTS_A_WORKER = 4
 
 
-def stream(client: Any, sweep: Sweep, *, parts: int | None = None, progress: Progress = None, **query: Any) -> StreamResult:
+def stream(
+    client: Any, sweep: Sweep, *, parts: int | None = None, progress: Progress = None, **query: Any
+) -> StreamResult:
     """What `Sweep.stream` keeps of a sweep, gathered by the workers of a client; `query` are its keywords.
 
     The sweep is cut into `parts` (four a worker). `progress` is True for a bar, or is called here, in the caller's process, with rows done
@@ -52,7 +54,13 @@ def stream(client: Any, sweep: Sweep, *, parts: int | None = None, progress: Pro
 
 
 def write_parquet(
-    client: Any, sweep: Sweep, folder: str | os.PathLike[str], *, parts: int | None = None, max_gib: int | None = None, progress: Progress = None
+    client: Any,
+    sweep: Sweep,
+    folder: str | os.PathLike[str],
+    *,
+    parts: int | None = None,
+    max_gib: int | None = None,
+    progress: Progress = None,
 ) -> list[pathlib.Path]:
     """The table of a sweep as Parquet files in a new folder, one a part, written by the workers; gives their paths in the order of rows.
 
@@ -87,7 +95,9 @@ def _library(client: Any) -> Any:
     try:
         import distributed
     except ImportError as error:
-        raise ImportError("a sweep over several machines needs dask.distributed: install tenside with the extra `cluster`") from error
+        raise ImportError(
+            "a sweep over several machines needs dask.distributed: install tenside with the extra `cluster`"
+        ) from error
     if not isinstance(client, distributed.Client):
         raise TypeError(f"the first argument is a dask.distributed client (found {type(client).__name__})")
     if client.asynchronous:
@@ -106,8 +116,12 @@ def _worked(
     total, done = sum(len(piece) for piece in pieces), 0
     report = bar(total) if progress is True else progress or None
     if report is not None and not callable(report):
-        raise TypeError(f"progress is True, or is called with rows done and rows in all (found {type(progress).__name__})")
-    futures = client.map(work, range(len(pieces)), pieces, [arguments] * len(pieces), [__version__] * len(pieces), pure=False)
+        raise TypeError(
+            f"progress is True, or is called with rows done and rows in all (found {type(progress).__name__})"
+        )
+    futures = client.map(
+        work, range(len(pieces)), pieces, [arguments] * len(pieces), [__version__] * len(pieces), pure=False
+    )
     try:
         for future in library.as_completed(futures):
             index, found = future.result()
@@ -124,7 +138,9 @@ def _worked(
 
 def _same(version: str) -> None:
     if version != __version__:
-        raise RuntimeError(f"a worker has tenside {__version__}, and the sweep comes from {version}; install the same on both")
+        raise RuntimeError(
+            f"a worker has tenside {__version__}, and the sweep comes from {version}; install the same on both"
+        )
 
 
 def _gathered(index: int, piece: SweepPart, arguments: tuple[dict[str, Any]], version: str) -> tuple[int, StreamPart]:

@@ -78,10 +78,41 @@ __all__ = [
 ]
 
 Document: TypeAlias = (
-    Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design
-    | Draft | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions
-    | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog
-    | Unmet | UseUp | Weighable | WeightTest | Weights
+    Answer
+    | BarsFromStock
+    | Batch
+    | BatchRecord
+    | Brief
+    | Catalogue
+    | Chosen
+    | Conflict
+    | Costing
+    | Design
+    | Draft
+    | DryingCurve
+    | Exposure
+    | FittedModel
+    | Formula
+    | Label
+    | Made
+    | MouldedBar
+    | Offers
+    | Portions
+    | PriceList
+    | ProductMix
+    | Purchase
+    | Rescue
+    | Review
+    | Rounded
+    | RuleList
+    | Stock
+    | TargetFill
+    | TrialLog
+    | Unmet
+    | UseUp
+    | Weighable
+    | WeightTest
+    | Weights
 )
 """What a document can be read as."""
 
@@ -104,7 +135,9 @@ def read_catalogue_csv(
     source: str | None = None,
 ) -> Catalogue:
     """Reads a catalogue from two or three CSV files, as exported from a spreadsheet; see `Catalogue.from_csv`."""
-    texts = [_text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents, names) if path is not None]
+    texts = [
+        _text(path, 'export it again as "CSV UTF-8"') for path in (materials, constituents, names) if path is not None
+    ]
     return Catalogue.from_csv(*texts, delimiter=delimiter, decimal_comma=decimal_comma, source=source)
 
 
@@ -160,7 +193,9 @@ def write(document: Document | Difference | Substitution, path: Path) -> None:
     """Writes a document to a file, whole or not at all: a brief, a catalogue, a draft, a formula, a list of prices or rules, or a result."""
     if not isinstance(document, _WRITTEN):
         found = type(document).__name__
-        raise TypeError(f"a brief, catalogue, draft, formula, list of prices or rules, or result is written (found {found})")
+        raise TypeError(
+            f"a brief, catalogue, draft, formula, list of prices or rules, or result is written (found {found})"
+        )
     text = document.to_toml() if _is_toml(path) else document.to_json()
     with atomic.replacing(path) as file:
         file.write(text.encode("utf-8"))
@@ -174,7 +209,9 @@ def _read(path: Path) -> tuple[str, bool]:
 def _is_toml(path: Path) -> bool:
     suffix = os.path.splitext(shown(path))[1].lower()
     if suffix not in (".toml", ".json"):
-        raise _refused(Unsupported, "unsupported", path, None, "unknown kind of file", repr(suffix), allowed=".toml or .json")
+        raise _refused(
+            Unsupported, "unsupported", path, None, "unknown kind of file", repr(suffix), allowed=".toml or .json"
+        )
     return suffix == ".toml"
 
 
@@ -197,15 +234,28 @@ def _text(path: Path, remedy: str) -> str:
     content = content[len(mark) :]
     if encoding == "utf-8" and content.count(0) * 4 > len(content):
         found = "bytes of value 0, as in UTF-16 without a byte order mark"
-        raise _refused(SyntaxFault, "syntax", path, _place(content, content.index(b"\0")), "a file is not UTF-8", found, remedy=remedy)
+        raise _refused(
+            SyntaxFault,
+            "syntax",
+            path,
+            _place(content, content.index(b"\0")),
+            "a file is not UTF-8",
+            found,
+            remedy=remedy,
+        )
     try:
         return content.decode(encoding)
     except UnicodeDecodeError as error:
         if mark:
-            message, found = f"a file is not {encoding.upper()}, as its byte order mark says", f"byte {content[error.start]:#04x}"
+            message, found = (
+                f"a file is not {encoding.upper()}, as its byte order mark says",
+                f"byte {content[error.start]:#04x}",
+            )
         else:
             message, found = "a file is not UTF-8", f"byte {content[error.start]:#04x}, {_likely(content, error.start)}"
-        raise _refused(SyntaxFault, "syntax", path, None if mark else _place(content, error.start), message, found, remedy=remedy) from None
+        raise _refused(
+            SyntaxFault, "syntax", path, None if mark else _place(content, error.start), message, found, remedy=remedy
+        ) from None
 
 
 _WORD_ENDS = [b" ", b"\t", b"\n", b"\r", b",", b";", b'"', b"'"]
@@ -242,5 +292,9 @@ def _refused(
 ) -> TensideError:
     place = shown(path)
     where = f"{place}, line {position[0]}, column {position[1]}" if position else place
-    text = f"{where}: {message} (found {value})" + (f"; allowed: {allowed}" if allowed else "") + (f"; {remedy}" if remedy else "")
+    text = (
+        f"{where}: {message} (found {value})"
+        + (f"; allowed: {allowed}" if allowed else "")
+        + (f"; {remedy}" if remedy else "")
+    )
     return kind(text, [Fault(slug, place, position, message, value, allowed, remedy, text=text)])

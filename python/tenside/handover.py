@@ -19,7 +19,9 @@ def _library(name: str, what: str) -> Any:
     try:
         return importlib.import_module(name)
     except ImportError as error:
-        raise ImportError(f"{what} needs {name}, which is not installed; install it, or take another way out of the table") from error
+        raise ImportError(
+            f"{what} needs {name}, which is not installed; install it, or take another way out of the table"
+        ) from error
 
 
 def front(sweep: Sweep, rows: list[int], minimise: list[str], maximise: list[str]) -> SweepTable:
@@ -83,7 +85,10 @@ def _polars_parquet(table: SweepTable, file: BinaryIO) -> None:
 def _plain(table: Any) -> Any:
     """Words as text, since the writer knows no lists of words."""
     pyarrow = _library("pyarrow", "a CSV file")
-    fields = [pyarrow.field(field.name, pyarrow.string()) if pyarrow.types.is_dictionary(field.type) else field for field in table.schema]
+    fields = [
+        pyarrow.field(field.name, pyarrow.string()) if pyarrow.types.is_dictionary(field.type) else field
+        for field in table.schema
+    ]
     table = table.cast(pyarrow.schema(fields))
     return table.rename_columns([_guard(name) for name in table.column_names])
 
@@ -103,4 +108,6 @@ def _writer(by_pyarrow: Callable[[], None], by_polars: Callable[[], None], what:
         try:
             by_polars()
         except ImportError:
-            raise ImportError(f"{what} needs pyarrow or polars, and neither is installed; install one of them") from missing
+            raise ImportError(
+                f"{what} needs pyarrow or polars, and neither is installed; install one of them"
+            ) from missing

@@ -136,7 +136,9 @@ def material(identifier: str) -> Measure:
     return Measure("material", identifier)
 
 
-def score(name: str, scores: Mapping[str, SupportsFloat | str], *, default: SupportsFloat | str | None = None) -> Measure:
+def score(
+    name: str, scores: Mapping[str, SupportsFloat | str], *, default: SupportsFloat | str | None = None
+) -> Measure:
     """A score of your own: the mean of what each raw material is given, weighted by mass.
 
     `default` is what every other raw material is given; without one, a raw material without a score makes the measure unknown.
@@ -149,7 +151,9 @@ def score(name: str, scores: Mapping[str, SupportsFloat | str], *, default: Supp
 
 
 def substance_sum(
-    name: str, factors: Mapping[str, SupportsFloat | str | tuple], classes: Mapping[str, SupportsFloat | str | tuple] | None = None
+    name: str,
+    factors: Mapping[str, SupportsFloat | str | tuple],
+    classes: Mapping[str, SupportsFloat | str | tuple] | None = None,
 ) -> Measure:
     """Percent of several substances by INCI name, each by a factor: a preservative and its salts counted as the acid.
 

@@ -64,7 +64,13 @@ def next_trial(
     >>> 40 < float(proposal.formula.line("kaolin").percent) < 75, proposal.improvement >= 0
     (True, True)
     """
-    kinds = {"log": (log, TrialLog), "response": (response, str), "brief": (brief, Brief), "direction": (direction, str), "seed": (seed, int)}
+    kinds = {
+        "log": (log, TrialLog),
+        "response": (response, str),
+        "brief": (brief, Brief),
+        "direction": (direction, str),
+        "seed": (seed, int),
+    }
     for what, (value, kind) in {**kinds, "candidates": (candidates, int)}.items():
         if not isinstance(value, kind):
             raise TypeError(f"{what} is a {kind.__name__} (found a {type(value).__name__})")
@@ -84,7 +90,9 @@ def next_trial(
         raise ValueError(f"direction is 'maximise' or 'minimise' (found {_shown(direction)})")
     known = [one for one in log.responses if one.name == response]
     if not known:
-        raise ValueError(f"the log has no property {_shown(response)}; it has {', '.join(one.name for one in log.responses)}")
+        raise ValueError(
+            f"the log has no property {_shown(response)}; it has {', '.join(one.name for one in log.responses)}"
+        )
     names = list(components) if components is not None else list(log.varied)
     both = set(log.lines) & {line.name for line in brief.lines}
     if strange := [name for name in names if not isinstance(name, str) or name not in both]:
@@ -93,13 +101,17 @@ def next_trial(
         raise ValueError("a component is named twice; name each once")
     used = [run for run in log.runs if response in run.results]
     if len(used) < 3 or len({run.results[response] for run in used}) < 2:
-        raise ValueError(f"a process needs three results that are not all alike (found {len(used)}); press and measure more bars first")
+        raise ValueError(
+            f"a process needs three results that are not all alike (found {len(used)}); press and measure more bars first"
+        )
     sign = 1.0 if direction == "maximise" else -1.0
     points = _fractions([[float(run.made[name]) for name in names] for run in used])
     values = np.array([sign * float(run.results[response]) for run in used])
     # Shares of a few percent and of half the formula count alike.
     spread = np.where(np.ptp(points, axis=0) > 0, np.ptp(points, axis=0), 1.0)
-    kernel = ConstantKernel(1.0, (1e-2, 1e3)) * Matern(np.ones(len(names)), (1e-1, 1e2), nu=2.5) + WhiteKernel(0.05, (1e-6, 1e1))
+    kernel = ConstantKernel(1.0, (1e-2, 1e3)) * Matern(np.ones(len(names)), (1e-1, 1e2), nu=2.5) + WhiteKernel(
+        0.05, (1e-6, 1e1)
+    )
     process = GaussianProcessRegressor(kernel, normalize_y=True, n_restarts_optimizer=4, random_state=seed)
     with warnings.catch_warnings():
         # A length at its end says that the component does next to nothing.

@@ -79,11 +79,25 @@ def lab(folder: pathlib.Path) -> Iterator[str]:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
     token = secrets.token_hex(16)
-    places = {"JUPYTERLAB_SETTINGS_DIR": folder / "settings", "JUPYTERLAB_WORKSPACES_DIR": folder / "workspaces", "JUPYTER_RUNTIME_DIR": folder / "runtime"}
+    places = {
+        "JUPYTERLAB_SETTINGS_DIR": folder / "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": folder / "workspaces",
+        "JUPYTER_RUNTIME_DIR": folder / "runtime",
+    }
     places |= {"JUPYTER_DATA_DIR": folder / "data", "IPYTHONDIR": folder / "ipython"}
     environment = {**os.environ, **{name: str(place) for name, place in places.items()}}
-    options = [f"--ServerApp.root_dir={folder}", f"--ServerApp.port={port}", "--ServerApp.port_retries=0", f"--IdentityProvider.token={token}"]
-    options += ["--ServerApp.allow_root=True", "--ServerApp.open_browser=False", "--LabApp.expose_app_in_browser=True", "--LabApp.extension_manager=readonly"]
+    options = [
+        f"--ServerApp.root_dir={folder}",
+        f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=0",
+        f"--IdentityProvider.token={token}",
+    ]
+    options += [
+        "--ServerApp.allow_root=True",
+        "--ServerApp.open_browser=False",
+        "--LabApp.expose_app_in_browser=True",
+        "--LabApp.extension_manager=readonly",
+    ]
     log = (folder / "lab.log").open("w", encoding="utf-8")
     server = subprocess.Popen([sys.executable, "-m", "jupyterlab", *options], env=environment, stdout=log, stderr=log)
     try:
@@ -118,7 +132,11 @@ class Explored:
 
     def row(self, label: str) -> Locator:
         """The slider and the field of a number."""
-        return self.whole.locator(".widget-hbox").filter(has=self.page.get_by_text(label, exact=True)).filter(has=self.page.locator(".noUi-handle"))
+        return (
+            self.whole.locator(".widget-hbox")
+            .filter(has=self.page.get_by_text(label, exact=True))
+            .filter(has=self.page.locator(".noUi-handle"))
+        )
 
     def field(self, label: str) -> Locator:
         return self.row(label).locator("input")
@@ -159,7 +177,10 @@ class Explored:
 def explore(page: Page, address: str, pictures: pathlib.Path) -> list[float]:
     """Everything that is looked at; gives the milliseconds of moves as the browser saw them."""
     page.goto(address)
-    page.wait_for_function("() => window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'", timeout=PATIENCE)
+    page.wait_for_function(
+        "() => window.jupyterapp?.shell?.currentWidget?.sessionContext?.session?.kernel?.status === 'idle'",
+        timeout=PATIENCE,
+    )
     run(page, 0)
     explored = Explored(page, pictures)
     expect(explored.whole).to_be_visible(timeout=PATIENCE)
@@ -217,7 +238,11 @@ def figures(what: str, milliseconds: list[float]) -> None:
 
 def main(chromium: str, pictures: pathlib.Path) -> None:
     pictures.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix="tenside-browser-") as place, lab(pathlib.Path(place)) as address, sync_playwright() as playwright:
+    with (
+        tempfile.TemporaryDirectory(prefix="tenside-browser-") as place,
+        lab(pathlib.Path(place)) as address,
+        sync_playwright() as playwright,
+    ):
         # Chromium's own sandbox does not work for the superuser, as whom containers run.
         sandbox = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
         browser = playwright.chromium.launch(executable_path=chromium, args=[*FLAGS, *sandbox])

@@ -8,7 +8,16 @@ import sys
 
 import tenside as td
 
-STATUS = {"syntax": 400, "unknown-key": 400, "not-a-number": 400, "unknown-name": 404, "ambiguous-name": 404, "not-known": 424, "question": 424, "unsupported": 501}
+STATUS = {
+    "syntax": 400,
+    "unknown-key": 400,
+    "not-a-number": 400,
+    "unknown-name": 404,
+    "ambiguous-name": 404,
+    "not-known": 424,
+    "question": 424,
+    "unsupported": 501,
+}
 
 
 def respond(text):
@@ -23,7 +32,10 @@ def respond(text):
         return 409, error.conflict.to_dict()
     except td.TensideError as error:
         return STATUS.get(error.faults[0].kind, 422), {"faults": [str(fault) for fault in error.faults]}
-    return 200, {name: part.to_dict() for name, part in {"answer": answer, "batch": batch, "review": review, "label": label}.items()}
+    return 200, {
+        name: part.to_dict()
+        for name, part in {"answer": answer, "batch": batch, "review": review, "label": label}.items()
+    }
 
 
 if __name__ == "__main__":

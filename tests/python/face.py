@@ -286,7 +286,16 @@ LOG_OF_THREE = td.TrialLog(
     [
         td.TrialRun(str(n), {"sci-powder": a, "scs-needles": b, "kaolin": c}, {"hardness": y})
         for n, (a, b, c, y) in enumerate(
-            [(100, 0, 0, 11), (100, 0, 0, 12.4), (50, 50, 0, 15), (0, 100, 0, 9), (0, 50, 50, 10), (0, 0, 100, 16), (50, 0, 50, 17), (50, 0, 50, 16.4)]
+            [
+                (100, 0, 0, 11),
+                (100, 0, 0, 12.4),
+                (50, 50, 0, 15),
+                (0, 100, 0, 9),
+                (0, 50, 50, 10),
+                (0, 0, 100, 16),
+                (50, 0, 50, 17),
+                (50, 0, 50, 16.4),
+            ]
         )
     ],
 )
@@ -295,7 +304,11 @@ for kind, document in DOCUMENTS.items():
     td.write(document, FOLDER / f"{kind}.toml")
 PRICE_LIST = td.PriceList(PRICES, currency="EUR")
 td.write(PRICE_LIST, FOLDER / "prices.toml")
-for kind, sheet in zip(("materials", "constituents", "names", "prices"), (*td.Catalogue.starter().to_csv(), PRICE_LIST.to_csv()), strict=True):
+for kind, sheet in zip(
+    ("materials", "constituents", "names", "prices"),
+    (*td.Catalogue.starter().to_csv(), PRICE_LIST.to_csv()),
+    strict=True,
+):
     (FOLDER / f"{kind}.csv").write_text(sheet, encoding="utf-8")
 
 SHELF = {

@@ -7,7 +7,22 @@ from collections.abc import Callable
 from fractions import Fraction
 
 import tenside as td
-from oracle_model import ACTIVE, HUNDRED, Case, Key, Row, Split, Tally, answer_of, costs_of, feasible, highs, keyed_rows, split_rows, total
+from oracle_model import (
+    ACTIVE,
+    HUNDRED,
+    Case,
+    Key,
+    Row,
+    Split,
+    Tally,
+    answer_of,
+    costs_of,
+    feasible,
+    highs,
+    keyed_rows,
+    split_rows,
+    total,
+)
 
 HAIR = Fraction(1, 10_000)
 """How far short of a relaxation is a hair, in parts of the limit (of 1 where it is smaller)."""
@@ -34,7 +49,9 @@ def key_of(case: Case, constraint: td.Constraint) -> Key | None:
 def rows_of(case: Case, keep: Callable[[Key], bool]) -> list[Row]:
     """The rows of what is kept; members of the split keep the ratio among themselves."""
     rows = [row for key, row in keyed_rows(case).items() if key[0] != "split" and keep(key)]
-    return rows + split_rows(case, [place for place in range(len(case.split.parts) if case.split else 0) if keep(("split", place))])
+    return rows + split_rows(
+        case, [place for place in range(len(case.split.parts) if case.split else 0) if keep(("split", place))]
+    )
 
 
 def only(case: Case, members: tuple[Key, ...]) -> bool:
@@ -103,7 +120,10 @@ def check_conflict(case: Case, conflict: td.Conflict, tally: Tally) -> None:
     """That the members cannot hold together and can without any one; each member's least relaxation, just at it and a hair short of it; and
     that what is said to be left out does, and nothing of it for nothing."""
     chosen = tuple(key_of(case, constraint) for constraint in conflict.constraints)
-    tally.agrees(chosen and None not in chosen and len(chosen) == len(conflict.members), f"a member is not known: {conflict.members}")
+    tally.agrees(
+        chosen and None not in chosen and len(chosen) == len(conflict.members),
+        f"a member is not known: {conflict.members}",
+    )
     if None in chosen:
         return
     tally.count("conflicts checked irreducible")
@@ -115,19 +135,28 @@ def check_conflict(case: Case, conflict: td.Conflict, tally: Tally) -> None:
     for member, change in zip(chosen, relaxations):
         if change is None:
             tally.count("members that alone would not do")
-            tally.agrees(not has_a_value(case, member), f"leaving out {member} alone would do, and no relaxation is stated")
+            tally.agrees(
+                not has_a_value(case, member), f"leaving out {member} alone would do, and no relaxation is stated"
+            )
             continue
         tally.count("relaxations")
-        tally.agrees(is_feasible(moved(case, member, change.limit, change.to)), f"{change.sentence}: not feasible at {change.to}")
+        tally.agrees(
+            is_feasible(moved(case, member, change.limit, change.to)), f"{change.sentence}: not feasible at {change.to}"
+        )
         hair = HAIR * max(Fraction(1), abs(change.to)) * (1 if change.limit > change.to else -1)
         if abs(change.limit - change.to) > abs(hair):
             short = change.to + hair
-            tally.agrees(not is_feasible(moved(case, member, change.limit, short)), f"{change.sentence}: {float(short)} would do")
+            tally.agrees(
+                not is_feasible(moved(case, member, change.limit, short)), f"{change.sentence}: {float(short)} would do"
+            )
     left_out = [key_of(case, constraint) for constraint in conflict.correction_set()]
     tally.count("correction sets")
     tally.agrees(leaving_out(case, *left_out), f"there is no formula without {left_out}")
     for member in left_out:
-        tally.agrees(not leaving_out(case, *(other for other in left_out if other != member)), f"{member} is left out for nothing")
+        tally.agrees(
+            not leaving_out(case, *(other for other in left_out if other != member)),
+            f"{member} is left out for nothing",
+        )
 
 
 def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally, most: int) -> None:
@@ -136,7 +165,11 @@ def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally
     assert answer.objective is not None
     ranges = answer.limit_ranges()
     for limit in rng.sample(list(ranges), min(most, len(ranges))):
-        key = key_of(case, limit.constraint) if limit.constraint.kind == "requirement" else ("line", limit.constraint.index)
+        key = (
+            key_of(case, limit.constraint)
+            if limit.constraint.kind == "requirement"
+            else ("line", limit.constraint.index)
+        )
         tally.agrees(key is not None, f"a limit is not known: {limit.words}")
         if key is None:
             continue
@@ -162,7 +195,10 @@ def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally
                 continue
             outside = end + way * BEYOND * max(Fraction(1), abs(end))
             there = cost(outside)
-            tally.agrees(there is None or there > said(outside) + room / 50, f"{limit.sentence}: beyond {float(end)} the price still holds for HiGHS")
+            tally.agrees(
+                there is None or there > said(outside) + room / 50,
+                f"{limit.sentence}: beyond {float(end)} the price still holds for HiGHS",
+            )
 
 
 def moved_end(case: Case, member: Key, low_end: bool, to: Fraction, limit: Fraction) -> Case:
@@ -191,7 +227,9 @@ def check_prices(rng: random.Random, case: Case, answer: td.Answer, tally: Tally
         for end, way in ((price.low, -1), (price.high, 1)):
             free = price.price + 5 if way > 0 else price.price / 2
             inside = free if end is None else price.price + (end - price.price) * Fraction(999, 1000)
-            tally.agrees(abs(less(inside)) <= room, f"{price.sentence}: at {float(inside)} HiGHS is {less(inside)} below")
+            tally.agrees(
+                abs(less(inside)) <= room, f"{price.sentence}: at {float(inside)} HiGHS is {less(inside)} below"
+            )
             if end is None:
                 continue
             outside = end + way * BEYOND * max(Fraction(1), abs(end))

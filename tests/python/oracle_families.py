@@ -7,7 +7,21 @@ from fractions import Fraction
 
 import tenside as td
 from oracle_mixed import Rounding
-from oracle_model import ACTIVE, HUNDRED, Asked, Case, Split, brief_of, dot, highs, keyed_rows, random_measure, random_point, random_shelf, total
+from oracle_model import (
+    ACTIVE,
+    HUNDRED,
+    Asked,
+    Case,
+    Split,
+    brief_of,
+    dot,
+    highs,
+    keyed_rows,
+    random_measure,
+    random_point,
+    random_shelf,
+    total,
+)
 from tenside import measure as m
 
 
@@ -55,14 +69,18 @@ def plain(seed: str) -> Case:
     for index in range(rng.randint(0, 4)):
         measure, top, bottom = random_measure(rng, case)
         value = tenths(rng, 1, 40) if bottom else tenths(rng, 0, 300)
-        low, high = rng.choice([(value, None), (None, value), (None, value), (value, value), (value, value + tenths(rng, 1, 100))])
+        low, high = rng.choice(
+            [(value, None), (None, value), (None, value), (value, value), (value, value + tenths(rng, 1, 100))]
+        )
         asked.append(Asked(f"r{index}", measure, top, bottom, low, high))
     case = case.change(asked=tuple(asked))
     case = with_split(rng, case, rng.choice([2, 2, 3])) if rng.random() < 0.4 else case
     return random_objective(rng, case, "cost", "cost", "active", "none", "change", "ratio")
 
 
-def around(rng: random.Random, case: Case, point: tuple[Fraction, ...], requirements: int, over: float) -> tuple[Asked, ...]:
+def around(
+    rng: random.Random, case: Case, point: tuple[Fraction, ...], requirements: int, over: float
+) -> tuple[Asked, ...]:
     """Requirements that a point meets with some room, each with a chance of being asked for beyond it."""
     asked = []
     for index in range(requirements):
@@ -73,7 +91,9 @@ def around(rng: random.Random, case: Case, point: tuple[Fraction, ...], requirem
         value = dot(top, point) / below
         room = Fraction(rng.randint(0, 40), 200) * max(value, Fraction(1)) * (-1 if rng.random() < over else 1)
         low, high = rng.choice([(value - room, None), (None, value + room), (value - room, value + abs(room))])
-        low, high = [None if end is None else max(Fraction(0), Fraction(round(end * 1000), 1000)) for end in (low, high)]
+        low, high = [
+            None if end is None else max(Fraction(0), Fraction(round(end * 1000), 1000)) for end in (low, high)
+        ]
         if low is not None and high is not None and low > high:
             low = None
         asked.append(Asked(f"r{index}", measure, top, bottom, low, high))
@@ -158,7 +178,9 @@ def infeasible(seed: str) -> Case:
     beyond = tenths(rng, 1, 60)
 
     def reach(sign: int) -> Fraction:
-        reached = highs([sign * value for value in top], list(case.box), [total(case), *keyed_rows(case).values()]).objective
+        reached = highs(
+            [sign * value for value in top], list(case.box), [total(case), *keyed_rows(case).values()]
+        ).objective
         assert reached is not None, "the point meets it"
         return Fraction(round(sign * reached * 10), 10)
 
@@ -186,7 +208,9 @@ def edges(seed: str) -> Case:
         line = rng.randrange(count)
         top = tuple(Fraction(int(other == line)) for other in range(count))
         held = Asked("none of it", m.as_supplied.contributed_by(lines=[f"m{line}"]), top, None, None, Fraction(0))
-        ends = tuple((Fraction(0), high) if other == line else (low, high) for other, (low, high) in enumerate(case.box))
+        ends = tuple(
+            (Fraction(0), high) if other == line else (low, high) for other, (low, high) in enumerate(case.box)
+        )
         return case.change(box=ends, asked=(*case.asked, held))
     for place in range(rng.randint(1, 2)):
         measure, top, bottom = random_measure(rng, case)
@@ -253,7 +277,9 @@ def rounded(seed: str) -> tuple[Case, Rounding]:
         if rng.random() < 0.3:
             case = with_split(rng, case, 2)
         case = random_objective(rng, case, "cost", "cost", "active")
-    lines = {index: Fraction(rng.choice(["0.1", "0.25", "0.5"])) for index in range(len(case.shelf)) if rng.random() < 0.15}
+    lines = {
+        index: Fraction(rng.choice(["0.1", "0.25", "0.5"])) for index in range(len(case.shelf)) if rng.random() < 0.15
+    }
     within, giving_up = {}, []
     for name in [asked.name for asked in case.asked if asked.low == asked.high] + (["wash"] if case.split else []):
         choice = rng.random()

@@ -33,9 +33,13 @@ def held_at_nothing(case: Case, rows: Sequence[Row]) -> set[int]:
         for coefficients, low, high in rows:
             end = [(value - (high if high is not None else low) / HUNDRED) for value in coefficients]
             moving = {line: value for line, value in enumerate(end) if value and line not in held}
-            if (high is not None and all(value > 0 for value in moving.values())) or (low is not None and low == high and all(value < 0 for value in moving.values())):
+            if (high is not None and all(value > 0 for value in moving.values())) or (
+                low is not None and low == high and all(value < 0 for value in moving.values())
+            ):
                 held |= set(moving)
-            elif low is not None and all(value - low / HUNDRED < 0 for line, value in enumerate(coefficients) if line in moving):
+            elif low is not None and all(
+                value - low / HUNDRED < 0 for line, value in enumerate(coefficients) if line in moving
+            ):
                 held |= {line for line, value in enumerate(coefficients) if value - low / HUNDRED and line not in held}
     return held
 
@@ -53,7 +57,11 @@ def loosened(case: Case, exact: Sequence[Fraction]) -> list[Row]:
     for row in rows:
         coefficients, low, high = row
         gives = low == high or any(opposite(row, other) for other in single if other is not row)
-        room = sum((abs(coefficients[line] - coefficients[taker]) for line in moving), Fraction(0)) / PARTS if gives else Fraction(0)
+        room = (
+            sum((abs(coefficients[line] - coefficients[taker]) for line in moving), Fraction(0)) / PARTS
+            if gives
+            else Fraction(0)
+        )
         found.append((coefficients, None if low is None else low - room, None if high is None else high + room))
     return found
 
@@ -71,7 +79,10 @@ def holds(case: Case, exact: Sequence[Fraction], percents: Sequence[Fraction]) -
 
 def whole_formula(case: Case, exact: Sequence[Fraction]) -> list[Fraction] | None:
     """Percentages of whole parts that meet the case, if HiGHS finds some; checked in fractions, since HiGHS allows for a little."""
-    rows = [(coefficients, None if low is None else low * PARTS, None if high is None else high * PARTS) for coefficients, low, high in [total(case), *loosened(case, exact)]]
+    rows = [
+        (coefficients, None if low is None else low * PARTS, None if high is None else high * PARTS)
+        for coefficients, low, high in [total(case), *loosened(case, exact)]
+    ]
     columns = [(low * PARTS, high * PARTS) for low, high in case.box]
     count = len(columns)
     solved = highs([Fraction(0)] * count, columns, [in_whole_numbers(row) for row in rows], frozenset(range(count)))

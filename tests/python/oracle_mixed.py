@@ -59,17 +59,32 @@ def best_mixed(case: Case, rounding: Rounding | None) -> Solved:
     switched = sorted({*case.absent, *(line for lines, _ in case.groups for line in lines)})
     switch = {line: count + place for place, line in enumerate(switched)}
     width = count + len(switched)
-    columns = [(Fraction(0), high / step) if line in case.absent else (low / step, high / step) for line, ((low, high), step) in enumerate(zip(case.box, steps))]
+    columns = [
+        (Fraction(0), high / step) if line in case.absent else (low / step, high / step)
+        for line, ((low, high), step) in enumerate(zip(case.box, steps))
+    ]
     columns += [(Fraction(0), Fraction(1))] * len(switched)
-    rows = [([value * step for value, step in zip(row, steps)] + [Fraction(0)] * len(switched), low, high) for row, low, high in [total(case), *asked]]
+    rows = [
+        ([value * step for value, step in zip(row, steps)] + [Fraction(0)] * len(switched), low, high)
+        for row, low, high in [total(case), *asked]
+    ]
     for line, column in switch.items():
         low, high = case.box[line]
-        for limit, ends in [(high, (None, Fraction(0))), (low if line in case.absent else Fraction(0), (Fraction(0), None))]:
+        for limit, ends in [
+            (high, (None, Fraction(0))),
+            (low if line in case.absent else Fraction(0), (Fraction(0), None)),
+        ]:
             coefficients = [Fraction(0)] * width
             coefficients[line], coefficients[column] = steps[line], -limit
             rows.append((coefficients, *ends))
     for lines, most in case.groups:
-        rows.append(([Fraction(int(column in {switch[line] for line in lines})) for column in range(width)], None, Fraction(most)))
+        rows.append(
+            (
+                [Fraction(int(column in {switch[line] for line in lines})) for column in range(width)],
+                None,
+                Fraction(most),
+            )
+        )
     costs = [cost * step for cost, step in zip(costs_of(case), steps)] + [Fraction(0)] * len(switched)
     whole = frozenset(range(count if rounding is None else 0, width))
     if rounding is not None:

@@ -20,7 +20,18 @@ from tenside import measure as m
 HUNDRED = Fraction(100)
 ACTIVE = ("OLEFIN A", "SULFATE D", "BETAINE B", "GLUCOSIDE G")
 INCI = (*ACTIVE, "WATER", "SALT S", "SALT T", "CLAY C", "WAX W", "OIL O")
-CLASS = ("anionic-surfactant", "anionic-surfactant", "amphoteric-surfactant", "nonionic-surfactant", "", "salt", "salt", "clay", "wax", "oil-or-butter")
+CLASS = (
+    "anionic-surfactant",
+    "anionic-surfactant",
+    "amphoteric-surfactant",
+    "nonionic-surfactant",
+    "",
+    "salt",
+    "salt",
+    "clay",
+    "wax",
+    "oil-or-butter",
+)
 
 
 @dataclass(frozen=True)
@@ -85,7 +96,9 @@ def random_point(rng: random.Random, count: int) -> tuple[Fraction, ...]:
     return tuple(Fraction(end - start, 10) for start, end in zip([0, *cuts], [*cuts, 1000]))
 
 
-def random_measure(rng: random.Random, case: Case) -> tuple[td.Measure, tuple[Fraction, ...], tuple[Fraction, ...] | None]:
+def random_measure(
+    rng: random.Random, case: Case
+) -> tuple[td.Measure, tuple[Fraction, ...], tuple[Fraction, ...] | None]:
     """A measure with what each line brings to its two sides."""
     count = len(case.shelf)
     kind = rng.choice(["constituent", "constituent", "active", "water", "scoped", "lines", "cost", "ratio"])
@@ -98,7 +111,11 @@ def random_measure(rng: random.Random, case: Case) -> tuple[td.Measure, tuple[Fr
     if kind == "water":
         return m.water, case.share("WATER"), None
     if kind == "scoped":
-        return m.active_matter.contributed_by(lines=names), tuple(a * b for a, b in zip(inside, case.share(*ACTIVE))), None
+        return (
+            m.active_matter.contributed_by(lines=names),
+            tuple(a * b for a, b in zip(inside, case.share(*ACTIVE))),
+            None,
+        )
     if kind == "lines":
         return m.as_supplied.contributed_by(lines=names), tuple(inside), None
     if kind == "cost":
@@ -119,7 +136,9 @@ def catalogue_of(case: Case) -> td.Catalogue:
             active = "counts_as_active = true\n" if inci in ACTIVE else ""
             text += f'[[substance]]\ninci = "{inci}"\nclass = "{kind}"\n{active}'
     for index, shares in enumerate(case.shelf):
-        constituents = ", ".join(f'{{ inci = "{inci}", typical = {float(value)} }}' for inci, value in zip(INCI, shares) if value)
+        constituents = ", ".join(
+            f'{{ inci = "{inci}", typical = {float(value)} }}' for inci, value in zip(INCI, shares) if value
+        )
         text += f'[[material]]\nid = "m{index}"\nname = "material {index}"\nform = "powder"\nconstituents = [{constituents}]\n'
     return td.Catalogue.from_toml(text)
 
@@ -176,7 +195,10 @@ def keyed_rows(case: Case) -> dict[Key, Row]:
             if asked.high is not None:
                 rows["asked", index, "high"] = (top, None, asked.high)
             continue
-        less = [[above - limit * below for above, below in zip(top, asked.bottom)] if limit is not None else None for limit in (asked.low, asked.high)]
+        less = [
+            [above - limit * below for above, below in zip(top, asked.bottom)] if limit is not None else None
+            for limit in (asked.low, asked.high)
+        ]
         if asked.low == asked.high and less[0] is not None:
             rows["asked", index, "both"] = (less[0], Fraction(0), Fraction(0))
             continue
@@ -247,7 +269,13 @@ class Solved:
         return self.objective is not None
 
 
-def highs(costs: Sequence[Fraction], columns: Sequence[tuple[Fraction, Fraction | None]], rows: Sequence[Row], whole: frozenset[int] = frozenset(), squares: bool = False) -> Solved:
+def highs(
+    costs: Sequence[Fraction],
+    columns: Sequence[tuple[Fraction, Fraction | None]],
+    rows: Sequence[Row],
+    whole: frozenset[int] = frozenset(),
+    squares: bool = False,
+) -> Solved:
     """The least cost, HiGHS minimising in floats with tolerances of 1e-9; `whole` columns take whole numbers, `squares` adds those of all."""
     if any(low is not None and high is not None and low > high for low, high in columns):
         return Solved(None, [])
@@ -259,7 +287,9 @@ def highs(costs: Sequence[Fraction], columns: Sequence[tuple[Fraction, Fraction 
     program.col_upper_ = np.array([infinity if high is None else float(high) for _, high in columns])
     program.row_lower_ = np.array([-infinity if low is None else float(low) for _, low, _ in rows])
     program.row_upper_ = np.array([infinity if high is None else float(high) for _, _, high in rows])
-    entries = [[(index, float(value)) for index, value in enumerate(coefficients) if value] for coefficients, _, _ in rows]
+    entries = [
+        [(index, float(value)) for index, value in enumerate(coefficients) if value] for coefficients, _, _ in rows
+    ]
     program.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
     program.a_matrix_.start_ = np.cumsum([0, *(len(row) for row in entries)], dtype=np.int32)
     program.a_matrix_.index_ = np.array([index for row in entries for index, _ in row], dtype=np.int32)
@@ -319,7 +349,9 @@ def written_ranges(case: Case) -> list[tuple[list[Fraction], Fraction, Fraction]
     ranges = []
     for index, (low, high) in enumerate(case.box):
         if low < high and (low, high) != (0, 100):
-            ranges.append(([Fraction(int(other == index)) for other in range(count)], (low + high) / 2, (high - low) / 2))
+            ranges.append(
+                ([Fraction(int(other == index)) for other in range(count)], (low + high) / 2, (high - low) / 2)
+            )
     for asked in case.asked:
         if asked.low is not None and asked.high is not None and asked.low < asked.high and asked.bottom is None:
             ranges.append((list(asked.top), (asked.low + asked.high) / 2, (asked.high - asked.low) / 2))
@@ -335,7 +367,11 @@ def in_whole_numbers(row: Row) -> Row:
     """The row times what makes every number of it whole: then whole columns miss it by 1 or not at all."""
     coefficients, low, high = row
     scale = math.lcm(*(value.denominator for value in (*coefficients, low, high) if value is not None))
-    return [value * scale for value in coefficients], None if low is None else low * scale, None if high is None else high * scale
+    return (
+        [value * scale for value in coefficients],
+        None if low is None else low * scale,
+        None if high is None else high * scale,
+    )
 
 
 class Tally:

@@ -10,7 +10,20 @@ import tenside as td
 from oracle_model import Row, Solved, highs
 
 CATALOGUE = td.Catalogue.starter()
-MATERIALS = ("sci-powder", "scs-needles", "kaolin", "corn-starch", "cetyl-alcohol", "cocoa-butter", "panthenol", "glycerin-99-5", "talc", "citric-acid-50", "capb-30", "btms-50")
+MATERIALS = (
+    "sci-powder",
+    "scs-needles",
+    "kaolin",
+    "corn-starch",
+    "cetyl-alcohol",
+    "cocoa-butter",
+    "panthenol",
+    "glycerin-99-5",
+    "talc",
+    "citric-acid-50",
+    "capb-30",
+    "btms-50",
+)
 
 
 @dataclass(frozen=True)
@@ -43,7 +56,10 @@ class Buying:
 
     def needed(self) -> list[Fraction]:
         """Grams of each raw material that are short."""
-        needs = [sum((Fraction(shares[index] * grams, 100) for shares, grams in self.batches), Fraction(0)) for index in range(len(self.stock))]
+        needs = [
+            sum((Fraction(shares[index] * grams, 100) for shares, grams in self.batches), Fraction(0))
+            for index in range(len(self.stock))
+        ]
         return [max(Fraction(0), need - stock) for need, stock in zip(needs, self.stock)]
 
 
@@ -67,10 +83,22 @@ def drawn_shop(rng: random.Random, materials: int, packs: int, covered: bool) ->
         chosen.setdefault((material, grams), Pack(material, grams, tuple(steps)))
     freight = rng.choice([Fraction(0), Fraction(rng.randint(100, 1500), 100)])
     free_from = rng.choice([None, Fraction(rng.randint(500, 12000), 100)])
-    return Shop(tuple(chosen.values()), freight, free_from, Fraction(rng.choice([0, 0, 7, 19])), rng.choice([Fraction(1), Fraction(1), Fraction(9, 10)]))
+    return Shop(
+        tuple(chosen.values()),
+        freight,
+        free_from,
+        Fraction(rng.choice([0, 0, 7, 19])),
+        rng.choice([Fraction(1), Fraction(1), Fraction(9, 10)]),
+    )
 
 
-def buying(seed: int | str, materials: int | None = None, packs: int | None = None, batches: int | None = None, shops: int | None = None) -> Buying:
+def buying(
+    seed: int | str,
+    materials: int | None = None,
+    packs: int | None = None,
+    batches: int | None = None,
+    shops: int | None = None,
+) -> Buying:
     """A random purchase; every raw material is offered."""
     rng = random.Random(f"purchase-{seed}")
     count = materials or rng.randint(1, 8)
@@ -83,7 +111,9 @@ def buying(seed: int | str, materials: int | None = None, packs: int | None = No
 
 def formulas_of(case: Buying) -> list[td.Formula]:
     return [
-        td.Formula(f"Product {index}", {MATERIALS[place]: share for place, share in enumerate(shares) if share}, CATALOGUE)
+        td.Formula(
+            f"Product {index}", {MATERIALS[place]: share for place, share in enumerate(shares) if share}, CATALOGUE
+        )
         for index, (shares, _) in enumerate(case.batches)
     ]
 
@@ -92,13 +122,24 @@ def asked(case: Buying) -> tuple[list[td.PlannedBatch], td.Offers, td.Stock]:
     """The question as the library takes it."""
     suppliers, rates = [], {}
     for index, shop in enumerate(case.shops):
-        packs = [td.Pack(MATERIALS[pack.material], f"{pack.grams} g", pack.steps[0][1], breaks=dict(pack.steps[1:])) for pack in shop.packs]
+        packs = [
+            td.Pack(MATERIALS[pack.material], f"{pack.grams} g", pack.steps[0][1], breaks=dict(pack.steps[1:]))
+            for pack in shop.packs
+        ]
         currency = "EUR" if shop.rate == 1 else f"coin {index}"
         if shop.rate != 1:
             rates[currency] = shop.rate
-        suppliers.append(td.Supplier(f"Shop {index}", packs, currency=currency, freight=shop.freight, free_from=shop.free_from, tax=shop.tax))
+        suppliers.append(
+            td.Supplier(
+                f"Shop {index}", packs, currency=currency, freight=shop.freight, free_from=shop.free_from, tax=shop.tax
+            )
+        )
     batches = [td.PlannedBatch(formula, f"{grams} g") for formula, (_, grams) in zip(formulas_of(case), case.batches)]
-    stock = td.Stock([td.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)], CATALOGUE, currency="EUR")
+    stock = td.Stock(
+        [td.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)],
+        CATALOGUE,
+        currency="EUR",
+    )
     return batches, td.Offers(suppliers, CATALOGUE, currency="EUR", rates=rates), stock
 
 
@@ -117,7 +158,10 @@ def program(case: Buying) -> tuple[list[Fraction], list[tuple[Fraction, Fraction
     cover: list[dict[int, Fraction]] = [{} for _ in needs]
     for shop in case.shops:
         factor = shop.rate * (1 + shop.tax / 100)
-        paid, saved = column(shop.freight * factor, Fraction(1)), column(Fraction(0), Fraction(int(shop.free_from is not None)))
+        paid, saved = (
+            column(shop.freight * factor, Fraction(1)),
+            column(Fraction(0), Fraction(int(shop.free_from is not None))),
+        )
         goods: dict[int, Fraction] = {}
         for pack in (pack for pack in shop.packs if needs[pack.material] > 0):
             least = min(price for _, price in pack.steps)
@@ -158,7 +202,13 @@ def mixing(seed: int | str) -> Mixing:
     rng = random.Random(f"mix-{seed}")
     count = rng.randint(2, 8)
     products = tuple(
-        (shares(rng, count), rng.randint(40, 120), Fraction(rng.randint(0, 900), 100), rng.choice([None, rng.randint(1, 40)])) for _ in range(rng.randint(1, 5))
+        (
+            shares(rng, count),
+            rng.randint(40, 120),
+            Fraction(rng.randint(0, 900), 100),
+            rng.choice([None, rng.randint(1, 40)]),
+        )
+        for _ in range(rng.randint(1, 5))
     )
     return Mixing(tuple(rng.randint(0, 3000) for _ in range(count)), products)
 
@@ -167,7 +217,9 @@ def mix_of(case: Mixing, nodes: int) -> td.ProductMix:
     stock = td.Stock([td.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)], CATALOGUE)
     products = []
     for index, (of, grams, value, most) in enumerate(case.products):
-        formula = td.Formula(f"Product {index}", {MATERIALS[place]: share for place, share in enumerate(of) if share}, CATALOGUE)
+        formula = td.Formula(
+            f"Product {index}", {MATERIALS[place]: share for place, share in enumerate(of) if share}, CATALOGUE
+        )
         products.append(td.PlannedProduct(formula, f"{grams} g", value, most=most))
     return stock.best_mix(products, nodes=nodes)
 
@@ -175,5 +227,8 @@ def mix_of(case: Mixing, nodes: int) -> td.ProductMix:
 def dearest(case: Mixing) -> Solved:
     """The most that a mix can be worth, negative, by HiGHS."""
     columns = [(Fraction(0), Fraction(10**6 if most is None else most)) for *_, most in case.products]
-    rows: list[Row] = [([Fraction(of[place] * grams, 100) for of, grams, *_ in case.products], None, Fraction(stock)) for place, stock in enumerate(case.stock)]
+    rows: list[Row] = [
+        ([Fraction(of[place] * grams, 100) for of, grams, *_ in case.products], None, Fraction(stock))
+        for place, stock in enumerate(case.stock)
+    ]
     return highs([-value for _, _, value, _ in case.products], columns, rows, frozenset(range(len(columns))))

@@ -48,7 +48,10 @@ def misses(case: Case, point: np.ndarray) -> float:
     """By how much the point is outside a range, at most, in parts of the limit."""
     worst = 0.0
     ranges = [(float(value), low, high) for value, (low, high) in zip(point, case.box)]
-    ranges += [(float(np.dot([float(value) for value in row], point)), low, high) for row, low, high in named_rows(case).values()]
+    ranges += [
+        (float(np.dot([float(value) for value in row], point)), low, high)
+        for row, low, high in named_rows(case).values()
+    ]
     for value, low, high in ranges:
         for limit, over in ((low, -1), (high, 1)):
             if limit is not None:
@@ -85,16 +88,28 @@ def check_ratios(case: Case, answer: td.Answer, tally: Tally) -> None:
 
         room = 1e-7 * max(1.0, abs(float(answer.objective or 0)))
         for end, way in ((found.low, -1), (found.high, 1)):
-            inside = part * (6 if way > 0 else Fraction(1, 2)) if end is None else part + (end - part) * Fraction(999, 1000)
+            inside = (
+                part * (6 if way > 0 else Fraction(1, 2)) if end is None else part + (end - part) * Fraction(999, 1000)
+            )
             if inside >= Fraction(1, 1000):
                 missed, dearer, point = off(inside)
                 tally.count("parts inside their range")
-                tally.agrees(missed <= 1e-7 and dearer <= room, f"{found.sentence}: at {float(inside)} missed by {missed}, dearer by {dearer}")
+                tally.agrees(
+                    missed <= 1e-7 and dearer <= room,
+                    f"{found.sentence}: at {float(inside)} missed by {missed}, dearer by {dearer}",
+                )
                 percents = path.percents(inside)
-                near = percents is not None and point is not None and np.allclose(list(percents.values()), point, rtol=0, atol=1e-6)
+                near = (
+                    percents is not None
+                    and point is not None
+                    and np.allclose(list(percents.values()), point, rtol=0, atol=1e-6)
+                )
                 tally.agrees(near, f"{found.sentence}: at {float(inside)} it is {percents}")
             if end is None or (outside := end + way * BEYOND * max(Fraction(1), abs(end))) <= 0:
                 continue
             missed, dearer, _ = off(outside)
             tally.count("parts beyond their range")
-            tally.agrees(missed > TIGHT or dearer > room / 50, f"{found.sentence}: beyond {float(end)} the structure is still best for HiGHS")
+            tally.agrees(
+                missed > TIGHT or dearer > room / 50,
+                f"{found.sentence}: beyond {float(end)} the structure is still best for HiGHS",
+            )

@@ -30,9 +30,21 @@ def species(equation, log_k, charge):
 def database(acids, temperature, pkw, pairs=()):
     """A database of these acids, each named A0, A1, ... in their order, and of the ions."""
     names = [f"A{chr(ord('a') + index)}" for index in range(len(acids))]
-    masters = ["H H+ -1 H 1.008", "H(0) H2 0 H", "H(1) H+ -1 H", "E e- 0 0 0", "O H2O 0 O 16", "O(0) O2 0 O", "O(-2) H2O 0 O"]
+    masters = [
+        "H H+ -1 H 1.008",
+        "H(0) H2 0 H",
+        "H(1) H+ -1 H",
+        "E e- 0 0 0",
+        "O H2O 0 O 16",
+        "O(0) O2 0 O",
+        "O(-2) H2O 0 O",
+    ]
     forms = [species("H+ = H+", 0.0, 1), species("e- = e-", 0.0, 1), species("H2O = H2O", 0.0, 1)]
-    forms += [species("H2O = OH- + H+", -pkw, -1), species("2 H2O = O2 + 4 H+ + 4 e-", -86.08, 0), species("2 H+ + 2 e- = H2", -3.15, 0)]
+    forms += [
+        species("H2O = OH- + H+", -pkw, -1),
+        species("2 H2O = O2 + 4 H+ + 4 e-", -86.08, 0),
+        species("2 H+ + 2 e- = H2", -3.15, 0),
+    ]
     for name, charge in IONS.items():
         masters.append(f"{name} {charged(name, charge)} 0 {name} 20")
         forms.append(species(f"{charged(name, charge)} = {charged(name, charge)}", 0.0, charge))
@@ -44,7 +56,13 @@ def database(acids, temperature, pkw, pairs=()):
         for count, pka in enumerate(reversed(constants(acid, temperature)), start=1):
             log_k += pka
             hydrogen = "H" if count == 1 else f"H{count}"
-            forms.append(species(f"{charged(name, bare)} + {count} H+ = {charged(hydrogen + name, bare + count)}", log_k, bare + count))
+            forms.append(
+                species(
+                    f"{charged(name, bare)} + {count} H+ = {charged(hydrogen + name, bare + count)}",
+                    log_k,
+                    bare + count,
+                )
+            )
     forms += pairs
     return "SOLUTION_MASTER_SPECIES\n" + "\n".join(masters) + "\nSOLUTION_SPECIES\n" + "".join(forms) + "END\n", names
 

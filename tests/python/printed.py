@@ -57,7 +57,9 @@ def executed(path):
     notebook = nbformat.read(path, as_version=4)
     nbformat.validate(notebook)
     with tempfile.TemporaryDirectory() as folder:
-        nbclient.NotebookClient(notebook, timeout=300, kernel_name="python3", resources={"metadata": {"path": folder}}).execute()
+        nbclient.NotebookClient(
+            notebook, timeout=300, kernel_name="python3", resources={"metadata": {"path": folder}}
+        ).execute()
     return notebook
 
 

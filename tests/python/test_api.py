@@ -10,7 +10,15 @@ import tenside as td
 from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
-PRICES = {"sci-powder": 6.4, "scs-needles": 5.2, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "panthenol": 24, "citric-acid-50": 3.2}
+PRICES = {
+    "sci-powder": 6.4,
+    "scs-needles": 5.2,
+    "capb-30": 2.9,
+    "cetyl-alcohol": 4.8,
+    "kaolin": 1.9,
+    "panthenol": 24,
+    "citric-acid-50": 3.2,
+}
 
 
 def wash():
@@ -42,7 +50,10 @@ class TestNumbers:
             (0.1, Fraction(1, 10)),
             ("1/3", Fraction(1, 3)),
             (" 1.5e-3 ", Fraction(15, 10000)),
-            (Decimal("0.10000000000000000000000000000000000001"), Fraction(Decimal("0.10000000000000000000000000000000000001"))),
+            (
+                Decimal("0.10000000000000000000000000000000000001"),
+                Fraction(Decimal("0.10000000000000000000000000000000000001")),
+            ),
             (Fraction(7, 3), Fraction(7, 3)),
             (np.float64(0.1), Fraction(1, 10)),
             (np.float32(0.1), Fraction(1, 10)),
@@ -60,8 +71,30 @@ class TestNumbers:
 
     @pytest.mark.parametrize(
         "given",
-        [float("nan"), float("inf"), -float("inf"), np.float32("nan"), Decimal("NaN"), Decimal("sNaN"), Decimal("-Infinity"), Decimal("1e999999999"), 1e300,
-         "1e400", "", "twelve", "1/0", "1\x00", True, np.True_, [1], np.array([1, 2]), {}, object(), 10**5000, 1j],
+        [
+            float("nan"),
+            float("inf"),
+            -float("inf"),
+            np.float32("nan"),
+            Decimal("NaN"),
+            Decimal("sNaN"),
+            Decimal("-Infinity"),
+            Decimal("1e999999999"),
+            1e300,
+            "1e400",
+            "",
+            "twelve",
+            "1/0",
+            "1\x00",
+            True,
+            np.True_,
+            [1],
+            np.array([1, 2]),
+            {},
+            object(),
+            10**5000,
+            1j,
+        ],
         ids=lambda given: type(given).__name__,
     )
     def test_what_is_no_number_is_refused(self, given):
@@ -165,8 +198,13 @@ class TestMaterial:
             betaine.with_lot(td.Lot("K-1", "kaolin", loss_on_drying=1))
 
     def test_a_premix_is_a_material(self):
-        base = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
-        assert [(leaf.id, share) for leaf, share in base.leaves] == [("sci-powder", Fraction(4, 5)), ("kaolin", Fraction(1, 5))]
+        base = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material(
+            "wash-powder", form="powder"
+        )
+        assert [(leaf.id, share) for leaf, share in base.leaves] == [
+            ("sci-powder", Fraction(4, 5)),
+            ("kaolin", Fraction(1, 5)),
+        ]
         bar = td.Brief("Bar", CATALOGUE).fix(base, 90).qs("glycerin-99-5").solve().formula
         assert float(bar.measure(m.anionic_active)) > 50
 
@@ -185,8 +223,25 @@ class TestSubstance:
 
 class TestLot:
     def test_what_a_certificate_states(self):
-        lot = td.Lot("W-27", "capb-30", active=29.1, method="titrated", molar_mass=342.5, solids=35, salt=5, free_fatty_acid=0, ph=5.5, retest="2027-03-31")
-        assert (lot.active, lot.molar_mass, lot.solids, lot.ph, lot.retest) == (Decimal("29.1"), Decimal("342.5"), 35, Decimal("5.5"), "2027-03-31")
+        lot = td.Lot(
+            "W-27",
+            "capb-30",
+            active=29.1,
+            method="titrated",
+            molar_mass=342.5,
+            solids=35,
+            salt=5,
+            free_fatty_acid=0,
+            ph=5.5,
+            retest="2027-03-31",
+        )
+        assert (lot.active, lot.molar_mass, lot.solids, lot.ph, lot.retest) == (
+            Decimal("29.1"),
+            Decimal("342.5"),
+            35,
+            Decimal("5.5"),
+            "2027-03-31",
+        )
         assert lot.loss_on_drying is None
 
     @pytest.mark.parametrize(
@@ -208,7 +263,10 @@ class TestLot:
 class TestFormula:
     def test_it_is_built_from_percentages_or_lines(self):
         kaolin = CATALOGUE.material("kaolin")
-        lines = [td.Line(kaolin, 40, name="on top", phase="cool-down", groups="clay"), td.Line(kaolin, "60", groups=["clay"], qs=True)]
+        lines = [
+            td.Line(kaolin, 40, name="on top", phase="cool-down", groups="clay"),
+            td.Line(kaolin, "60", groups=["clay"], qs=True),
+        ]
         formula = td.Formula("Two clays", lines, phases={"cool-down": 40, "powder": None})
         assert [phase.name for phase in formula.phases] == ["cool-down", "powder"]
         assert formula.phases[0].temperature == 40
@@ -315,7 +373,10 @@ class TestBrief:
     def test_it_says_what_was_asked(self):
         brief = wash()
         assert [line.role for line in brief.lines][-2:] == ["between 3 and 6 %", "to 100 %"]
-        assert [requirement.name for requirement in brief.requirements] == ["active matter at 58 %", "water at most 9 %"]
+        assert [requirement.name for requirement in brief.requirements] == [
+            "active matter at 58 %",
+            "water at most 9 %",
+        ]
         assert brief.splits[0].parts == [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)]
         assert brief.objective == "minimise cost"
         assert brief.prices["sci-powder"] == Decimal("6.4")
@@ -357,7 +418,13 @@ class TestBrief:
         assert formula.percentages["wash"] == 50
         assert formula.line("kaolin").phase == "clay"
         assert formula.line("wash").material.lot == lot
-        stocked = td.Brief("Wash", CATALOGUE.with_lot(lot)).between("capb-30", 10, 60).free("sci-powder").qs("kaolin").in_stock("W-27", "kaolin")
+        stocked = (
+            td.Brief("Wash", CATALOGUE.with_lot(lot))
+            .between("capb-30", 10, 60)
+            .free("sci-powder")
+            .qs("kaolin")
+            .in_stock("W-27", "kaolin")
+        )
         assert stocked.lines[0].material.lot == lot
         assert stocked.requirements[0].name == "sci-powder is not in stock"
 
@@ -382,7 +449,9 @@ class TestBrief:
 
     def test_unpriced_materials_are_named(self):
         with pytest.raises(td.TensideError, match="kaolin"):
-            td.Brief("Unpriced", CATALOGUE, prices={"sci-powder": 6}).free("sci-powder").qs("kaolin").minimise(m.cost).solve()
+            td.Brief("Unpriced", CATALOGUE, prices={"sci-powder": 6}).free("sci-powder").qs("kaolin").minimise(
+                m.cost
+            ).solve()
 
 
 class TestAnswer:
@@ -447,7 +516,10 @@ class TestDraft:
 
     def test_every_question_comes_at_once(self):
         draft = td.Draft.from_text("Pasted bar", self.TEXT)
-        assert [(question.kind, question.line) for question in draft.questions(CATALOGUE)] == [("range", 2), ("optional-line", 3)]
+        assert [(question.kind, question.line) for question in draft.questions(CATALOGUE)] == [
+            ("range", 2),
+            ("optional-line", 3),
+        ]
         with pytest.raises(td.OpenQuestion) as caught:
             draft.to_formula(CATALOGUE)
         assert len(caught.value.faults) == 2
@@ -457,14 +529,21 @@ class TestDraft:
         draft = td.Draft.from_text("Pasted bar", self.TEXT).set_amount(2, "15 %")
         question = draft.questions(CATALOGUE)[0]
         drop = next(choice for choice in question.choices if "leave" in choice.label)
-        for answered in [draft.answer(question, drop), draft.answer("optional-line@3", drop), draft.drop_line(3), draft.drop_optional(3)]:
+        for answered in [
+            draft.answer(question, drop),
+            draft.answer("optional-line@3", drop),
+            draft.drop_line(3),
+            draft.drop_optional(3),
+        ]:
             assert answered.to_formula(CATALOGUE).percentages == {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}
             assert answered.lines[2].is_dropped
             assert answered.lines[1].amount == "10-15 %"
         assert draft.accept(question).questions(CATALOGUE)[0].kind == "total-not-hundred"
 
     def test_totals_masses_and_duplicates(self):
-        thirds = td.Draft("Thirds", [("kaolin", "70 g"), ("cetyl-alcohol", "70 g"), ("sci-powder", "70 g")]).settle(CATALOGUE)
+        thirds = td.Draft("Thirds", [("kaolin", "70 g"), ("cetyl-alcohol", "70 g"), ("sci-powder", "70 g")]).settle(
+            CATALOGUE
+        )
         assert sum(thirds.formula.percentages.values()) == 100
         assert thirds.departures[0].exact == Fraction(100, 3)
         twice = td.Draft("Twice", [("kaolin", "50 %"), td.DraftLine("kaolin", "50 %", phase="cool-down")])
@@ -479,10 +558,16 @@ class TestDraft:
         plain = td.Draft("Plain", [("kaolin", "60"), ("cetyl-alcohol", "q.s."), ("sci-powder", "q.s.")])
         filled = plain.fill_with(2).set_amount(3, "30").with_figures_in("percent").accept("qs-not-water@2")
         assert filled.to_formula(CATALOGUE).percentages["cetyl-alcohol"] == 10
-        weighed = td.Draft("Weighed", [("white clay", "150 g"), ("cetyl-alcohol", "q.s.")]).choose(1, "kaolin").with_batch("200 g")
+        weighed = (
+            td.Draft("Weighed", [("white clay", "150 g"), ("cetyl-alcohol", "q.s.")])
+            .choose(1, "kaolin")
+            .with_batch("200 g")
+        )
         assert weighed.batch == 200
         assert weighed.accept("qs-not-water@2").to_formula(CATALOGUE).percentages["cetyl-alcohol"] == 25
-        assert td.Draft("Wrong", [("stir well", None)]).rewrite(1, "kaolin", "100 %").to_formula(CATALOGUE).percentages == {"kaolin": 100}
+        assert td.Draft("Wrong", [("stir well", None)]).rewrite(1, "kaolin", "100 %").to_formula(
+            CATALOGUE
+        ).percentages == {"kaolin": 100}
         with pytest.raises(td.UnknownName):
             plain.drop_line(9)
         with pytest.raises(td.Missing, match="unit"):
@@ -490,10 +575,14 @@ class TestDraft:
 
 
 class TestBatch:
-    BAR = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 24.8, "rosemary-oil": 0.2}, CATALOGUE)
+    BAR = td.Formula(
+        "Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 24.8, "rosemary-oil": 0.2}, CATALOGUE
+    )
 
     def test_bars_with_their_losses(self):
-        batch = self.BAR.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g", number="7", date="2026-11-24")
+        batch = self.BAR.batch(
+            bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g", number="7", date="2026-11-24"
+        )
         assert batch.weighed == Fraction("1630.4")
         assert batch.asked == Fraction(24 * 60) / (Fraction(92, 100) * Fraction(96, 100))
         assert sum(weighing.rounded for weighing in batch.weighings) == batch.weighed
@@ -504,7 +593,9 @@ class TestBatch:
         assert (batch.number, batch.date, batch.formula) == ("7", "2026-11-24", self.BAR)
 
     def test_the_sheet_has_numbers_cautions_and_the_standing_sentence(self):
-        sheet = self.BAR.batch(mass="1 kg", readability="1 g", readability_of={"cool-down": "0.01 g"}, unit="g", tolerance=1).sheet()
+        sheet = self.BAR.batch(
+            mass="1 kg", readability="1 g", readability_of={"cool-down": "0.01 g"}, unit="g", tolerance=1
+        ).sheet()
         for shown in [sheet.text, sheet.markdown, sheet.html]:
             assert "no safety data sheet" in " ".join(shown.split())
             assert "respirator" in shown
@@ -549,7 +640,12 @@ class TestBatch:
 class TestReading:
     def test_a_ph_with_how_it_was_read(self):
         reading = td.Reading(5.6, dilution="1+9", temperature=22, method="glass electrode", on="2026-11-24")
-        assert (reading.value, reading.dilution, reading.temperature, reading.on) == (Decimal("5.6"), "1+9", 22, "2026-11-24")
+        assert (reading.value, reading.dilution, reading.temperature, reading.on) == (
+            Decimal("5.6"),
+            "1+9",
+            22,
+            "2026-11-24",
+        )
         with pytest.raises(td.OutOfRange):
             td.Reading(5.6, dilution="10 %")
 

@@ -19,7 +19,9 @@ def weighed(days, plateau, above, rate, noise, seed):
 def three_bars(noise=0.02):
     """Bars of 66 to 68 g that lose some 5 % in two weeks, on different days, one with a gap."""
     days = [[0, 1, 2, 3, 5, 7, 10, 14, 21], [0, 2, 4, 6, 14, 20], [1, 2, 3, 4, 5, 6, 9]]
-    return {f"bar {index}": weighed(days[index], 63 + index, 3.4 + 0.1 * index, 0.31, noise, index) for index in range(3)}
+    return {
+        f"bar {index}": weighed(days[index], 63 + index, 3.4 + 0.1 * index, 0.31, noise, index) for index in range(3)
+    }
 
 
 def fitted_by_scipy(bars):
@@ -73,7 +75,10 @@ def test_pooled_bars_are_fitted_as_by_another_library():
 def test_intervals_hold_the_truth_as_often_as_they_say():
     held = predicted = 0
     for seed in range(300):
-        bars = {"one": weighed(range(0, 15, 1), 63, 3.5, 0.3, 0.03, 1000 + seed), "two": weighed(range(0, 15, 2), 64, 3.3, 0.3, 0.03, 5000 + seed)}
+        bars = {
+            "one": weighed(range(0, 15, 1), 63, 3.5, 0.3, 0.03, 1000 + seed),
+            "two": weighed(range(0, 15, 2), 64, 3.3, 0.3, 0.03, 5000 + seed),
+        }
         drying = td.DryingCurve(bars, readability="0.1 g")
         plateau, error = drying.bars[0].plateau, drying.bars[0].plateau_error
         held += abs(plateau - 63) <= scipy.stats.t.ppf(0.975, drying.degrees_of_freedom) * error
@@ -94,7 +99,11 @@ def test_intervals_hold_the_truth_as_often_as_they_say():
         ({"a": [(0, "70 g"), (2, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.Contradiction, "do not rise"),
         ({"a": [(0, "70 g"), (1, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.Contradiction, "do not rise"),
         ({"a": [(0, "70 g"), (1, "69 g"), (2, "69.5 g"), (3, "68 g")]}, td.Contradiction, "grew heavier.*readability"),
-        ({"a": [(0, "70 g")] * 1 + [(day, "70 g") for day in (1, 2, 3)]}, td.Contradiction, "every weigh-in is the same"),
+        (
+            {"a": [(0, "70 g")] * 1 + [(day, "70 g") for day in (1, 2, 3)]},
+            td.Contradiction,
+            "every weigh-in is the same",
+        ),
         ({"a": [(day, f"{70 - day} g") for day in range(8)]}, td.NotKnown, "final weight"),
         ({"a": [(0, "70 g"), *[(day, "66 g") for day in range(1, 8)]]}, td.NotKnown, "between two weigh-ins"),
         ({"a": [(-1, "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]}, td.OutOfRange, "day"),
@@ -135,7 +144,9 @@ def dome(mould, z, height):
         return scipy.integrate.quad(lambda x: math.pi * (radius**2 - x**2), radius - height, radius)[0]
     if mould.shape == "oval":
         return scipy.integrate.quad(lambda x: math.pi * a * b / 4 * (1 - x / height), 0, height)[0]
-    return scipy.integrate.dblquad(lambda x, y: height * (1 - (2 * x / a) ** 2) * (1 - (2 * y / b) ** 2), -b / 2, b / 2, -a / 2, a / 2)[0]
+    return scipy.integrate.dblquad(
+        lambda x, y: height * (1 - (2 * x / a) ** 2) * (1 - (2 * y / b) ** 2), -b / 2, b / 2, -a / 2, a / 2
+    )[0]
 
 
 MOULDS = [
@@ -160,7 +171,9 @@ def test_volumes_are_those_of_numeric_integration(mould):
         # And back.
         bar = mould.bar(mass=f"{mould.volume(height) * 1.1:.9f} g", density=1.1)
         assert float(bar.height.typical) == pytest.approx(height, rel=1e-7)
-        assert float(mould.bar(height=height, density=1.1).mass.typical) == pytest.approx(mould.volume(height) * 1.1, rel=1e-8)
+        assert float(mould.bar(height=height, density=1.1).mass.typical) == pytest.approx(
+            mould.volume(height) * 1.1, rel=1e-8
+        )
 
 
 def test_the_usual_round_press_gives_the_usual_heights():
@@ -210,7 +223,13 @@ def test_bars_that_cannot_be_are_refused(call, kind, word):
 
 def test_sizes_take_all_there_is_and_no_more():
     for mass in ("1 kg", "0.999 kg", "35 oz"):
-        portions = td.Portions(mass, {"large": "100 g", "small": "2 oz"}, bottles={"bottle": "50"}, density="1.02", counts={"large": 3, "bottle": 2})
+        portions = td.Portions(
+            mass,
+            {"large": "100 g", "small": "2 oz"},
+            bottles={"bottle": "50"},
+            density="1.02",
+            counts={"large": 3, "bottle": 2},
+        )
         assert [row.name for row in portions.rows] == ["large", "small", "bottle"]
         assert sum(row.total for row in portions.rows) + portions.left_over == portions.mass
         assert 0 <= portions.left_over < portions.rows[1].mass
@@ -220,7 +239,14 @@ def test_sizes_take_all_there_is_and_no_more():
 
 
 #: OIML R 76-1:2006, Tables 3 and 6 (seen in a secondary reproduction): class, e in grams, largest load in e, minimum capacity in e.
-CLASSES = [("I", "0.001", 50_000, 100), ("II", "0.01", 100, 20), ("II", "0.1", 100_000, 50), ("III", "1", 10_000, 20), ("III", "5", 500, 20), ("IIII", "5", 1000, 10)]
+CLASSES = [
+    ("I", "0.001", 50_000, 100),
+    ("II", "0.01", 100, 20),
+    ("II", "0.1", 100_000, 50),
+    ("III", "1", 10_000, 20),
+    ("III", "5", 500, 20),
+    ("IIII", "5", 1000, 10),
+]
 #: To how many intervals an error at the initial verification is half an interval, then one.
 ZONES = {"I": (50_000, 200_000), "II": (5_000, 20_000), "III": (500, 2_000), "IIII": (50, 200)}
 
@@ -231,9 +257,17 @@ def test_scales_are_as_good_as_their_class(kind, interval, intervals, least):
     scale = td.VerifiedScale("bench", kind, interval=f"{interval} g", largest=f"{e * intervals} g")
     assert scale.smallest == least * e and scale.error(f"{least * e - e / 1000} g") is None
     assert scale.error(f"{intervals * e + e / 1000} g") is None
-    for load, halves in ((least, None), (ZONES[kind][0], 1), (ZONES[kind][0] + 1, 2), (ZONES[kind][1], 2), (ZONES[kind][1] + 1, 3)):
+    for load, halves in (
+        (least, None),
+        (ZONES[kind][0], 1),
+        (ZONES[kind][0] + 1, 2),
+        (ZONES[kind][1], 2),
+        (ZONES[kind][1] + 1, 3),
+    ):
         if least <= load <= intervals:
-            expected = next(half for half, to in ((1, ZONES[kind][0]), (2, ZONES[kind][1]), (3, math.inf)) if load <= to)
+            expected = next(
+                half for half, to in ((1, ZONES[kind][0]), (2, ZONES[kind][1]), (3, math.inf)) if load <= to
+            )
             assert halves in (None, expected)
             # In service twice the error of the initial verification (from memory).
             assert scale.error(f"{load * e} g") == 2 * expected * e / 2
@@ -257,11 +291,16 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
         assert dilution.portion == Fraction(lines[name].split()[0]) * (dilution.parts + 1)
         for load in (dilution.material, dilution.carrier, dilution.portion):
             assert fine.error(f"{load} g") <= load / 100
-        assert dilution.carrier == dilution.material * dilution.parts and dilution.portion <= dilution.material + dilution.carrier
+        assert (
+            dilution.carrier == dilution.material * dilution.parts
+            and dilution.portion <= dilution.material + dilution.carrier
+        )
     # On the coarse scale alone nothing dilutes the dye far enough.
     assert td.Weighable({"dye": "0.03 g"}, [bench], tolerance=1).rows[0].dilution is None
     formula = td.Formula("Bar", {"sci-powder": 60, "kaolin": "39.99", "panthenol": "0.01"}, td.Catalogue.starter())
-    assert [row.fits for row in formula.batch(mass="2 kg", readability="0.1 g").weighable([bench, fine], tolerance=1).rows] == ["weighable", "weighable", "too-small"]
+    assert [
+        row.fits for row in formula.batch(mass="2 kg", readability="0.1 g").weighable([bench, fine], tolerance=1).rows
+    ] == ["weighable", "weighable", "too-small"]
 
 
 @pytest.mark.parametrize(
@@ -269,11 +308,33 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
     [
         (lambda: td.VerifiedScale("a", "V", interval="1 g", largest="3 kg"), td.UnknownName, "IIII"),
         (lambda: td.VerifiedScale("a", "III", interval="0.01 g", largest="1 g"), td.OutOfRange, "0.1 to 2 g"),
-        (lambda: td.VerifiedScale("a", "III", interval="1 g", largest="30 kg"), td.OutOfRange, "100 to 10000 intervals"),
+        (
+            lambda: td.VerifiedScale("a", "III", interval="1 g", largest="30 kg"),
+            td.OutOfRange,
+            "100 to 10000 intervals",
+        ),
         (lambda: td.Weighable({"a": "1 g"}, [], tolerance=1), td.Missing, "no scale"),
-        (lambda: td.Weighable({"a": "0 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=1), td.OutOfRange, "without mass"),
-        (lambda: td.Weighable({"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")] * 2, tolerance=1), td.Duplicate, "one name"),
-        (lambda: td.Weighable({"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=0), td.OutOfRange, "tolerance"),
+        (
+            lambda: td.Weighable(
+                {"a": "0 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=1
+            ),
+            td.OutOfRange,
+            "without mass",
+        ),
+        (
+            lambda: td.Weighable(
+                {"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")] * 2, tolerance=1
+            ),
+            td.Duplicate,
+            "one name",
+        ),
+        (
+            lambda: td.Weighable(
+                {"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=0
+            ),
+            td.OutOfRange,
+            "tolerance",
+        ),
         (lambda: td.UseUp({}, net="60 g"), td.Missing, "no bar"),
         (lambda: td.UseUp({"a": [(0, "60 g")]}, net="60 g"), td.Missing, "at least two"),
         (lambda: td.UseUp({"a": [(0, "60 g"), (0, "59 g")]}, net="60 g"), td.Contradiction, "washes does not rise"),
@@ -289,17 +350,29 @@ def test_scales_and_uses_that_cannot_be_are_refused(call, kind, word):
 
 
 def test_use_is_counted_by_the_bar():
-    bars = {"one": [(0, "62 g"), (7, "55.3 g"), (20, "44 g")], "two": [(3, "60 g"), (13, "46 g")], "three": [(0, "61 g"), (30, "31 g")]}
+    bars = {
+        "one": [(0, "62 g"), (7, "55.3 g"), (20, "44 g")],
+        "two": [(3, "60 g"), (13, "46 g")],
+        "three": [(0, "61 g"), (30, "31 g")],
+    }
     used = td.UseUp(bars, net="62 g", active=58, price="7.5")
     each = [Fraction(18, 20), Fraction(14, 10), Fraction(1)]
     assert [row.grams_a_wash for row in used.bars] == each
     assert used.grams_a_wash == sum(each) / 3 and used.washes_a_bar == 62 / used.grams_a_wash
-    assert used.active_a_wash == used.grams_a_wash * Fraction("0.58") and used.cost_a_wash == Fraction("7.5") / used.washes_a_bar
+    assert (
+        used.active_a_wash == used.grams_a_wash * Fraction("0.58")
+        and used.cost_a_wash == Fraction("7.5") / used.washes_a_bar
+    )
     assert used.standard_deviation == pytest.approx(np.std([float(one) for one in each], ddof=1))
     mean, error = float(used.grams_a_wash), used.standard_deviation / math.sqrt(3)
     assert used.interval(90) == pytest.approx(scipy.stats.t.interval(0.9, 2, mean, error))
     alone = td.UseUp({"one": bars["one"]}, net="62 g")
-    assert (alone.standard_deviation, alone.interval(), alone.active_a_wash, alone.cost_a_wash) == (None, None, None, None)
+    assert (alone.standard_deviation, alone.interval(), alone.active_a_wash, alone.cost_a_wash) == (
+        None,
+        None,
+        None,
+        None,
+    )
 
 
 def test_a_page_says_why_a_moisture_cannot_be():

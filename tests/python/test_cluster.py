@@ -28,7 +28,9 @@ WANTED = {
 
 
 def bar():
-    brief = td.Brief("Bar", td.Catalogue.starter(), prices=PRICES, currency="EUR").split({"sci-powder": 14, "scs-needles": 5, "capb-30": 1}, by="active", name="wash")
+    brief = td.Brief("Bar", td.Catalogue.starter(), prices=PRICES, currency="EUR").split(
+        {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}, by="active", name="wash"
+    )
     return brief.fix("cetyl-alcohol", 4).qs("kaolin").target(m.active_matter, 58).at_most(m.water, 9).minimise(m.cost)
 
 
@@ -44,15 +46,25 @@ def solved():
     brief = td.Brief("Bar", td.Catalogue.starter(), prices={**PRICES, "coco-glucoside-50": 3}, currency="EUR").split(
         {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}, by="active", name="wash"
     )
-    brief = brief.between("cetyl-alcohol", 3, 6).qs("kaolin").target(m.active_matter, 52).at_most(m.water, 9).minimise(m.cost)
-    return td.Sweep(brief, exchanged, td.axis("wash.capb-30", td.linspace(0.5, 8, 16)), td.axis(m.active_matter, range(44, 64)))
+    brief = (
+        brief.between("cetyl-alcohol", 3, 6)
+        .qs("kaolin")
+        .target(m.active_matter, 52)
+        .at_most(m.water, 9)
+        .minimise(m.cost)
+    )
+    return td.Sweep(
+        brief, exchanged, td.axis("wash.capb-30", td.linspace(0.5, 8, 16)), td.axis(m.active_matter, range(44, 64))
+    )
 
 
 @pytest.fixture(scope="module")
 def client(tmp_path_factory):
     """Three worker processes of one thread, each started anew by its nurse when it dies."""
     folder = tmp_path_factory.mktemp("workers")
-    with LocalCluster(n_workers=3, threads_per_worker=1, processes=True, dashboard_address=None, local_directory=str(folder)) as local:
+    with LocalCluster(
+        n_workers=3, threads_per_worker=1, processes=True, dashboard_address=None, local_directory=str(folder)
+    ) as local:
         with Client(local) as client:
             yield client
 
@@ -63,7 +75,9 @@ def test_parts_join_in_any_order_and_through_pickles(sweep):
     assert 0 < whole.kept < whole.feasible < whole.rows and len(whole.best) == 20 and len(whole.front) > 1
     for count in [1, 2, 13]:
         pieces = pickle.loads(pickle.dumps(sweep.parts(count)))
-        assert pieces == sweep.parts(count) and [row for piece in pieces for row in (piece.rows[0], piece.rows[-1] + 1)][1:-1:2] == [piece.rows[-1] + 1 for piece in pieces[:-1]]
+        assert pieces == sweep.parts(count) and [
+            row for piece in pieces for row in (piece.rows[0], piece.rows[-1] + 1)
+        ][1:-1:2] == [piece.rows[-1] + 1 for piece in pieces[:-1]]
         seen = [piece.stream(**WANTED) for piece in pieces]
         random.Random(count).shuffle(seen)
         carried = pickle.loads(pickle.dumps(seen))
@@ -133,7 +147,9 @@ def test_files_over_processes_hold_the_table_of_one_machine(client, tmp_path):
     sweep = solved()
     paths = cluster.write_parquet(client, sweep, tmp_path / "deep" / "sweep", parts=11)
     assert [path.name for path in paths] == [f"part-{index:02}.parquet" for index in range(11)]
-    assert sorted(os.listdir(tmp_path / "deep")) == ["sweep"] and sorted(os.listdir(tmp_path / "deep" / "sweep")) == [path.name for path in paths]
+    assert sorted(os.listdir(tmp_path / "deep")) == ["sweep"] and sorted(os.listdir(tmp_path / "deep" / "sweep")) == [
+        path.name for path in paths
+    ]
     import pyarrow as arrow
 
     found = arrow.concat_tables([pyarrow.read_table(path) for path in paths], promote_options="default")
@@ -145,7 +161,10 @@ def test_files_over_processes_hold_the_table_of_one_machine(client, tmp_path):
             one, other = one.cast(arrow.string()), other.cast(arrow.string())
         if arrow.types.is_floating(one.type):
             # Equal floats could still differ in their bits.
-            bits = [np.where(column.is_valid(), column.to_numpy(zero_copy_only=False), 0.0).view(np.uint64) for column in (one, other)]
+            bits = [
+                np.where(column.is_valid(), column.to_numpy(zero_copy_only=False), 0.0).view(np.uint64)
+                for column in (one, other)
+            ]
             assert np.array_equal(*bits), name
         assert one.equals(other), name
     with pytest.raises(FileExistsError, match="is there already"):
@@ -187,10 +206,14 @@ def test_a_killed_worker_loses_nothing(client, tmp_path):
     killer = Killer(client)
     paths = cluster.write_parquet(client, sweep, tmp_path / "sweep", parts=40, progress=killer)
     killer.check()
-    assert sorted(os.listdir(tmp_path)) == ["sweep"] and sorted(os.listdir(tmp_path / "sweep")) == [path.name for path in paths]
+    assert sorted(os.listdir(tmp_path)) == ["sweep"] and sorted(os.listdir(tmp_path / "sweep")) == [
+        path.name for path in paths
+    ]
     whole = sweep.table()
     for name in ["line.kaolin", "objective", "conflict"]:
-        assert [cell for path in paths for cell in arrow.read_table(path, columns=[name])[name].to_pylist()] == whole.column(name)
+        assert [
+            cell for path in paths for cell in arrow.read_table(path, columns=[name])[name].to_pylist()
+        ] == whole.column(name)
 
 
 def test_what_goes_wrong_leaves_nothing(client, tmp_path):
@@ -239,7 +262,9 @@ def test_a_full_disk_of_a_worker_leaves_nothing(client, tmp_path):
 def test_a_folder_that_workers_do_not_find_and_another_version_are_named(client, tmp_path, monkeypatch):
     sweep = solved()
     gone = pathlib.Path.mkdir
-    monkeypatch.setattr(pathlib.Path, "mkdir", lambda self, **keywords: None if self.name.endswith(".part") else gone(self, **keywords))
+    monkeypatch.setattr(
+        pathlib.Path, "mkdir", lambda self, **keywords: None if self.name.endswith(".part") else gone(self, **keywords)
+    )
     with pytest.raises(FileNotFoundError, match="all workers reach"):
         cluster.write_parquet(client, sweep, tmp_path / "sweep")
     monkeypatch.setattr(cluster, "__version__", "0.0.0")

@@ -44,7 +44,9 @@ def test_a_split_and_its_member_are_named():
 
 
 def test_kept_water_alone_is_named():
-    dry = brief("Too dry").free("sodium-chloride").qs("kaolin").at_least(m.as_supplied, 1, basis=td.finished(moisture=30))
+    dry = (
+        brief("Too dry").free("sodium-chloride").qs("kaolin").at_least(m.as_supplied, 1, basis=td.finished(moisture=30))
+    )
     conflict = dry.try_solve()
     assert conflict.members == ["water as charged at least the 30 % that the finished product keeps"]
     (water,) = conflict.constraints
@@ -54,7 +56,12 @@ def test_kept_water_alone_is_named():
 
 
 def test_both_ends_of_one_requirement_are_told_apart():
-    asked = brief("Sure").free("sci-powder").qs("kaolin").within(m.active_matter, 29, 30, for_every_composition=True, name="cleansing")
+    asked = (
+        brief("Sure")
+        .free("sci-powder")
+        .qs("kaolin")
+        .within(m.active_matter, 29, 30, for_every_composition=True, name="cleansing")
+    )
     conflict = asked.try_solve()
     limits = "cleansing (active matter between 29 and 30 %, for every composition)"
     assert conflict.members == [f"low end of {limits}", f"high end of {limits}"]
@@ -62,28 +69,65 @@ def test_both_ends_of_one_requirement_are_told_apart():
 
 
 def test_what_binds_and_what_moves_is_data_too():
-    wash = brief("Wash", prices={"capb-30": 3, "water": 0}).between("capb-30", 0, 60).qs("water").at_least(m.active_matter, 12).minimise(m.cost)
+    wash = (
+        brief("Wash", prices={"capb-30": 3, "water": 0})
+        .between("capb-30", 0, 60)
+        .qs("water")
+        .at_least(m.active_matter, 12)
+        .minimise(m.cost)
+    )
     answer = wash.solve()
-    assert [(one.constraint.kind, one.constraint.end, one.side) for one in answer.binding] == [("requirement", "low", "at-lowest")]
-    limits = {(limit.constraint.kind, limit.constraint.name, limit.constraint.end): limit for limit in answer.limit_ranges()}
-    assert set(limits) == {("requirement", "active matter at least 12 %", "low"), ("line", "capb-30", "low"), ("line", "capb-30", "high")}
+    assert [(one.constraint.kind, one.constraint.end, one.side) for one in answer.binding] == [
+        ("requirement", "low", "at-lowest")
+    ]
+    limits = {
+        (limit.constraint.kind, limit.constraint.name, limit.constraint.end): limit for limit in answer.limit_ranges()
+    }
+    assert set(limits) == {
+        ("requirement", "active matter at least 12 %", "low"),
+        ("line", "capb-30", "low"),
+        ("line", "capb-30", "high"),
+    }
     assert limits["requirement", "active matter at least 12 %", "low"].price == Fraction(1, 10)
 
 
 def test_what_travels_comes_back_the_same():
-    answer = brief("Wash", prices={"capb-30": 3, "water": 0}).free("capb-30").qs("water").at_least(m.active_matter, 12).minimise(m.cost).solve()
+    answer = (
+        brief("Wash", prices={"capb-30": 3, "water": 0})
+        .free("capb-30")
+        .qs("water")
+        .at_least(m.active_matter, 12)
+        .minimise(m.cost)
+        .solve()
+    )
     conflict = strong().try_solve()
-    for value in [*conflict.constraints, *conflict.relaxations(), *answer.binding, *answer.limit_ranges(), *answer.price_ranges()]:
+    for value in [
+        *conflict.constraints,
+        *conflict.relaxations(),
+        *answer.binding,
+        *answer.limit_ranges(),
+        *answer.price_ranges(),
+    ]:
         again = pickle.loads(pickle.dumps(value))
         assert again == value and hash(again) == hash(value) and repr(again) == repr(value)
         assert copy.deepcopy(value) == value
 
 
 def test_the_objectives_finished_basis_keeps_its_water():
-    lines = brief("Strong", prices=PRICES).between("sci-powder", 0, 60).between("scs-powder", 0, 40).between("capb-30", 0, 20).qs("kaolin")
+    lines = (
+        brief("Strong", prices=PRICES)
+        .between("sci-powder", 0, 60)
+        .between("scs-powder", 0, 40)
+        .between("capb-30", 0, 20)
+        .qs("kaolin")
+    )
 
     def asking(active):
-        return lines.at_least(m.active_matter, active, name="strong").minimise(m.cost, basis=td.finished(moisture=5)).try_solve()
+        return (
+            lines.at_least(m.active_matter, active, name="strong")
+            .minimise(m.cost, basis=td.finished(moisture=5))
+            .try_solve()
+        )
 
     change = asking(90).relaxations()[0]
     assert change.to < 85
@@ -104,7 +148,9 @@ def test_what_one_value_alone_meets_is_said_exactly():
 
 
 def test_no_part_of_nothing_is_offered():
-    asked = brief("Out").fix("sci-powder", 20).split({"sci-powder": 3, "capb-30": 1}, by="mole", name="wash").qs("kaolin")
+    asked = (
+        brief("Out").fix("sci-powder", 20).split({"sci-powder": 3, "capb-30": 1}, by="mole", name="wash").qs("kaolin")
+    )
     conflict = asked.in_stock("sci-powder", "kaolin").try_solve()
     of_sci, of_capb, stock, line = conflict.relaxations()
     # Without the split there is no betaine at all, which is no part.
@@ -118,7 +164,10 @@ def test_where_no_single_change_would_do_the_page_says_what_to_leave_out():
     conflict = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30).try_solve()
     assert not any(conflict.relaxations())
     text = str(conflict)
-    assert "WITHOUT ALL OF THESE THERE WOULD BE A FORMULA\n\n- active matter at least 18 %\n- raw material kaolin at least 30 %" in text, text
+    assert (
+        "WITHOUT ALL OF THESE THERE WOULD BE A FORMULA\n\n- active matter at least 18 %\n- raw material kaolin at least 30 %"
+        in text
+    ), text
     rest = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
     for constraint in conflict.correction_set():
         rest = rest.drop_requirement(constraint)
@@ -144,11 +193,21 @@ def test_every_call_that_needs_an_answer_raises_the_conflict():
 
 
 def test_a_range_of_a_part_or_a_price_has_no_end_that_cannot_be():
-    bar = brief("Powders", prices={"kaolin": 1, "corn-starch": 2, "water": 0}).between("kaolin", 0, 10).between("corn-starch", 0, 30)
-    answer = bar.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(m.water).solve()
+    bar = (
+        brief("Powders", prices={"kaolin": 1, "corn-starch": 2, "water": 0})
+        .between("kaolin", 0, 10)
+        .between("corn-starch", 0, 30)
+    )
+    answer = (
+        bar.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(m.water).solve()
+    )
     ends = [(found.what, found.low, found.high) for found in answer.ratio_ranges()]
     assert ("powders.corn-starch", None, 3) in ends
     # All members at 0: the structure stays wherever the parts go.
-    nothing = bar.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").maximise(m.water).solve()
+    nothing = (
+        bar.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").maximise(m.water).solve()
+    )
     for found in nothing.ratio_ranges():
-        assert (found.low is None or found.low >= Fraction(1, 1000)) and "-" not in found.sentence.replace("corn-starch", "")
+        assert (found.low is None or found.low >= Fraction(1, 1000)) and "-" not in found.sentence.replace(
+            "corn-starch", ""
+        )

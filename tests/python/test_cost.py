@@ -11,8 +11,15 @@ from tenside import measure as m
 CATALOGUE = td.Catalogue.starter()
 NORTH = td.Supplier(
     "Depot North",
-    [td.Pack("SCI powder", "1 kg", 9, breaks={5: "8.10"}), td.Pack("kaolin", "500 g", "2.20"), td.Pack("cetyl-alcohol", "250 g", 3)],
-    currency="EUR", freight="8.90", free_from=150, tax=19,
+    [
+        td.Pack("SCI powder", "1 kg", 9, breaks={5: "8.10"}),
+        td.Pack("kaolin", "500 g", "2.20"),
+        td.Pack("cetyl-alcohol", "250 g", 3),
+    ],
+    currency="EUR",
+    freight="8.90",
+    free_from=150,
+    tax=19,
 )
 WEST = td.Supplier("Depot West", [td.Pack("kaolin", "5 lb", "7.50")], currency="USD", freight=4, tax=0)
 OFFERS = td.Offers([NORTH, WEST], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
@@ -38,7 +45,13 @@ def test_offers_price_briefs_and_formulas():
 def test_a_costing_is_a_table_a_page_and_exact():
     bar = BAR.with_prices({"sci-powder": 9, "cetyl-alcohol": "6.50", "kaolin": "2.20"}, currency="EUR")
     costing = bar.costing(
-        "2 kg", bars=30, washes=60, process_loss=4, per_bar={"wrapper": "0.12"}, per_batch={"labour": 18}, percent_of_direct_costs={"overhead": 10}
+        "2 kg",
+        bars=30,
+        washes=60,
+        process_loss=4,
+        per_bar={"wrapper": "0.12"},
+        per_batch={"labour": 18},
+        percent_of_direct_costs={"overhead": 10},
     )
     assert costing.total == Fraction("38.049") and costing.per_bar == Fraction("1.2683")
     assert costing.total == costing.raw_materials + sum(extra.cost for extra in costing.extras)
@@ -72,15 +85,23 @@ def test_changed_prices_are_a_table():
 
 
 def test_a_purchase_is_a_shopping_list():
-    stock = td.Stock([td.StockLot("kaolin", "300 g", lot="K-7", use_by=datetime.date(2026, 12, 10))], CATALOGUE, currency="EUR")
-    planned = [td.PlannedBatch(BAR, "2 kg", on="2026-12-01"), td.PlannedBatch(BAR.with_title("Later"), "1 kg", on="2026-12-24")]
+    stock = td.Stock(
+        [td.StockLot("kaolin", "300 g", lot="K-7", use_by=datetime.date(2026, 12, 10))], CATALOGUE, currency="EUR"
+    )
+    planned = [
+        td.PlannedBatch(BAR, "2 kg", on="2026-12-01"),
+        td.PlannedBatch(BAR.with_title("Later"), "1 kg", on="2026-12-24"),
+    ]
     bought = td.purchase(planned, OFFERS, stock=stock)
     assert bought.is_cheapest and bought.gap == 0 and sum(order.counted for order in bought.orders) == bought.total
     assert [(lot.lot, lot.taken, lot.left) for lot in bought.lots] == [("K-7", 300, 0)]
     needs = {row.material: (row.needed, row.from_stock) for row in bought.materials}
     assert needs == {"sci-powder": (1800, 0), "cetyl-alcohol": (150, 0), "kaolin": (1050, 300)}
     text = bought.page.text()
-    assert all(said in text for said in ("Shopping list", "DEPOT NORTH", "freight", "left over, g", "Bar, 2000.00 g on 2026-12-01"))
+    assert all(
+        said in text
+        for said in ("Shopping list", "DEPOT NORTH", "freight", "left over, g", "Bar, 2000.00 g on 2026-12-01")
+    )
     assert polars.DataFrame(bought.orders)["supplier"].to_list() == [order.supplier for order in bought.orders]
     cut = td.purchase(planned, OFFERS, stock=stock, steps=1)
     assert not cut.is_cheapest and cut.bound <= bought.total <= cut.total and "not proved" in cut.notes[0]
@@ -91,18 +112,36 @@ def test_a_purchase_is_a_shopping_list():
 
 
 def test_the_stock_says_what_it_is_good_for():
-    stock = td.Stock([td.StockLot("SCI powder", "1 kg", price=9), td.StockLot("cetyl-alcohol", "66 g"), td.StockLot("kaolin", "600 g", price=2)], CATALOGUE)
+    stock = td.Stock(
+        [
+            td.StockLot("SCI powder", "1 kg", price=9),
+            td.StockLot("cetyl-alcohol", "66 g"),
+            td.StockLot("kaolin", "600 g", price=2),
+        ],
+        CATALOGUE,
+    )
     assert stock.value == Fraction("10.2") and polars.DataFrame(stock)["value"].to_list() == [9, None, 1.2]
     bars = BAR.bars_from_stock(stock, "66 g")
     assert (bars.bars, bars.runs_out_first) == (20, ["cetyl-alcohol"])
     assert polars.DataFrame(bars)["bars"].to_list() == [25, 20, 25]
-    mix = stock.best_mix([td.PlannedProduct(BAR, "66 g", "2.40"), td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "50 g", 1, most=3)])
+    mix = stock.best_mix(
+        [
+            td.PlannedProduct(BAR, "66 g", "2.40"),
+            td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "50 g", 1, most=3),
+        ]
+    )
     assert {row.product: row.pieces for row in mix.rows} == {"Bar": 20, "Clay": 2} and mix.verify()
     assert mix.value == mix.bound == 50 and "Best mix" in str(mix)
 
 
 def test_a_brief_takes_no_more_than_there_is():
-    brief = td.Brief("Bar", CATALOGUE).between("sci-powder", 10, 90).between("kaolin", 0, 90).between("corn-starch", 0, 90).maximise(m.active_matter)
+    brief = (
+        td.Brief("Bar", CATALOGUE)
+        .between("sci-powder", 10, 90)
+        .between("kaolin", 0, 90)
+        .between("corn-starch", 0, 90)
+        .maximise(m.active_matter)
+    )
     stocked = brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg")
     assert stocked.solve().exact == {"sci-powder": 45, "kaolin": 55, "corn-starch": 0}
     with pytest.raises(td.Missing, match="go together"):

@@ -22,8 +22,14 @@ def seeds(tally, number):
 def check_purchase(case, bought, solved, tally):
     """The least there is, and no bound above it; every raw material covered."""
     tally.count("proved" if bought.is_cheapest else "open")
-    tally.agrees(abs(float(bought.total) - solved.objective) <= ROUNDING * max(1, solved.objective) or not bought.is_cheapest, f"{bought.total} {solved.objective}")
-    tally.agrees(float(bought.bound) <= solved.objective + ROUNDING and float(bought.total) >= solved.objective - ROUNDING, "bound")
+    tally.agrees(
+        abs(float(bought.total) - solved.objective) <= ROUNDING * max(1, solved.objective) or not bought.is_cheapest,
+        f"{bought.total} {solved.objective}",
+    )
+    tally.agrees(
+        float(bought.bound) <= solved.objective + ROUNDING and float(bought.total) >= solved.objective - ROUNDING,
+        "bound",
+    )
     tally.agrees(all(row.from_stock + row.bought >= row.needed for row in bought.materials), "not covered")
     tally.agrees(sum(order.counted for order in bought.orders) == bought.total, "sum")
 
@@ -51,7 +57,10 @@ def test_mixes_agree_with_highs(oracle_cases):
         case = mixing(seed)
         mix, solved = mix_of(case, 4000), dearest(case)
         tally.count("proved" if mix.is_best else "open")
-        tally.agrees(abs(float(mix.value) + solved.objective) <= ROUNDING * max(1, float(mix.value)) or not mix.is_best, f"{mix.value} {solved.objective}")
+        tally.agrees(
+            abs(float(mix.value) + solved.objective) <= ROUNDING * max(1, float(mix.value)) or not mix.is_best,
+            f"{mix.value} {solved.objective}",
+        )
         tally.agrees(float(mix.bound) >= -solved.objective - ROUNDING, "bound")
         tally.agrees(mix.verify(), "proof")
     assert tally.counts.get("open", 0) <= tally.counts["proved"] // 50, tally.counts

@@ -33,8 +33,14 @@ def test_a_date_is_the_day_it_writes(taking):
 @pytest.mark.parametrize("taking", TAKING.values(), ids=TAKING)
 def test_what_is_no_day_is_refused_in_words(taking):
     pandas = pytest.importorskip("pandas")
-    for moment in [datetime.datetime(2026, 11, 24), datetime.datetime(2026, 11, 24, tzinfo=datetime.timezone.utc), pandas.Timestamp("2026-11-24")]:
-        with pytest.raises(TypeError, match=r"a day has no time of day \(found 2026-11-24 00:00:00.*\); write .date\(\) behind it"):
+    for moment in [
+        datetime.datetime(2026, 11, 24),
+        datetime.datetime(2026, 11, 24, tzinfo=datetime.timezone.utc),
+        pandas.Timestamp("2026-11-24"),
+    ]:
+        with pytest.raises(
+            TypeError, match=r"a day has no time of day \(found 2026-11-24 00:00:00.*\); write .date\(\) behind it"
+        ):
             taking(moment)
     for wrong in [20261124, 1.5, b"2026-11-24", datetime.time(1), ["2026-11-24"]]:
         with pytest.raises(TypeError, match="a day is a datetime.date, or text"):

@@ -49,10 +49,14 @@ def described():
     stub = pathlib.Path(tenside.__file__).with_name("_native.pyi").read_text(encoding="utf-8")
     for kind in ast.parse(stub).body:
         for function in kind.body if isinstance(kind, ast.ClassDef) else [kind]:
-            if not isinstance(function, ast.FunctionDef) or (function.name.startswith("_") and function.name != "__new__"):
+            if not isinstance(function, ast.FunctionDef) or (
+                function.name.startswith("_") and function.name != "__new__"
+            ):
                 continue
             every = function.args
-            names = [each.arg for each in (*every.posonlyargs, *every.args, *every.kwonlyargs, *filter(None, [every.vararg]))]
+            names = [
+                each.arg for each in (*every.posonlyargs, *every.args, *every.kwonlyargs, *filter(None, [every.vararg]))
+            ]
             text = ast.get_docstring(kind if function.name == "__new__" else function) or ""
             place = function.name if function is kind else f"{kind.name}.{function.name}"
             yield pytest.param([name for name in names if name not in ("self", "cls")], text, id=place)

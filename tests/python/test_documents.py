@@ -20,13 +20,26 @@ LOT = td.Lot("W-27", "capb-30", active=29.1, method="titrated", retest="2027-03-
 
 def brief():
     prices = {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}
-    wash = td.Brief("Wash", CATALOGUE, prices=prices, currency="EUR").split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
-    wash = wash.between("cetyl-alcohol", 3, 6).fix("lavender-oil", 0.6).qs("kaolin").target(m.active_matter, 50).at_most(m.water, 9)
+    wash = td.Brief("Wash", CATALOGUE, prices=prices, currency="EUR").split(
+        {"sci-powder": 14, "capb-30": 1}, by="active", name="wash"
+    )
+    wash = (
+        wash.between("cetyl-alcohol", 3, 6)
+        .fix("lavender-oil", 0.6)
+        .qs("kaolin")
+        .target(m.active_matter, 50)
+        .at_most(m.water, 9)
+    )
     return wash.minimise(m.cost)
 
 
 def choices():
-    asked = td.Brief("One of two", CATALOGUE).between("sci-powder", 20, 60).absent_or_between("capb-30", 10, 20).absent_or_between("coco-glucoside-50", 10, 20)
+    asked = (
+        td.Brief("One of two", CATALOGUE)
+        .between("sci-powder", 20, 60)
+        .absent_or_between("capb-30", 10, 20)
+        .absent_or_between("coco-glucoside-50", 10, 20)
+    )
     asked = asked.group("co-surfactants", ["capb-30", "coco-glucoside-50"]).at_most_of("co-surfactants", 1).qs("kaolin")
     return asked.at_least(m.active_matter, 57).minimise(m.water)
 
@@ -34,46 +47,123 @@ def choices():
 TRIAL = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
 ANSWER = brief().solve()
 FORMULA = ANSWER.formula
-WITH_LOT = td.Formula("With a lot", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)])
+WITH_LOT = td.Formula(
+    "With a lot", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)]
+)
 DECLARED = td.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-03-02", {"LINALOOL": (30, 36)})
-READING = td.Reading(5.5, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, method="in duplicate", on="2026-11-20")
+READING = td.Reading(
+    5.5,
+    dilution="1+9",
+    temperature=22,
+    water="deionised",
+    instrument="glass electrode",
+    after=30,
+    method="in duplicate",
+    on="2026-11-20",
+)
 STEPS = td.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
 
 BATCH = FORMULA.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
 MADE = BATCH.as_made(
-    {"kaolin": "52 g"}, lots={"capb-30": LOT}, added={"citric-acid-50": "0.4 g"}, pressed="180 g", trim="2 g", trim_returned="1 g", rejected="0 g"
+    {"kaolin": "52 g"},
+    lots={"capb-30": LOT},
+    added={"citric-acid-50": "0.4 g"},
+    pressed="180 g",
+    trim="2 g",
+    trim_returned="1 g",
+    rejected="0 g",
 )
-PRICED = FORMULA.with_prices({"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}, currency="EUR")
+PRICED = FORMULA.with_prices(
+    {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}, currency="EUR"
+)
 NEAR = td.Supplier("Near", [td.Pack(line.name, "300 g", 2.75) for line in FORMULA.lines], currency="EUR")
-FAR = td.Supplier("Far", [td.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19)
+FAR = td.Supplier(
+    "Far", [td.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19
+)
 OFFERS = td.Offers([NEAR, FAR], CATALOGUE, currency="EUR", rates={"USD": 0.92})
 LOTS = [td.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-01-31") for line in FORMULA.lines]
 STOCK = td.Stock(LOTS, CATALOGUE, currency="EUR")
 
 RESULTS = {
-    "costing": PRICED.costing("2 kg", bars=30, washes=62.5, process_loss=3, per_bar={"wrapper": 0.12}, percent_of_direct_costs={"overhead": "1/3"}),
+    "costing": PRICED.costing(
+        "2 kg",
+        bars=30,
+        washes=62.5,
+        process_loss=3,
+        per_bar={"wrapper": 0.12},
+        percent_of_direct_costs={"overhead": "1/3"},
+    ),
     "purchase": td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK),
     "purchase without stock": td.purchase([td.PlannedBatch(FORMULA, "2 kg")], OFFERS),
     "bars-from-stock": FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01"),
     "product-mix": STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", 2.4, most=9)], on="2026-12-01"),
     "answer": ANSWER,
-    "answer without objective": td.Brief("Third", CATALOGUE).split({"sci-powder": 1, "kaolin": 2}, by="weight", name="third").solve(),
-    "conflict": td.Brief("Too strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve(),
+    "answer without objective": td.Brief("Third", CATALOGUE)
+    .split({"sci-powder": 1, "kaolin": 2}, by="weight", name="third")
+    .solve(),
+    "conflict": td.Brief("Too strong", CATALOGUE)
+    .between("capb-30", 0, 50)
+    .qs("water")
+    .at_least(m.active_matter, 18)
+    .try_solve(),
     "rounded": brief().try_solve_rounded(STEPS),
-    "unmet": td.Brief("Plain bar", CATALOGUE).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin").try_solve_rounded(0.5),
+    "unmet": td.Brief("Plain bar", CATALOGUE)
+    .between("sci-powder", 30, 70)
+    .fix("citric-acid-50", "0.3")
+    .qs("kaolin")
+    .try_solve_rounded(0.5),
     "chosen": choices().choose(),
     "unmet choice": choices().at_most(m.water, "0.1").try_choose(),
-    "review": FORMULA.review(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", ph=READING, moisture=3, water_activity=0.6),
-    "review in the US": WITH_LOT.review(market="US", use="cleansing-bar", on="2026-11-24", scent_limit=5, scent_category="9"),
-    "review with a limit for each scent": FORMULA.review(market="EU", use="hair", on="2026-11-24", scent_limit={"lavender-oil": "0.1", "lemon-oil": "1/3"}, scent_category="9"),
+    "review": FORMULA.review(
+        market="EU", use=["shampoo-bar", "body"], on="2026-11-24", ph=READING, moisture=3, water_activity=0.6
+    ),
+    "review in the US": WITH_LOT.review(
+        market="US", use="cleansing-bar", on="2026-11-24", scent_limit=5, scent_category="9"
+    ),
+    "review with a limit for each scent": FORMULA.review(
+        market="EU",
+        use="hair",
+        on="2026-11-24",
+        scent_limit={"lavender-oil": "0.1", "lemon-oil": "1/3"},
+        scent_category="9",
+    ),
     "label": FORMULA.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=2, declarations=[DECLARED]),
-    "label in the US": WITH_LOT.label(market="US", on="2026-11-24", net="60 g", contact="leave-on", placing="made-available"),
-    "batch": FORMULA.batch(mass="200 g", bars=3, readability="0.1 g", readability_of={"cool-down": "0.01 g"}, unit="kg", tolerance=2, number="B-7", date="2026-11-24"),
-    "batch of bars": WITH_LOT.batch(bars=24, net="60 g", drying_loss=4, process_loss=4, readability="0.1 g", date="2026-11-24"),
+    "label in the US": WITH_LOT.label(
+        market="US", on="2026-11-24", net="60 g", contact="leave-on", placing="made-available"
+    ),
+    "batch": FORMULA.batch(
+        mass="200 g",
+        bars=3,
+        readability="0.1 g",
+        readability_of={"cool-down": "0.01 g"},
+        unit="kg",
+        tolerance=2,
+        number="B-7",
+        date="2026-11-24",
+    ),
+    "batch of bars": WITH_LOT.batch(
+        bars=24, net="60 g", drying_loss=4, process_loss=4, readability="0.1 g", date="2026-11-24"
+    ),
     "made": MADE,
     "rescue": brief().rescue(MADE, readability="0.1 g"),
-    "design": TRIAL.design("d-optimal", model="quadratic", runs=8, seed=2**60, replicates=2, blocks=2, process={"press force": ("kN", 10, "40.5")}, split_plot=True),
-    "design that goes on": TRIAL.design("i-optimal", runs=3, seed=2, made=[TRIAL.solve().formula] * 2, components=["sci-powder", "kaolin", "cetyl-alcohol"], starts=3),
+    "design": TRIAL.design(
+        "d-optimal",
+        model="quadratic",
+        runs=8,
+        seed=2**60,
+        replicates=2,
+        blocks=2,
+        process={"press force": ("kN", 10, "40.5")},
+        split_plot=True,
+    ),
+    "design that goes on": TRIAL.design(
+        "i-optimal",
+        runs=3,
+        seed=2,
+        made=[TRIAL.solve().formula] * 2,
+        components=["sci-powder", "kaolin", "cetyl-alcohol"],
+        starts=3,
+    ),
     "rescue with too little": brief().rescue(MADE, most="210 g", stock={"sci-powder": "0 g"}),
     "batch record": td.BatchRecord(WITH_LOT.batch(mass="200 g", readability="1 g")),
     "filled batch record": td.BatchRecord(
@@ -88,8 +178,12 @@ RESULTS = {
         decided_by="maker B",
         decided_on="2026-12-08",
     ),
-    "exposure": FORMULA.exposure("LINALOOL", product="shampoo", oral_dose=500, oral_absorption=50, absorption=10, basis=td.finished(moisture=1)),
-    "exposure of an amount": FORMULA.exposure("LINALOOL", amount=10, retained_percent=1, systemic_dose=100, body_weight=60),
+    "exposure": FORMULA.exposure(
+        "LINALOOL", product="shampoo", oral_dose=500, oral_absorption=50, absorption=10, basis=td.finished(moisture=1)
+    ),
+    "exposure of an amount": FORMULA.exposure(
+        "LINALOOL", amount=10, retained_percent=1, systemic_dose=100, body_weight=60
+    ),
     "difference": FORMULA.difference(WITH_LOT),
     "substitution": FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active_matter]),
 }
@@ -152,7 +246,18 @@ QUESTION = {
     "made": ["plan", "actual", "formula"],
     "rescue": ["brief", "bowl", "contents", "means"],
     "design": ["brief", "request"],
-    "batch-record": ["plan", "steps", "equipment", "made_by", "actual", "formula", "tests", "readings", "deviations", "release"],
+    "batch-record": [
+        "plan",
+        "steps",
+        "equipment",
+        "made_by",
+        "actual",
+        "formula",
+        "tests",
+        "readings",
+        "deviations",
+        "release",
+    ],
     "exposure": ["formula", "substance", "request", "basis"],
     "weights": ["masses", "bars", "drying_loss"],
     "weight-test": ["masses", "bars", "drying_loss", "nominal", "market"],
@@ -175,14 +280,20 @@ def test_a_result_edited_by_hand_is_refused(name):
     result = RESULTS[name]
     document = result.to_dict()
     shelf = CATALOGUE.with_lot(LOT)
-    said = [(path, value) for path, value in leaves(document) if path[0] not in QUESTION[kind(result)] and path != ("tenside",)]
+    said = [
+        (path, value)
+        for path, value in leaves(document)
+        if path[0] not in QUESTION[kind(result)] and path != ("tenside",)
+    ]
     assert len(said) > 3
     for path, value in said[:: max(1, len(said) // 25)]:
         forged = json.loads(json.dumps(document))
         place = forged
         for step in path[:-1]:
             place = place[step]
-        place[path[-1]] = not value if isinstance(value, bool) else value + 1 if isinstance(value, (int, float)) else f"{value}1"
+        place[path[-1]] = (
+            not value if isinstance(value, bool) else value + 1 if isinstance(value, (int, float)) else f"{value}1"
+        )
         with pytest.raises(td.TensideError) as caught:
             td.read(json.dumps(forged), shelf)
         fault = caught.value.faults[0]
@@ -238,7 +349,9 @@ def test_documents_are_read_and_written_as_files(tmp_path):
 
 
 def check(*arguments):
-    outcome = subprocess.run([sys.executable, "-m", "tenside", "check", *map(str, arguments)], capture_output=True, text=True)
+    outcome = subprocess.run(
+        [sys.executable, "-m", "tenside", "check", *map(str, arguments)], capture_output=True, text=True
+    )
     return outcome.returncode, outcome.stdout, outcome.stderr
 
 
@@ -263,9 +376,19 @@ def test_the_example_answers_as_a_service_would():
     module = runpy.run_path(str(pathlib.Path(__file__).parents[1] / "examples" / "answer_in_json.py"))
     respond, asked = module["respond"], brief().to_json(materials=False)
     status, body = respond(asked)
-    assert status == 200 and {part["tenside"] for part in body.values()} == {"answer/1", "batch/1", "review/1", "label/1"}
+    assert status == 200 and {part["tenside"] for part in body.values()} == {
+        "answer/1",
+        "batch/1",
+        "review/1",
+        "label/1",
+    }
     json.dumps(body)
     status, body = respond(asked.replace('"equal": 50', '"equal": 99'))
     assert status == 409 and body["members"][0]["constraint"]["kind"] in ("line", "requirement", "split")
-    for change, expected in [(("active-matter", "foam"), 404), (('"objective"', '"objektive"'), 400), (('"high": 6', '"high": 2'), 422), (("{", ""), 400)]:
+    for change, expected in [
+        (("active-matter", "foam"), 404),
+        (('"objective"', '"objektive"'), 400),
+        (('"high": 6', '"high": 2'), 422),
+        (("{", ""), 400),
+    ]:
         assert respond(asked.replace(*change, 1))[0] == expected, change

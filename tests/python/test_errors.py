@@ -54,11 +54,23 @@ def test_a_reader_reports_everything_at_once_with_its_position():
         (lambda: td.Brief("Twice", CATALOGUE).qs("kaolin").qs("water"), td.Duplicate),
         (lambda: td.Brief("Twice", CATALOGUE).free("kaolin").free("kaolin"), td.Duplicate),
         (lambda: td.Brief("One", CATALOGUE).split({"sci-powder": 1}, by="weight", name="wash"), td.OutOfRange),
-        (lambda: td.Brief("Zero", CATALOGUE).split({"sci-powder": 1, "kaolin": 0}, by="weight", name="wash"), td.OutOfRange),
-        (lambda: td.Brief("By", CATALOGUE).split({"sci-powder": 1, "kaolin": 1}, by="volume", name="wash"), td.UnknownName),
-        (lambda: td.Brief("Inert", CATALOGUE).split({"sci-powder": 1, "kaolin": 1}, by="active", name="wash"), td.Contradiction),
+        (
+            lambda: td.Brief("Zero", CATALOGUE).split({"sci-powder": 1, "kaolin": 0}, by="weight", name="wash"),
+            td.OutOfRange,
+        ),
+        (
+            lambda: td.Brief("By", CATALOGUE).split({"sci-powder": 1, "kaolin": 1}, by="volume", name="wash"),
+            td.UnknownName,
+        ),
+        (
+            lambda: td.Brief("Inert", CATALOGUE).split({"sci-powder": 1, "kaolin": 1}, by="active", name="wash"),
+            td.Contradiction,
+        ),
         (lambda: td.Brief("Nothing", CATALOGUE).solve(), td.TensideError),
-        (lambda: td.Brief("Where", CATALOGUE).qs("kaolin").target(m.water.within(phase="moon"), 1).solve(), td.UnknownName),
+        (
+            lambda: td.Brief("Where", CATALOGUE).qs("kaolin").target(m.water.within(phase="moon"), 1).solve(),
+            td.UnknownName,
+        ),
         (lambda: td.Interval(1, low=2), td.Contradiction),
         (lambda: td.Measure("score", "slip"), td.Missing),
         (lambda: td.Measure("water", scores={"kaolin": 1}), td.Unsupported),
@@ -74,8 +86,12 @@ def test_each_fault_raises_its_exception(call, kind):
 
 
 def test_a_premix_loop_is_named():
-    material = '[[material]]\nid = "{0}"\nname = "{0}"\nform = "powder"\npremix = [{{ material = "{1}", percent = 100 }}]\n'
-    text = 'tenside = "catalogue/1"\nsource = "invented"\n' + material.format("one", "two") + material.format("two", "one")
+    material = (
+        '[[material]]\nid = "{0}"\nname = "{0}"\nform = "powder"\npremix = [{{ material = "{1}", percent = 100 }}]\n'
+    )
+    text = (
+        'tenside = "catalogue/1"\nsource = "invented"\n' + material.format("one", "two") + material.format("two", "one")
+    )
     with pytest.raises(td.PremixLoop) as caught:
         td.Catalogue.from_toml(text)
     assert ">" in caught.value.faults[0].value

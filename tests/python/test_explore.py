@@ -18,7 +18,15 @@ from tenside import measure as m
 from tenside.explorer import _number, _track
 
 CATALOGUE = td.Catalogue.starter()
-PRICES = {"sci-powder": "6.2", "scs-needles": 7, "capb-30": "1.9", "kaolin": "1.1", "cetyl-alcohol": "3.4", "panthenol": 18, "water": 0}
+PRICES = {
+    "sci-powder": "6.2",
+    "scs-needles": 7,
+    "capb-30": "1.9",
+    "kaolin": "1.1",
+    "cetyl-alcohol": "3.4",
+    "panthenol": 18,
+    "water": 0,
+}
 
 
 def brief():
@@ -72,7 +80,13 @@ def test_without_ipywidgets_the_way_out_is_named(monkeypatch):
 
 def test_by_default_splits_and_requirements_have_sliders():
     explorer = explored()
-    assert explorer.numbers == ["wash.sci-powder", "wash.scs-needles", "wash.capb-30", "target.active-matter", "at-most.water"]
+    assert explorer.numbers == [
+        "wash.sci-powder",
+        "wash.scs-needles",
+        "wash.capb-30",
+        "target.active-matter",
+        "at-most.water",
+    ]
     assert explorer.brief == brief()
     plain = td.Brief("Plain bar", CATALOGUE).fix("sci-powder", 60).between("cetyl-alcohol", 3, 6).qs("kaolin")
     assert td.explore(plain).numbers == ["fix.sci-powder", "lowest.cetyl-alcohol", "highest.cetyl-alcohol"]
@@ -91,7 +105,17 @@ def test_a_moved_slider_is_the_brief_with_that_number():
     assert f"sci-powder {float(explorer.outcome.exact['sci-powder']):.2f}" in page(explorer)
 
 
-@pytest.mark.parametrize("what", ["wash.capb-30", "target.active-matter", "at-most.water", "price.capb-30", "highest.cetyl-alcohol", "fix.panthenol"])
+@pytest.mark.parametrize(
+    "what",
+    [
+        "wash.capb-30",
+        "target.active-matter",
+        "at-most.water",
+        "price.capb-30",
+        "highest.cetyl-alcohol",
+        "fix.panthenol",
+    ],
+)
 def test_every_place_of_a_slider_is_an_exact_decimal(what):
     explorer = explored(what)
     control = explorer.control(what)
@@ -156,7 +180,9 @@ def test_every_way_out_is_a_button_that_takes_it():
         buttons(explorer)[way.sentence].click()
         assert isinstance(explorer.outcome, td.Answer) and explorer.outcome.verify()
         assert explorer.ways_out == [] and "No formula" not in page(explorer)
-        (what,) = (what for what in explorer.numbers if explorer.brief.parameter_value(what) != stuck.parameter_value(what))
+        (what,) = (
+            what for what in explorer.numbers if explorer.brief.parameter_value(what) != stuck.parameter_value(what)
+        )
         # The number that was taken is the one that the button said.
         assert re.search(rf"\b{re.escape(explorer.control(what).field.value)}\b", way.sentence)
         explorer.set("wash.capb-30", "1.1"), explorer.set("wash.sci-powder", 14), explorer.set("wash.scs-needles", 5)
@@ -168,10 +194,20 @@ def drawn(chance):
     """A brief of which nobody knows whether it has a formula."""
     number = lambda low, high: str(round(chance.uniform(low, high), chance.choice([0, 1, 3])))  # noqa: E731
     asked = td.Brief("Drawn", CATALOGUE, prices=PRICES, currency="EUR").qs("kaolin")
-    asked = asked.split({"sci-powder": number(1, 20), "capb-30": number(1, 5)}, by=chance.choice(["active", "weight"]), name="wash")
-    asked = asked.fix("panthenol", number(0, 5)).fix("cetyl-alcohol", number(5, 60)).between("water", number(0, 3), number(4, 30))
+    asked = asked.split(
+        {"sci-powder": number(1, 20), "capb-30": number(1, 5)}, by=chance.choice(["active", "weight"]), name="wash"
+    )
+    asked = (
+        asked.fix("panthenol", number(0, 5))
+        .fix("cetyl-alcohol", number(5, 60))
+        .between("water", number(0, 3), number(4, 30))
+    )
     basis = chance.choice([td.as_charged, td.finished(moisture=number(1, 8))])
-    asked = asked.target(m.active_matter, number(10, 70), basis=basis) if chance.random() < 0.7 else asked.at_least(m.active_matter, number(30, 80))
+    asked = (
+        asked.target(m.active_matter, number(10, 70), basis=basis)
+        if chance.random() < 0.7
+        else asked.at_least(m.active_matter, number(30, 80))
+    )
     return asked.at_most(m.water, number(1, 20), for_every_composition=chance.random() < 0.3).minimise(m.cost)
 
 
@@ -198,7 +234,13 @@ def test_a_way_out_without_a_slider_gets_one():
 
 
 def test_a_fixed_line_off_the_grid_is_given_a_range():
-    thirds = td.Brief("Thirds", CATALOGUE).fix("capb-30", 20).fix("kaolin", 40).qs("water").target(m.active_matter, "7.00001")
+    thirds = (
+        td.Brief("Thirds", CATALOGUE)
+        .fix("capb-30", 20)
+        .fix("kaolin", 40)
+        .qs("water")
+        .target(m.active_matter, "7.00001")
+    )
     explorer = td.explore(thirds)
     (way,) = (way for way in explorer.ways_out if way.constraint.kind == "line" and way.constraint.name == "capb-30")
     assert "a range" in way.sentence
@@ -272,7 +314,12 @@ def test_back_to_the_brief_given():
 
 
 def test_a_requirement_is_found_again_after_its_value_changed():
-    twice = brief().at_least(m.water, 2, name="workable").within(m.amphoteric_active, 1, 6).at_most(m.water, 8, basis=td.finished(moisture=5))
+    twice = (
+        brief()
+        .at_least(m.water, 2, name="workable")
+        .within(m.amphoteric_active, 1, 6)
+        .at_most(m.water, 8, basis=td.finished(moisture=5))
+    )
     explorer = td.explore(twice)
     for what in explorer.numbers:
         value = explorer.brief.parameter_value(what) + Fraction(1, 8)
@@ -331,7 +378,11 @@ def test_too_many_sliders_and_bases_are_refused():
 
 def test_any_brief_that_can_be_solved_is_explored():
     start = brief().solve().formula
-    for asked in (brief().least_squares_from(start), brief().least_change_from(start), brief().maximise(m.active_matter.per(m.cost))):
+    for asked in (
+        brief().least_squares_from(start),
+        brief().least_change_from(start),
+        brief().maximise(m.active_matter.per(m.cost)),
+    ):
         explorer = td.explore(asked)
         explorer.set("at-most.water", "8.5")
         assert explorer.outcome == explorer.brief.solve()
@@ -363,7 +414,16 @@ class Elements(html.parser.HTMLParser):
         self.text += data
 
 
-@pytest.mark.parametrize("hostile", ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "\" onmouseover=\"a()", "</td></table><b>", "{{ 7 * 7 }}"])
+@pytest.mark.parametrize(
+    "hostile",
+    [
+        "<script>alert(1)</script>",
+        "<img src=x onerror=alert(1)>",
+        '" onmouseover="a()',
+        "</td></table><b>",
+        "{{ 7 * 7 }}",
+    ],
+)
 def test_hostile_names_are_shown_as_text(hostile):
     def shown(name):
         asked = (
@@ -395,7 +455,7 @@ def test_many_lines_have_a_bar_of_their_own_each():
     for name, share in shares.items():
         asked = asked.fix(name, share)
     shown = td.explore(asked.qs(names[-1]))._bar.value
-    fills = re.findall(r'width: [\d.]+%; (background: [^;]+);', shown)
+    fills = re.findall(r"width: [\d.]+%; (background: [^;]+);", shown)
     assert len(set(fills)) == len(fills) == 20
     assert all(f"{name} 4.00" in shown for name in shares)
 
@@ -443,7 +503,11 @@ def test_a_track_reaches_every_value(value, farther, unit):
     track = _track.usual(value, unit)
     assert track.low <= value <= track.high and 1 <= track.last <= _track.MOST_PLACES
     longer = track.reaching(farther)
-    assert longer.low <= min(track.low, farther) and longer.high >= max(track.high, farther) and longer.last <= _track.MOST_PLACES
+    assert (
+        longer.low <= min(track.low, farther)
+        and longer.high >= max(track.high, farther)
+        and longer.last <= _track.MOST_PLACES
+    )
     assert abs(longer.value(longer.nearest(farther)) - farther) <= longer.step / 2
     assert Fraction(_number.text(longer.value(longer.last))) == longer.high
 

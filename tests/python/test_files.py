@@ -81,7 +81,10 @@ def test_ctrl_c_leaves_one_of_the_two_documents_and_nothing_else(tmp_path):
     path = tmp_path / "catalogue.json"
     for pause in [0.0, 0.05, 0.11, 0.18, 0.26, 0.35]:
         child = subprocess.Popen(
-            [sys.executable, "-c", textwrap.dedent(WRITES), str(path)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+            [sys.executable, "-c", textwrap.dedent(WRITES), str(path)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
         )
         assert child.stdout.readline() == "ready\n"
         time.sleep(pause)
@@ -93,7 +96,9 @@ def test_ctrl_c_leaves_one_of_the_two_documents_and_nothing_else(tmp_path):
             assert td.read_catalogue(path) in (KAOLIN, CATALOGUE)
 
 
-@pytest.mark.parametrize("stopped", [OSError(28, "No space left on device"), KeyboardInterrupt("No space left, says a hand")])
+@pytest.mark.parametrize(
+    "stopped", [OSError(28, "No space left on device"), KeyboardInterrupt("No space left, says a hand")]
+)
 @pytest.mark.parametrize("moment", ["fsync", "replace"])
 def test_a_write_that_is_stopped_leaves_what_was_there(tmp_path, monkeypatch, stopped, moment):
     path = tmp_path / "clay.toml"
@@ -116,7 +121,11 @@ def table():
 
 
 def writers(table):
-    return [("x.toml", lambda path: td.write(KAOLIN, path)), ("x.csv", table.write_csv), ("x.parquet", table.write_parquet)]
+    return [
+        ("x.toml", lambda path: td.write(KAOLIN, path)),
+        ("x.csv", table.write_csv),
+        ("x.parquet", table.write_parquet),
+    ]
 
 
 @UNIX
@@ -166,7 +175,14 @@ def test_links_stay_links_and_no_device_is_replaced(tmp_path):
     for place in [loop, pipe, tmp_path / "nowhere" / "x.toml"]:
         with pytest.raises(OSError):
             td.write(KAOLIN, place)
-    assert pipe.is_fifo() and names(tmp_path) == ["dangling.toml", "link.toml", "loop.toml", "made.toml", "pipe.toml", "real.toml"]
+    assert pipe.is_fifo() and names(tmp_path) == [
+        "dangling.toml",
+        "link.toml",
+        "loop.toml",
+        "made.toml",
+        "pipe.toml",
+        "real.toml",
+    ]
 
 
 @UNIX
@@ -215,7 +231,13 @@ def test_a_byte_order_mark_decides(tmp_path, encoding):
 
 @pytest.mark.parametrize("suffix", ["toml", "json"])
 @pytest.mark.parametrize(
-    ("encoding", "found"), [("cp1252", "'Palmölseife' in Windows-1252"), ("latin-1", "cp1252"), ("utf-16-le", "UTF-16 without"), ("utf-16-be", "UTF-16 without")]
+    ("encoding", "found"),
+    [
+        ("cp1252", "'Palmölseife' in Windows-1252"),
+        ("latin-1", "cp1252"),
+        ("utf-16-le", "UTF-16 without"),
+        ("utf-16-be", "UTF-16 without"),
+    ],
 )
 def test_another_encoding_is_refused_with_file_place_and_way_out(tmp_path, suffix, encoding, found):
     text = TEXT if suffix == "toml" else BRIEF.to_json()
@@ -225,7 +247,12 @@ def test_another_encoding_is_refused_with_file_place_and_way_out(tmp_path, suffi
         with pytest.raises(td.SyntaxFault) as caught:
             read(path)
         fault = caught.value.faults[0]
-        assert fault.place == str(path) and found in fault.value and "UTF-8" in fault.remedy and str(path) in str(caught.value)
+        assert (
+            fault.place == str(path)
+            and found in fault.value
+            and "UTF-8" in fault.remedy
+            and str(path) in str(caught.value)
+        )
         if encoding in ("cp1252", "latin-1"):
             line = next(line for line in text.splitlines() if "ö" in line)
             assert fault.position == (text.splitlines().index(line) + 1, line.index("ö") + 1)
@@ -240,13 +267,24 @@ def test_a_sheet_in_another_encoding_is_refused_as_well(tmp_path):
             path.write_bytes(mark + text.encode(encoding))
         assert td.read_catalogue_csv(*paths, decimal_comma=True).material("house-glycerin").name == "Glyzerin für Seife"
     paths[0].write_bytes(materials.encode("cp1252"))
-    with pytest.raises(td.SyntaxFault, match='materials.csv, line 2, column 26: .*byte 0xfc, which reads \'für\' in Windows-1252 .*"CSV UTF-8"'):
+    with pytest.raises(
+        td.SyntaxFault,
+        match="materials.csv, line 2, column 26: .*byte 0xfc, which reads 'für' in Windows-1252 .*\"CSV UTF-8\"",
+    ):
         td.read_catalogue_csv(*paths, decimal_comma=True)
 
 
 def test_bytes_that_are_no_text_are_refused(tmp_path):
     path = tmp_path / "x.toml"
-    for content in [b"\xff", b"a = '\x81'", b"\xc3", os.urandom(4096), bytes(range(256)) * 9, b"\xff\xfe\x00", b"\0" * 50]:
+    for content in [
+        b"\xff",
+        b"a = '\x81'",
+        b"\xc3",
+        os.urandom(4096),
+        bytes(range(256)) * 9,
+        b"\xff\xfe\x00",
+        b"\0" * 50,
+    ]:
         path.write_bytes(content)
         with pytest.raises(td.TensideError):
             td.read_catalogue(path)

@@ -62,7 +62,13 @@ def test_a_filter_takes_what_is_known_and_names_what_is_not():
 
 @pytest.mark.parametrize(
     ("asked", "near"),
-    [({"form": "powdr"}, "powder"), ({"without": "sulphate"}, "sulfate"), ({"use": "shampoo bar"}, "shampoo-bar"), ({"phase": "meltd"}, "melted"), ({"holding": "LINALOL"}, "LINALOOL")],
+    [
+        ({"form": "powdr"}, "powder"),
+        ({"without": "sulphate"}, "sulfate"),
+        ({"use": "shampoo bar"}, "shampoo-bar"),
+        ({"phase": "meltd"}, "melted"),
+        ({"holding": "LINALOL"}, "LINALOOL"),
+    ],
 )
 def test_a_filter_by_a_word_that_nothing_has_is_refused(asked, near):
     with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
@@ -74,7 +80,14 @@ def test_closed_lists_are_functions():
 
     from tenside import words
 
-    lists = {td.forms: words.Form, td.classes: words.Class, td.attributes: words.Attribute, td.cautions: words.Caution, td.markets: words.Market, td.product_uses: words.Use}
+    lists = {
+        td.forms: words.Form,
+        td.classes: words.Class,
+        td.attributes: words.Attribute,
+        td.cautions: words.Caution,
+        td.markets: words.Market,
+        td.product_uses: words.Use,
+    }
     for function, closed in lists.items():
         assert [row.word for row in function()] == list(get_args(closed))
         assert all(row.meaning.endswith(".") for row in function())
@@ -83,7 +96,13 @@ def test_closed_lists_are_functions():
 
 def glycerite(**other):
     constituents = {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA OFFICINALIS FLOWER EXTRACT": 3}
-    stated = {"unspecified": 5, "declared": "declared", "use_levels": {"shampoo-bar": (1, 5)}, "source": "our own maceration, weighed", **other}
+    stated = {
+        "unspecified": 5,
+        "declared": "declared",
+        "use_levels": {"shampoo-bar": (1, 5)},
+        "source": "our own maceration, weighed",
+        **other,
+    }
     return td.Material("marigold-glycerite", "Marigold glycerite", "liquid", constituents, **stated)
 
 
@@ -94,7 +113,12 @@ def test_an_own_material_is_made_in_a_few_lines():
     assert pickle.loads(pickle.dumps(own)) == copy.copy(own) == own
     catalogue = CATALOGUE.with_material(own)
     assert td.Catalogue.from_toml(catalogue.to_toml()) == catalogue
-    assert td.Formula("Bar", {"marigold-glycerite": 5, "kaolin": 95}, catalogue).measure(m.constituent("GLYCERIN")).value.typical == 3
+    assert (
+        td.Formula("Bar", {"marigold-glycerite": 5, "kaolin": 95}, catalogue)
+        .measure(m.constituent("GLYCERIN"))
+        .value.typical
+        == 3
+    )
     bounded = td.Material("x", "X", "liquid", {"aqua": None, "glycerin": None}, descending=True)
     assert not bounded.has_typical and bounded.constituents[0].low == 50
 
@@ -105,7 +129,14 @@ def test_what_is_wrong_with_an_own_material_is_said():
     with pytest.raises(td.TensideError) as caught:
         td.Material("x", "X", "liquid", {"glyserin": 30, "watr": 60, "KAOLIN": (3, 2, 1)})
     assert len(caught.value.faults) == 3
-    for wrong, error in [({"declared": {"KAOLIN": "declared"}}, td.UnknownName), ({"declared": "maybe"}, td.UnknownName), ({"use_levels": {"shampoo-bar": (5, 1)}}, td.Contradiction), ({"ph_range": (3, 99)}, td.OutOfRange), ({"attributes": {"palm": "no"}}, TypeError), ({"descending": True}, td.Contradiction)]:
+    for wrong, error in [
+        ({"declared": {"KAOLIN": "declared"}}, td.UnknownName),
+        ({"declared": "maybe"}, td.UnknownName),
+        ({"use_levels": {"shampoo-bar": (5, 1)}}, td.Contradiction),
+        ({"ph_range": (3, 99)}, td.OutOfRange),
+        ({"attributes": {"palm": "no"}}, TypeError),
+        ({"descending": True}, td.Contradiction),
+    ]:
         with pytest.raises(error):
             glycerite(**wrong)
     with pytest.raises(td.OutOfRange, match="reserved"):
@@ -115,7 +146,17 @@ def test_what_is_wrong_with_an_own_material_is_said():
 
 
 def test_an_own_substance_is_made_and_named():
-    ester = td.Substance("HOUSE ESTER", "ester", cas="7647-14-5", molar_mass=(280, 284, 290), chains="C18", charge="neutral", pka=[4], attributes={"palm": True}, source="sheet")
+    ester = td.Substance(
+        "HOUSE ESTER",
+        "ester",
+        cas="7647-14-5",
+        molar_mass=(280, 284, 290),
+        chains="C18",
+        charge="neutral",
+        pka=[4],
+        attributes={"palm": True},
+        source="sheet",
+    )
     assert pickle.loads(pickle.dumps(ester)) == ester
     assert (ester.molar_mass.low, ester.attribute("palm").source, ester.volatility) == (280, "sheet", "unknown")
     oil = td.Material("house-ester", "House ester", "oil", {ester: 100})
@@ -135,7 +176,10 @@ def test_views_open_with_cautions_and_say_what_is_a_draft():
     for value in [CATALOGUE, CATALOGUE["capb-30"], CATALOGUE.substance("water"), lot]:
         assert len(repr(value)) < 200
     hostile = td.Material("x", "<script>x</script>", "liquid", {"aqua": 100}, source="<b>me</b>")
-    assert "<script" not in hostile._repr_html_() and "<b>" not in td.Catalogue().with_material(hostile).materials()._repr_html_()
+    assert (
+        "<script" not in hostile._repr_html_()
+        and "<b>" not in td.Catalogue().with_material(hostile).materials()._repr_html_()
+    )
     assert "and 442 more" in str(CATALOGUE.materials()), "what is not shown is counted"
 
 
@@ -147,12 +191,32 @@ def test_a_table_of_ones_own_is_read_from_text_and_frames():
     shelf = read(SHELF)
     assert [material.id for material in shelf] == ["kaolin-weiss", "betain-30"]
     assert shelf["betain-30"].active() == 30 and shelf["betain-30"].constituents[1].typical == 70
-    frame = pandas.DataFrame({"Artikel": ["Kaolin weiß", "Betain 30"], "Form": ["powder", "liquid"], "INCI": ["KAOLIN", "Cocamidopropyl Betaine"], "Gehalt": [100, 30.0], "Preis": [47.5, 14.5], "Gebinde": ["25 kg", "5 kg"]})
-    for table in [frame, polars.DataFrame(frame.to_dict("list")), pyarrow.table(frame.to_dict("list")), frame.to_dict("list")]:
+    frame = pandas.DataFrame(
+        {
+            "Artikel": ["Kaolin weiß", "Betain 30"],
+            "Form": ["powder", "liquid"],
+            "INCI": ["KAOLIN", "Cocamidopropyl Betaine"],
+            "Gehalt": [100, 30.0],
+            "Preis": [47.5, 14.5],
+            "Gebinde": ["25 kg", "5 kg"],
+        }
+    )
+    for table in [
+        frame,
+        polars.DataFrame(frame.to_dict("list")),
+        pyarrow.table(frame.to_dict("list")),
+        frame.to_dict("list"),
+    ]:
         for decimal_comma in (None, True, False):
             assert read(table, decimal_comma=decimal_comma) == shelf
-        assert td.PriceList.from_table(table, shelf, columns=COLUMNS, currency="EUR").items() == td.PriceList.from_table(SHELF, shelf, columns=COLUMNS, currency="EUR").items()
-    assert td.PriceList.from_table(frame, shelf, columns=COLUMNS, currency="EUR")["betain-30"] == td.PriceList({"kaolin": "2.9"}, currency="EUR")["kaolin"]
+        assert (
+            td.PriceList.from_table(table, shelf, columns=COLUMNS, currency="EUR").items()
+            == td.PriceList.from_table(SHELF, shelf, columns=COLUMNS, currency="EUR").items()
+        )
+    assert (
+        td.PriceList.from_table(frame, shelf, columns=COLUMNS, currency="EUR")["betain-30"]
+        == td.PriceList({"kaolin": "2.9"}, currency="EUR")["kaolin"]
+    )
     three = {"id": ["kaolin"], "price": [10], "pack_kg": [3]}
     assert str(td.PriceList.from_table(three, currency="EUR")["kaolin"]) == "3.3333333333"
 
@@ -161,7 +225,10 @@ def test_rows_of_one_material_stand_together():
     sheet = "id,name,form,constituent,typical,low,high,inci_list\nmix,Mix,liquid,glycerin,60,55,65,\nmix,,,7732-18-5,40,,,\nlist,List,liquid,,,,,Aqua|GLYCERIN\n"
     shelf = td.Catalogue.from_table(sheet, source=SOURCE)
     assert [(row.substance.inci, row.typical) for row in shelf["mix"].constituents] == [("GLYCERIN", 60), ("WATER", 40)]
-    assert not shelf["list"].has_typical and [row.substance.inci for row in shelf["list"].constituents] == ["WATER", "GLYCERIN"]
+    assert not shelf["list"].has_typical and [row.substance.inci for row in shelf["list"].constituents] == [
+        "WATER",
+        "GLYCERIN",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -190,7 +257,9 @@ def test_frames_with_missing_and_doubled_columns_are_refused():
     assert any("occurs twice" in fault.message for fault in td.Catalogue.check_table(doubled, source=SOURCE))
     messages = [fault.message for fault in td.Catalogue.check_table({"name": ["a"]}, source=SOURCE)]
     assert "a required column is missing" in messages
-    unsourced = [fault.message for fault in td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]})]
+    unsourced = [
+        fault.message for fault in td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]})
+    ]
     assert unsourced.count("values without a source") == 1 and "unknown form" in unsourced
     assert not td.Catalogue.check_table(SHELF, columns=COLUMNS, rest_unspecified=True, source=SOURCE)
     with pytest.raises(td.UnknownName, match='did you mean "name"'):

@@ -14,7 +14,13 @@ STARTER = td.Catalogue.starter()
 @pytest.fixture
 def clay():
     """Two washes in a ratio, one with a range of its own, filled with clay."""
-    brief = td.Brief("Clay is out", STARTER).qs("kaolin").between("stearic-acid", 0, 47).free("coco-glucoside-50").between("capb-30", 3, 22)
+    brief = (
+        td.Brief("Clay is out", STARTER)
+        .qs("kaolin")
+        .between("stearic-acid", 0, 47)
+        .free("coco-glucoside-50")
+        .between("capb-30", 3, 22)
+    )
     return brief.split({"coco-glucoside-50": 15, "capb-30": 2.1}, by="active", name="wash")
 
 
@@ -30,7 +36,9 @@ def test_a_filler_that_is_held_at_nothing_takes_no_rest(clay, held):
     assert answer.grid_refusal is None and answer.verify()
     assert {line.name: Fraction(line.percent) for line in answer.formula.lines}["kaolin"] == 0
     [departure] = answer.departures
-    assert departure.words.startswith("split wash") and abs(departure.departure) <= departure.bound < Fraction(1, 10_000)
+    assert departure.words.startswith("split wash") and abs(departure.departure) <= departure.bound < Fraction(
+        1, 10_000
+    )
 
 
 def test_two_limits_that_ask_for_one_value_give_as_a_target_does():
@@ -44,7 +52,13 @@ def test_two_limits_that_ask_for_one_value_give_as_a_target_does():
 
 
 def test_a_refusal_names_what_leaves_no_room_and_the_way_out():
-    brief = td.Brief("Narrow", STARTER).free("water").qs("kaolin").at_least(m.water, "33.33331").at_most(m.water, "33.33339")
+    brief = (
+        td.Brief("Narrow", STARTER)
+        .free("water")
+        .qs("kaolin")
+        .at_least(m.water, "33.33331")
+        .at_most(m.water, "33.33339")
+    )
     answer = brief.at_most(m.active_matter, 50).solve()
     assert answer.verify() and answer.grid_refusal.proved
     assert answer.grid_refusal.requirements == ["water at least 33.33331 %", "water at most 33.33339 %"]
@@ -52,14 +66,22 @@ def test_a_refusal_names_what_leaves_no_room_and_the_way_out():
         answer.formula
     message = str(raised.value)
     assert answer.grid_refusal.sentence in message
-    for part in ("no formula of whole 0.0001 % meets every requirement", "these leave no room together: water at least 33.33331 %; water at most 33.33339 %"):
+    for part in (
+        "no formula of whole 0.0001 % meets every requirement",
+        "these leave no room together: water at least 33.33331 %; water at most 33.33339 %",
+    ):
         assert part in message
     assert "found" not in message and "loosen one of them by 0.001" in message
     assert brief.drop_requirement("water at most 33.33339 %").at_most(m.water, "33.3335").solve().formula
 
 
 def test_one_value_for_every_composition_is_told_to_need_a_range():
-    brief = td.Brief("Robust", STARTER).between("sci-powder", 20, 70).qs("kaolin").require(m.active_matter, equal=40, for_every_composition=True)
+    brief = (
+        td.Brief("Robust", STARTER)
+        .between("sci-powder", 20, 70)
+        .qs("kaolin")
+        .require(m.active_matter, equal=40, for_every_composition=True)
+    )
     conflict = brief.try_solve()
     assert len(set(conflict.members)) == len(conflict.members)
     assert conflict.sentence.endswith("one value for every composition needs a range: use within or at_least")

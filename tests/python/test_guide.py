@@ -33,7 +33,11 @@ def test_every_public_name_stands_in_one_room(part):
 
 def test_every_public_name_has_its_entry(part):
     pages = "\n".join(part("api").pages().values())
-    entries = {line.partition("} ")[2].partition("(")[0] for line in pages.splitlines() if line.startswith((":::{py:", ":::::{py:"))}
+    entries = {
+        line.partition("} ")[2].partition("(")[0]
+        for line in pages.splitlines()
+        if line.startswith((":::{py:", ":::::{py:"))
+    }
     modules = {"errors", "measure", "words"}
     assert [name for name in tenside.__all__ if name not in entries | modules] == []
 
@@ -50,8 +54,12 @@ def test_every_kind_of_document_has_its_page_with_an_example(part):
 
 def test_every_key_of_every_document_is_explained(part):
     formats = part("formats")
-    named = {(name, key): value for name, part in formats.SHARED.items() for key, value in part.get("properties", {}).items()}
-    named |= {(kind, key): value for kind, whole in formats.SCHEMAS.items() for key, value in whole["properties"].items()}
+    named = {
+        (name, key): value for name, part in formats.SHARED.items() for key, value in part.get("properties", {}).items()
+    }
+    named |= {
+        (kind, key): value for kind, whole in formats.SCHEMAS.items() for key, value in whole["properties"].items()
+    }
     assert [place for place, value in named.items() if not value.get("description")] == []
 
 
@@ -59,7 +67,9 @@ def test_every_raw_material_of_the_starter_catalogue_is_on_a_page_that_says_draf
     pages = part("shelf").pages()
     assert all("DRAFT" in page for page in pages.values())
     text = "\n".join(pages.values())
-    assert [material.id for material in tenside.Catalogue.starter().materials() if f"| `{material.id}`<br>" not in text] == []
+    assert [
+        material.id for material in tenside.Catalogue.starter().materials() if f"| `{material.id}`<br>" not in text
+    ] == []
 
 
 def test_every_substance_has_what_the_law_says_of_it(part):

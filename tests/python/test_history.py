@@ -8,7 +8,12 @@ import pytest
 import tenside as td
 
 CATALOGUE = td.Catalogue.starter()
-BRIEF = td.Brief("Harbour bar", CATALOGUE, prices={"sci-powder": "6.99", "kaolin": "1.90"}, currency="EUR").between("sci-powder", 50, 60).fix("rosemary-oil", "0.35").qs("kaolin")
+BRIEF = (
+    td.Brief("Harbour bar", CATALOGUE, prices={"sci-powder": "6.99", "kaolin": "1.90"}, currency="EUR")
+    .between("sci-powder", 50, 60)
+    .fix("rosemary-oil", "0.35")
+    .qs("kaolin")
+)
 PLANNED = BRIEF.maximise(td.measure.active_matter).solve().formula.with_parent(BRIEF, "answer")
 
 
@@ -17,13 +22,19 @@ def own_hash(text: str) -> str:
     return hashlib.sha256(canonical.encode()).hexdigest()
 
 
-@pytest.mark.parametrize("document", [BRIEF, PLANNED, PLANNED.with_title("Hafen-Stück № 1"), td.Formula("Clay", {"kaolin": 100}, CATALOGUE)])
+@pytest.mark.parametrize(
+    "document", [BRIEF, PLANNED, PLANNED.with_title("Hafen-Stück № 1"), td.Formula("Clay", {"kaolin": 100}, CATALOGUE)]
+)
 def test_the_hash_can_be_worked_out_by_anybody(document):
     assert document.sha256 == own_hash(document.to_json())
 
 
 def test_a_formula_keeps_its_parent_through_documents():
-    for again in (td.Formula.from_toml(PLANNED.to_toml()), td.Formula.from_json(PLANNED.to_json(materials=False), CATALOGUE), td.read(PLANNED.to_json())):
+    for again in (
+        td.Formula.from_toml(PLANNED.to_toml()),
+        td.Formula.from_json(PLANNED.to_json(materials=False), CATALOGUE),
+        td.read(PLANNED.to_json()),
+    ):
         assert again == PLANNED and again.parent == PLANNED.parent and again.sha256 == PLANNED.sha256
     assert PLANNED.parent.sha256 == BRIEF.sha256
 
@@ -32,12 +43,19 @@ def test_a_chain_is_given_parents_first_whatever_the_order():
     batch = PLANNED.batch(mass="1 kg", readability="1 g")
     made = batch.as_made({"sci-powder": "612 g"}).formula.with_parent(PLANNED, "as-made")
     variant = PLANNED.with_title("Harbour bar 2").with_parent(PLANNED, "variant")
-    for documents in ([variant, made, PLANNED, BRIEF], [BRIEF, PLANNED, made, variant, made], (document for document in (made, BRIEF, variant, PLANNED))):
+    for documents in (
+        [variant, made, PLANNED, BRIEF],
+        [BRIEF, PLANNED, made, variant, made],
+        (document for document in (made, BRIEF, variant, PLANNED)),
+    ):
         entries = td.history(documents)
         assert [entry.title for entry in entries][:2] == ["Harbour bar", "Harbour bar"]
         assert [entry.generation for entry in entries] == [0, 1, 2, 2]
         assert {entry.parent_title for entry in entries} == {None, "Harbour bar"}
-        assert {(entry.relation, entry.parent) for entry in entries[2:]} == {("as-made", PLANNED.sha256), ("variant", PLANNED.sha256)}
+        assert {(entry.relation, entry.parent) for entry in entries[2:]} == {
+            ("as-made", PLANNED.sha256),
+            ("variant", PLANNED.sha256),
+        }
 
 
 def test_a_parent_that_is_not_there_is_said_not_to_be():
@@ -61,7 +79,17 @@ def test_relations_that_do_not_fit_are_refused():
         PLANNED.with_parent("the one before", "variant")
 
 
-@pytest.mark.parametrize("parent", [{"relation": "variant", "sha256": "ab"}, {"relation": "variant", "sha256": "AB" * 32}, {"relation": "variant"}, {"sha256": "ab" * 32}, "ab" * 32, {"relation": "kin", "sha256": "ab" * 32}])
+@pytest.mark.parametrize(
+    "parent",
+    [
+        {"relation": "variant", "sha256": "ab"},
+        {"relation": "variant", "sha256": "AB" * 32},
+        {"relation": "variant"},
+        {"sha256": "ab" * 32},
+        "ab" * 32,
+        {"relation": "kin", "sha256": "ab" * 32},
+    ],
+)
 def test_a_parent_edited_by_hand_is_refused_with_its_place(parent):
     document = json.loads(PLANNED.to_json())
     document["parent"] = parent

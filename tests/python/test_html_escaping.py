@@ -10,7 +10,15 @@ from hypothesis import strategies as draw
 from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
-HOSTILE = ["<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "a & b < c > d \" e ' f", "</td></table><b>", "&lt;b&gt;", "{{ 7 * 7 }}", "javascript:alert(1)"]
+HOSTILE = [
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    "a & b < c > d \" e ' f",
+    "</td></table><b>",
+    "&lt;b&gt;",
+    "{{ 7 * 7 }}",
+    "javascript:alert(1)",
+]
 
 
 class Page(html.parser.HTMLParser):
@@ -47,12 +55,22 @@ def shown(hostile):
     unmet = brief.target(m.water, "1/3", name=hostile + "!").try_solve_rounded(1)
     choice = brief.group("either", [hostile, "sci-powder"]).at_most_of("either", 2).choose()
     substitution = formula.substitute(hostile, "corn-starch", keep=m.water, catalogue=CATALOGUE)
-    candidates = td.Formula(hostile, [td.Line(CATALOGUE.material("kaolin"), 100, name=hostile)]).candidates(hostile, [], CATALOGUE)
+    candidates = td.Formula(hostile, [td.Line(CATALOGUE.material("kaolin"), 100, name=hostile)]).candidates(
+        hostile, [], CATALOGUE
+    )
     difference = formula.difference(formula.with_title(hostile + "?"))
     reading = td.Reading(5, dilution="1+9", instrument=hostile)
     standing = [formula.ph_window(), formula.ph_window().page(reading), formula.preservatives_at(reading)]
     solved = [answer, conflict, caught.value, rounded, unmet, choice, substitution, candidates]
-    return [*standing, *solved, formula, difference, formula.expand(), formula.measures(), formula.page(td.as_charged, td.finished(moisture=1))]
+    return [
+        *standing,
+        *solved,
+        formula,
+        difference,
+        formula.expand(),
+        formula.measures(),
+        formula.page(td.as_charged, td.finished(moisture=1)),
+    ]
 
 
 @functools.cache

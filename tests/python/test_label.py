@@ -69,7 +69,11 @@ def test_order_and_names_of_both_markets():
     eu, us = formula.label(market="EU", on=DAY), formula.label(market="US", on=DAY)
     assert [item.name for item in eu.items] == ["KAOLIN", "GLYCERIN", "CI 77491", "CI 77891"]
     assert [item.name for item in us.items] == ["KAOLIN", "GLYCERIN", "IRON OXIDES", "TITANIUM DIOXIDE"]
-    shares = [item.percent.typical for item in eu.items] + [row.percent.typical for row in eu.left_out] + [eu.nameless.typical]
+    shares = (
+        [item.percent.typical for item in eu.items]
+        + [row.percent.typical for row in eu.left_out]
+        + [eu.nameless.typical]
+    )
     assert sum(shares) == 100
     assert us.scent_state == "pending" and us.scent("linalool") is None and us.scents == []
     assert formula.label(market="EU", on=DAY, nano="CI 77891").items[-1].name == "CI 77891 (nano)"
@@ -90,7 +94,15 @@ def test_exposure_is_what_is_calculated_here(project):
     typical = CATALOGUE.material("panthenol").constituents[0].typical
     for product, row in rows.items():
         exposure = formula.exposure("PANTHENOL", product=product, absorption=Decimal("12.5"), oral_dose=200)
-        dose = Fraction(row["exposure_per_body_weight"]) * Fraction("1.5") / 100 * Fraction(typical) / 100 * Fraction("12.5") / 100
+        dose = (
+            Fraction(row["exposure_per_body_weight"])
+            * Fraction("1.5")
+            / 100
+            * Fraction(typical)
+            / 100
+            * Fraction("12.5")
+            / 100
+        )
         assert exposure.dose.typical == dose
         # Half of an oral dose is taken to be absorbed unless stated.
         assert exposure.margin.typical == 100 / dose
@@ -113,7 +125,11 @@ def test_exposure_is_what_is_calculated_here(project):
         ({"market": "EU", "on": DAY, "nano": ["CI 77891"]}, td.UnknownName, "nano"),
         ({"market": "US", "on": DAY, "nano": ["KAOLIN"]}, td.Unsupported, "nano"),
         ({"market": "EU", "on": DAY, "residual_moisture": 3}, td.OutOfRange, "moisture"),
-        ({"market": "EU", "on": DAY, "declarations": [td.ScentDeclaration("rosemary-oil", "x")]}, td.UnknownName, "rosemary-oil"),
+        (
+            {"market": "EU", "on": DAY, "declarations": [td.ScentDeclaration("rosemary-oil", "x")]},
+            td.UnknownName,
+            "rosemary-oil",
+        ),
     ],
 )
 def test_what_a_label_cannot_be_asked(keywords, error, words):
@@ -174,14 +190,16 @@ def test_labels_compare_and_copy_as_values():
     label = bar().label(market="EU", on=DAY)
     assert label == bar().label(market="EU", on=DAY) and hash(label) == hash(bar().label(market="EU", on=DAY))
     assert label != bar().label(market="US", on=DAY)
-    assert repr(label) == "<Label of \"Bar\" for EU, 1 names>"
+    assert repr(label) == '<Label of "Bar" for EU, 1 names>'
     with pytest.raises(AttributeError):
         label.ingredients = "none"
 
 
 def test_questions_carry_what_they_are_about():
     """What a sentence cuts short stands whole beside it, and every name of a question can be looked up."""
-    oils = [material.id for material in CATALOGUE.materials() if material.contained and material.id.endswith("-oil")][:16]
+    oils = [material.id for material in CATALOGUE.materials() if material.contained and material.id.endswith("-oil")][
+        :16
+    ]
     formula = td.Formula("Bar", {"kaolin": 60, **{name: "2.5" for name in oils}}, CATALOGUE)
     label = formula.label(market="EU", on=DAY)
     names = {line.name for line in formula.lines}
@@ -192,7 +210,9 @@ def test_questions_carry_what_they_are_about():
     assert len(unknown.entries) == int(unknown.sentence.split()[1])
     for question in label.questions:
         assert question.lines or question.ingredients, question
-        assert set(question.lines) <= names and set(question.materials) <= names and set(question.entries) <= set(entries)
+        assert (
+            set(question.lines) <= names and set(question.materials) <= names and set(question.entries) <= set(entries)
+        )
         for name in question.materials:
             assert formula.line(name).name in question.lines
         if question.topic == "scent-possible":
@@ -209,7 +229,9 @@ def test_a_threshold_shows_what_it_is_judged_on():
     charged = formula.label(market="EU", on=DAY)
     sold = formula.label(market="EU", on=DAY, residual_moisture=4)
     for row in charged.scents:
-        assert row.basis.startswith("as charged") and (row.percent is None or row.percent_as_judged.typical == row.percent.typical)
+        assert row.basis.startswith("as charged") and (
+            row.percent is None or row.percent_as_judged.typical == row.percent.typical
+        )
     water = formula.measure(td.measure.water).value.typical
     raised = 0
     for row in sold.scents:

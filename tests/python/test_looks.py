@@ -17,7 +17,16 @@ def asked() -> td.Brief:
 
 def test_a_brief_shows_what_it_asks():
     text = str(asked())
-    for part in ("DRAFT", "sci-powder", "to 100 %", "EUR per kg", "not stated", "split wash: sci-powder to capb-30 as 14 to 1 by active", "<b>strong</b> (active matter at least 45 %)", "minimise water"):
+    for part in (
+        "DRAFT",
+        "sci-powder",
+        "to 100 %",
+        "EUR per kg",
+        "not stated",
+        "split wash: sci-powder to capb-30 as 14 to 1 by active",
+        "<b>strong</b> (active matter at least 45 %)",
+        "minimise water",
+    ):
         assert part in text
     assert asked().page.text() == text
 
@@ -37,7 +46,13 @@ def test_of_many_rows_the_first_are_shown_and_all_are_counted(rows):
 
 def test_pages_are_escaped_and_reprs_are_short():
     brief = asked()
-    shown = [brief, brief.solve().formula.batch(mass="1 kg", readability="1 g"), brief.sweep(td.axis("wash.capb-30", [1, 2])), brief.samples(1000, seed=1), brief.corners()]
+    shown = [
+        brief,
+        brief.solve().formula.batch(mass="1 kg", readability="1 g"),
+        brief.sweep(td.axis("wash.capb-30", [1, 2])),
+        brief.samples(1000, seed=1),
+        brief.corners(),
+    ]
     for value in shown:
         html = value._repr_html_()
         assert "<b>strong</b>" not in html and "<i>bar</i>" not in html

@@ -41,7 +41,9 @@ def test_numbers_are_exact():
 
 
 def test_a_sum_is_asked_for_and_solved():
-    brief = td.Brief("Dough", CAT).between("capb-30", 0, 30).between("glycerin-99-5", 0, 10).free("sci-powder").qs("kaolin")
+    brief = (
+        td.Brief("Dough", CAT).between("capb-30", 0, 30).between("glycerin-99-5", 0, 10).free("sci-powder").qs("kaolin")
+    )
     brief = brief.target(m.active_matter, 40).target(m.form("liquid").per(m.form(["powder", "needles"])), "1/4")
     answer = brief.solve()
     assert answer.verify()
@@ -72,7 +74,12 @@ def test_a_sum_is_asked_for_and_solved():
 def test_a_sum_comes_back(measure):
     assert pickle.loads(pickle.dumps(measure)) == measure
     assert eval(repr(measure), {"measure": m}) == measure
-    brief = td.Brief("Asks", CAT).line("capb-30", "capb-30", phase="melted", low=1).line("oil", "glycerin-99-5", phase="liquid").qs("kaolin")
+    brief = (
+        td.Brief("Asks", CAT)
+        .line("capb-30", "capb-30", phase="melted", low=1)
+        .line("oil", "glycerin-99-5", phase="liquid")
+        .qs("kaolin")
+    )
     brief = brief.at_least(measure, 1)
     assert td.Brief.from_toml(brief.to_toml()).requirements[0].measure == measure
 

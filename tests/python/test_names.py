@@ -15,7 +15,14 @@ BRIEF = td.Brief("Wash", CATALOGUE).free("capb-30").free("kaolin").qs("water")
 
 
 def material(**fields):
-    row = {"id": "m", "name": "M", "form": "liquid", "source": "own", "constituents": [{"inci": "WATER", "typical": 100}], **fields}
+    row = {
+        "id": "m",
+        "name": "M",
+        "form": "liquid",
+        "source": "own",
+        "constituents": [{"inci": "WATER", "typical": 100}],
+        **fields,
+    }
     return td.Catalogue.from_json(json.dumps({"tenside": "catalogue/1", "material": [row]}))
 
 
@@ -25,7 +32,9 @@ TAKING = {
     "another title": lambda name: BAR.with_title(name),
     "title of a draft": lambda name: td.Draft(name, [("kaolin", "100 %")]),
     "currency": lambda name: td.Brief("x", CATALOGUE, prices={"kaolin": 1}, currency=name),
-    "currency of a formula": lambda name: td.Formula("x", {"kaolin": 100}, CATALOGUE, prices={"kaolin": 1}, currency=name),
+    "currency of a formula": lambda name: td.Formula(
+        "x", {"kaolin": 100}, CATALOGUE, prices={"kaolin": 1}, currency=name
+    ),
     "line": lambda name: BRIEF.line(name, "kaolin", low=1, high=2),
     "line of a formula": lambda name: td.Line(CATALOGUE.material("kaolin"), 40, name=name),
     "phase": lambda name: td.Line(CATALOGUE.material("kaolin"), 40, phase=name),
@@ -48,7 +57,18 @@ TAKING = {
 
 @pytest.mark.parametrize("taking", TAKING.values(), ids=TAKING)
 def test_a_name_that_nobody_sees_is_refused(taking):
-    for name in ["\u200b", "\u00ad", "\u2060", "\u200d", "\u200c\u200d", "\ufe0f", "\u3164", "\u200b \u00ad", "kao\u200blin", "kaolin\u200d"]:
+    for name in [
+        "\u200b",
+        "\u00ad",
+        "\u2060",
+        "\u200d",
+        "\u200c\u200d",
+        "\ufe0f",
+        "\u3164",
+        "\u200b \u00ad",
+        "kao\u200blin",
+        "kaolin\u200d",
+    ]:
         with pytest.raises(td.OutOfRange, match=r"invisible character \(found U\+"):
             taking(name)
 
@@ -59,7 +79,24 @@ def test_names_of_every_script_are_kept(taking):
         assert taking(name) is not None
 
 
-MARKS = ["1. limit", "2) limit", "- x", "+ x", "* x", "---", "- - -", "===", "# x", "> x", "+", "7.", "    code", "http://a.example", "www.a.example", "[x] y"]
+MARKS = [
+    "1. limit",
+    "2) limit",
+    "- x",
+    "+ x",
+    "* x",
+    "---",
+    "- - -",
+    "===",
+    "# x",
+    "> x",
+    "+",
+    "7.",
+    "    code",
+    "http://a.example",
+    "www.a.example",
+    "[x] y",
+]
 
 
 @pytest.mark.parametrize("name", MARKS)
@@ -92,7 +129,9 @@ def test_no_name_of_a_column_is_a_formula(tmp_path, monkeypatch, library):
     for name in ["=1+1", "@x", "+x", "-x", "'=x", "x"]:
         own = {"inci": name, "class": "ester", "source": "own"}
         row = {"id": "m", "name": "M", "form": "oil", "source": "own", "constituents": [{"inci": name, "typical": 100}]}
-        own = td.Catalogue.from_json(json.dumps({"tenside": "catalogue/1", "substance": [own], "material": [row]})).merge(CATALOGUE)
+        own = td.Catalogue.from_json(
+            json.dumps({"tenside": "catalogue/1", "substance": [own], "material": [row]})
+        ).merge(CATALOGUE)
         brief = td.Brief("x", own).between("m", 0, 50).qs("kaolin").target(m.constituent(name), 20)
         table = brief.sweep(td.axis("target.constituent", [1, 2]), measures=[m.constituent(name)])
         assert name in table.columns

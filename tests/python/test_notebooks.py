@@ -13,7 +13,10 @@ def test_a_notebook_shows_what_is_stored(path):
     wrong = []
     for place, (before, after) in enumerate(zip(stored.cells, now.cells)):
         if before.cell_type == "code" and shown(before) != shown(after):
-            lines = [[f"{kind}: {line}" for kind, data in shown(cell) for line in str(data).splitlines()] for cell in (before, after)]
+            lines = [
+                [f"{kind}: {line}" for kind, data in shown(cell) for line in str(data).splitlines()]
+                for cell in (before, after)
+            ]
             wrong += difflib.unified_diff(*lines, f"cell {place}, stored", f"cell {place}, now", lineterm="", n=1)
     assert not wrong, "\n".join([*wrong, "", "`cargo xtask printed` stores what is shown"])
 

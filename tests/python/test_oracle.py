@@ -30,7 +30,9 @@ def cases(oracle_cases, tally, parts, of=100):
         yield tally.seed
 
 
-@pytest.mark.parametrize(("family", "parts"), [("plain", 25), ("sized", 10), ("degenerate", 20), ("infeasible", 10), ("nearest", 5)])
+@pytest.mark.parametrize(
+    ("family", "parts"), [("plain", 25), ("sized", 10), ("degenerate", 20), ("infeasible", 10), ("nearest", 5)]
+)
 def test_linear_briefs_agree_with_highs(oracle_cases, family, parts):
     tally = Tally(family)
     for seed in cases(oracle_cases, tally, parts):
@@ -38,7 +40,9 @@ def test_linear_briefs_agree_with_highs(oracle_cases, family, parts):
         outcome = brief_of(case).try_solve()
         solved = answer_of(case)
         tally.agrees(outcome.verify(), "not verified")
-        tally.agrees(isinstance(outcome, td.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}")
+        tally.agrees(
+            isinstance(outcome, td.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}"
+        )
         if isinstance(outcome, td.Answer) != solved.feasible:
             continue
         if isinstance(outcome, td.Conflict):
@@ -65,7 +69,10 @@ def check_objective(case, answer, theirs, tally):
     """The objective at the exact solution; a ratio is least where no formula has less water than the ratio times its active matter."""
     exact = list(answer.exact.values())
     if case.objective == "none":
-        ours = max((abs(dot(form, exact) - middle) / width for form, middle, width in written_ranges(case)), default=Fraction(0))
+        ours = max(
+            (abs(dot(form, exact) - middle) / width for form, middle, width in written_ranges(case)),
+            default=Fraction(0),
+        )
     elif case.objective == "ratio":
         ours, theirs = Fraction(0), answer_of(case.change(ratio=answer.objective)).objective
     elif case.objective == "squares":
@@ -75,17 +82,25 @@ def check_objective(case, answer, theirs, tally):
     tally.count(f"by {case.objective}")
     # HiGHS solves squares to a looser tolerance than linear programs.
     room = 1e-5 if case.objective == "squares" else 1e-7
-    tally.agrees(abs(float(ours) - theirs) <= room * max(1.0, abs(theirs)), f"objective {float(ours)}, HiGHS says {theirs}")
+    tally.agrees(
+        abs(float(ours) - theirs) <= room * max(1.0, abs(theirs)), f"objective {float(ours)}, HiGHS says {theirs}"
+    )
 
 
 def check_grid(case, answer, tally):
     """The formula of whole parts meets the case; where there is none, that is proved and HiGHS finds none either."""
     exact = list(answer.exact.values())
     if answer.grid_refusal is None:
-        tally.agrees(oracle_grid.holds(case, exact, [Fraction(line.percent) for line in answer.formula.lines]), "the grid formula does not meet the brief")
+        tally.agrees(
+            oracle_grid.holds(case, exact, [Fraction(line.percent) for line in answer.formula.lines]),
+            "the grid formula does not meet the brief",
+        )
         return
     tally.count("without a grid formula")
-    tally.agrees(answer.grid_refusal.proved and answer.grid_refusal.requirements, "no grid formula was found, and none is refused by proof")
+    tally.agrees(
+        answer.grid_refusal.proved and answer.grid_refusal.requirements,
+        "no grid formula was found, and none is refused by proof",
+    )
     found = oracle_grid.whole_formula(case, exact)
     tally.agrees(found is None, f"no grid formula, and HiGHS finds {found}")
 
@@ -126,7 +141,10 @@ def compare(case, rounding, ours, tally):
         return
     if by_ratio:
         tally.count("by ratio")
-        tally.agrees(not ours.is_best or abs(solved.objective) <= 1e-6, f"ratio {float(ours.objective)}, HiGHS is {solved.objective} below")
+        tally.agrees(
+            not ours.is_best or abs(solved.objective) <= 1e-6,
+            f"ratio {float(ours.objective)}, HiGHS is {solved.objective} below",
+        )
         return
     sign = -1 if case.objective == "active" else 1
     value, bound = sign * float(ours.objective), sign * float(ours.bound)
@@ -135,7 +153,10 @@ def compare(case, rounding, ours, tally):
         tally.agrees(abs(value - solved.objective) <= room, f"objective {value}, HiGHS says {solved.objective}")
     else:
         tally.count("cut off with a bound")
-        tally.agrees(bound - room <= solved.objective <= value + room, f"between {bound} and {value}, HiGHS says {solved.objective}")
+        tally.agrees(
+            bound - room <= solved.objective <= value + room,
+            f"between {bound} and {value}, HiGHS says {solved.objective}",
+        )
 
 
 def check_unmet(case, rounding, unmet, tally):
@@ -148,10 +169,16 @@ def check_unmet(case, rounding, unmet, tally):
         return
     tally.count("unmet checked irreducible")
     alone = without(case, [part for part in parts.values() if part not in named])
-    tally.agrees(not best_mixed(alone.change(objective="none"), rounding).feasible, f"what is named has a formula: {unmet.requirements}")
+    tally.agrees(
+        not best_mixed(alone.change(objective="none"), rounding).feasible,
+        f"what is named has a formula: {unmet.requirements}",
+    )
     kept = list(parts_of(alone).values())
     for part in kept:
-        tally.agrees(best_mixed(without(alone, [part]).change(objective="none"), rounding).feasible, f"{part} is named for nothing: {unmet.requirements}")
+        tally.agrees(
+            best_mixed(without(alone, [part]).change(objective="none"), rounding).feasible,
+            f"{part} is named for nothing: {unmet.requirements}",
+        )
 
 
 def test_choices_agree_with_highs(oracle_cases):
@@ -162,8 +189,14 @@ def test_choices_agree_with_highs(oracle_cases):
         compare(case, None, outcome, tally)
         if isinstance(outcome, td.Chosen):
             present = {int(name.removeprefix("m")) for name in outcome.present}
-            tally.agrees(all(len(present & set(lines)) <= most for lines, most in case.groups), "more than allowed of a group")
-            doses = [percent == 0 or percent >= case.box[line][0] for line, percent in enumerate(outcome.exact.values()) if line in case.absent]
+            tally.agrees(
+                all(len(present & set(lines)) <= most for lines, most in case.groups), "more than allowed of a group"
+            )
+            doses = [
+                percent == 0 or percent >= case.box[line][0]
+                for line, percent in enumerate(outcome.exact.values())
+                if line in case.absent
+            ]
             tally.agrees(all(doses), "a dose below the least")
     assert tally.counts["answered"] > 0 and tally.counts["unmet"] > 0, tally.counts
     tally.close()
@@ -176,7 +209,10 @@ def test_rounded_recipes_agree_with_highs(oracle_cases):
         outcome = brief_of(case).try_solve_rounded(rounding.steps(NODES))
         compare(case, rounding, outcome, tally)
         if isinstance(outcome, td.Rounded):
-            multiples = [(Fraction(line.percent) / rounding.of(index)).denominator == 1 for index, line in enumerate(outcome.formula.lines)]
+            multiples = [
+                (Fraction(line.percent) / rounding.of(index)).denominator == 1
+                for index, line in enumerate(outcome.formula.lines)
+            ]
             tally.agrees(all(multiples), "off its step")
     assert tally.counts["answered"] > 0 and tally.counts["unmet"] > 0, tally.counts
     tally.close()
@@ -208,30 +244,55 @@ def noticed(check, *arguments):
 
 
 def test_the_checks_notice_a_wrong_conflict():
-    case, conflict = first("infeasible", td.Conflict, lambda case, it: len(it.members) > 1 and any(it.relaxations()) and len(it.correction_set()) > 0)
+    case, conflict = first(
+        "infeasible",
+        td.Conflict,
+        lambda case, it: len(it.members) > 1 and any(it.relaxations()) and len(it.correction_set()) > 0,
+    )
     relaxations = conflict.relaxations()
     assert not noticed(check_conflict, case, conflict)
-    assert noticed(check_conflict, case, Altered(conflict, members=conflict.members[1:], constraints=conflict.constraints[1:]))
+    assert noticed(
+        check_conflict, case, Altered(conflict, members=conflict.members[1:], constraints=conflict.constraints[1:])
+    )
     # An untouched line or requirement among the members.
     named = [constraint.name for constraint in conflict.constraints]
     place = next(place for place, (low, high) in enumerate(case.box) if low < high and f"m{place}" not in named)
     surplus = Altered(conflict.constraints[0], kind="line", name=f"m{place}", index=place, end="low")
-    surplus = Altered(conflict, members=[*conflict.members, "surplus"], constraints=[*conflict.constraints, surplus], relaxations=lambda: [*relaxations, None])
+    surplus = Altered(
+        conflict,
+        members=[*conflict.members, "surplus"],
+        constraints=[*conflict.constraints, surplus],
+        relaxations=lambda: [*relaxations, None],
+    )
     assert noticed(check_conflict, case, surplus)
     assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda: [None] * len(relaxations)))
     for part in (Fraction(9, 10), Fraction(11, 10)):
-        other = [change and Altered(change, to=change.limit + (change.to - change.limit) * part) for change in relaxations]
+        other = [
+            change and Altered(change, to=change.limit + (change.to - change.limit) * part) for change in relaxations
+        ]
         assert noticed(check_conflict, case, Altered(conflict, relaxations=lambda other=other: other)), part
     assert noticed(check_conflict, case, Altered(conflict, correction_set=list))
-    assert noticed(check_conflict, case, Altered(conflict, correction_set=lambda: [*conflict.constraints, *conflict.correction_set()]))
+    assert noticed(
+        check_conflict,
+        case,
+        Altered(conflict, correction_set=lambda: [*conflict.constraints, *conflict.correction_set()]),
+    )
 
 
 def test_the_checks_notice_a_wrong_range():
     def ended(answer):
         limits = answer.limit_ranges()
-        return [limit for limit in limits if limit.price and limit.low is not None and limit.high is not None and limit.low < limit.value < limit.high]
+        return [
+            limit
+            for limit in limits
+            if limit.price and limit.low is not None and limit.high is not None and limit.low < limit.value < limit.high
+        ]
 
-    case, answer = first("plain", td.Answer, lambda case, it: case.objective == "cost" and ended(it) and any(price.low for price in it.price_ranges()))
+    case, answer = first(
+        "plain",
+        td.Answer,
+        lambda case, it: case.objective == "cost" and ended(it) and any(price.low for price in it.price_ranges()),
+    )
     limit = ended(answer)[0]
     price = next(price for price in answer.price_ranges() if price.low)
     rng = random.Random(1)
@@ -258,7 +319,11 @@ def test_the_checks_notice_a_wrong_ratio_range():
         exact = list(answer.exact.values())
         if case.objective != "cost" or sum(map(len, structure_of(case, exact))) != len(exact):
             return []
-        return [found for found in answer.ratio_ranges() if found.high is not None and 0 < (found.low or 0) < found.value < found.high]
+        return [
+            found
+            for found in answer.ratio_ranges()
+            if found.high is not None and 0 < (found.low or 0) < found.value < found.high
+        ]
 
     case, answer = first("plain", td.Answer, ended)
     part = ended(case, answer)[0]
@@ -276,12 +341,22 @@ def test_the_checks_notice_a_wrong_ratio_range():
 def test_the_checks_notice_a_wrong_objective():
     case, answer = first("plain", td.Answer, lambda case, it: case.objective == "cost")
     assert not noticed(check_objective, case, answer, answer_of(case).objective)
-    assert noticed(check_objective, case, Altered(answer, objective=answer.objective * Fraction(10001, 10000)), answer_of(case).objective)
+    assert noticed(
+        check_objective,
+        case,
+        Altered(answer, objective=answer.objective * Fraction(10001, 10000)),
+        answer_of(case).objective,
+    )
 
 
 def test_the_checks_notice_a_wrong_choice():
-    outcomes = [(case, brief_of(case).try_choose(nodes=NODES)) for case in map(families.choices, (f"noticed-{number}" for number in range(20)))]
-    case, choice = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Chosen) and case.objective == "cost")
+    outcomes = [
+        (case, brief_of(case).try_choose(nodes=NODES))
+        for case in map(families.choices, (f"noticed-{number}" for number in range(20)))
+    ]
+    case, choice = next(
+        (case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Chosen) and case.objective == "cost"
+    )
     impossible, unmet = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Unmet))
     dearer = Altered(choice, objective=choice.objective * Fraction(1001, 1000))
     assert not noticed(compare, case, None, choice) and not noticed(compare, impossible, None, unmet)
@@ -312,15 +387,23 @@ def test_rescues_agree_with_highs(oracle_cases):
         rescue = brief.rescue({name: f"{float(grams):.3f} g" for name, grams in zip(names, bowl)})
         solved = least_total(case, bowl)
         tally.count(rescue.verdict)
-        tally.agrees((rescue.verdict == "rescued") == solved.feasible, f"{rescue.verdict}, HiGHS says feasible is {solved.feasible}")
+        tally.agrees(
+            (rescue.verdict == "rescued") == solved.feasible,
+            f"{rescue.verdict}, HiGHS says feasible is {solved.feasible}",
+        )
         if rescue.verdict == "rescued" and solved.objective is not None:
-            tally.agrees(abs(float(rescue.total) - solved.objective) <= 1e-6 * solved.objective, f"{float(rescue.total)} against {solved.objective}")
+            tally.agrees(
+                abs(float(rescue.total) - solved.objective) <= 1e-6 * solved.objective,
+                f"{float(rescue.total)} against {solved.objective}",
+            )
             tally.agrees(rescue.answer.verify(), "not verified")
             added = {each.line: each.exact for each in rescue.additions}
             together = [grams + added.get(name, 0) for name, grams in zip(names, bowl)]
             tally.agrees(sum(together) == rescue.total, "the masses are not the total")
             percent = [grams / rescue.total * 100 for grams in together]
-            tally.agrees(all(low <= value <= high for value, (low, high) in zip(percent, case.box)), "a range does not hold")
+            tally.agrees(
+                all(low <= value <= high for value, (low, high) in zip(percent, case.box)), "a range does not hold"
+            )
         elif rescue.verdict == "throw-away" and rescue.conflict is not None:
             tally.agrees(rescue.conflict.verify(), "conflict not verified")
     assert all(tally.counts.get(what, 0) >= oracle_cases // 20 for what in ("rescued", "throw-away")), tally.counts

@@ -38,8 +38,15 @@ def test_cas_check_digits():
 
 @pytest.mark.parametrize("kind", ["catalogue", "brief", "formula", "rules"])
 def test_written_documents_meet_their_published_schema(kind, project):
-    brief = td.Brief.from_toml((project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter())
-    document = {"catalogue": td.Catalogue.starter(), "brief": brief, "formula": brief.solve().formula, "rules": td.RuleList.starter()[0]}[kind]
+    brief = td.Brief.from_toml(
+        (project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter()
+    )
+    document = {
+        "catalogue": td.Catalogue.starter(),
+        "brief": brief,
+        "formula": brief.solve().formula,
+        "rules": td.RuleList.starter()[0],
+    }[kind]
     published = json.loads(schema.text(kind))
     jsonschema.Draft202012Validator.check_schema(published)
     jsonschema.Draft202012Validator(published).validate(json.loads(document.to_json()))
@@ -47,7 +54,9 @@ def test_written_documents_meet_their_published_schema(kind, project):
 
 def test_active_of_the_demo_brief_by_hand(project):
     """The split by active matter, calculated apart from the library: 56 % active as 12 to 5 to 1."""
-    brief = td.Brief.from_toml((project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter())
+    brief = td.Brief.from_toml(
+        (project / "notebooks" / "harbour-swim-bar.toml").read_text(encoding="utf-8"), td.Catalogue.starter()
+    )
     answer = brief.solve()
     active = {name: brief.catalogue.material(name).active() for name in ("sci-powder", "scs-needles", "capb-30")}
     for name, part in (("sci-powder", 12), ("scs-needles", 5), ("capb-30", 1)):

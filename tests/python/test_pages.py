@@ -17,7 +17,9 @@ def test_a_page_prints_what_it_says(path):
     for block, printed in blocks:
         assert "<built-in method" not in printed and "object at 0x" not in printed, printed
         stored = (block["output"] or "").splitlines()
-        difference = list(difflib.unified_diff(stored, printed.rstrip().splitlines(), "stands there", "is printed", lineterm=""))
+        difference = list(
+            difflib.unified_diff(stored, printed.rstrip().splitlines(), "stands there", "is printed", lineterm="")
+        )
         assert not difference, "\n".join([*difference, "", "`cargo xtask printed` stores what is printed"])
 
 

@@ -58,7 +58,9 @@ def test_titration_curves_agree_with_phreeqc():
         curve = [{**ions, titrant[0]: ions.get(titrant[0], 0.0) + titrant[1] * step} for step in range(15)]
         ours = [solution(temperature, acids, totals, point) for point in curve]
         states = [made.solve() for made in ours]
-        found = Model(acids, temperature, ours[0].pkw).solve([(totals, point, round(state.ph)) for point, state in zip(curve, states)])
+        found = Model(acids, temperature, ours[0].pkw).solve(
+            [(totals, point, round(state.ph)) for point, state in zip(curve, states)]
+        )
         for state, (ph, _) in zip(states, found):
             assert state.ph == pytest.approx(ph, abs=1e-4), case
             largest = max(largest, abs(state.ph - ph))
@@ -74,7 +76,9 @@ def test_a_caveat_is_said_where_pairs_of_sodium_and_citrate_move_the_ph():
             sodium = total * equivalents
             state = td.Solution().acid(citric, total).ion("Na", sodium).solve()
             pair = species(f"{charged('Aa', -3)} + Na+ = NaAa-2", 1.03, -2)
-            [(ph, _)] = Model([citric], 25.0, td.Solution().pkw, [pair]).solve([([total], {"Na": sodium}, round(state.ph))])
+            [(ph, _)] = Model([citric], 25.0, td.Solution().pkw, [pair]).solve(
+                [([total], {"Na": sodium}, round(state.ph))]
+            )
             caveat = any(caveat.kind == "ion-pairing" for caveat in state.caveats)
             assert ph <= state.ph + 1e-6
             assert caveat or state.ph - ph < 0.05, (total, equivalents, state.ph, ph)
@@ -104,10 +108,23 @@ class TestSolution:
             (lambda: td.Solution().ion("Na", 3).solve(), td.Contradiction),
             (lambda: td.Acid("x", 0, [4.8, 3.1]), td.Contradiction),
             (lambda: td.Acid("x", 0, []), td.OutOfRange),
-            (lambda: td.Titration([("0 g", 7)], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"), td.Missing),
-            (lambda: td.Titration([], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"), td.Missing),
             (
-                lambda: td.Titration([("0 g", 7), ("1 g", 6), ("2 g", 6.5)], sample="1 kg", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"),
+                lambda: td.Titration(
+                    [("0 g", 7)], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"
+                ),
+                td.Missing,
+            ),
+            (
+                lambda: td.Titration([], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"),
+                td.Missing,
+            ),
+            (
+                lambda: td.Titration(
+                    [("0 g", 7), ("1 g", 6), ("2 g", 6.5)],
+                    sample="1 kg",
+                    reagent=CATALOGUE.material("citric-acid-50"),
+                    dilution="1+9",
+                ),
                 td.Contradiction,
             ),
         ],
@@ -121,7 +138,9 @@ class TestSolution:
         assert [form.charge for form in state.forms["phosphoric acid"]] == [0, -1, -2, -3]
         assert sum(form.fraction for form in state.forms["phosphoric acid"]) == pytest.approx(1)
         assert state.fraction("phosphoric acid", -7) is None
-        assert float(state) == state.ph and "ionic strength" in str(state) and state._repr_html_() == state.page().html()
+        assert (
+            float(state) == state.ph and "ionic strength" in str(state) and state._repr_html_() == state.page().html()
+        )
 
     def test_surfactant_has_no_predicted_ph(self):
         bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
@@ -165,7 +184,9 @@ class TestAdjusting:
 
 
 def test_acids_and_readings_travel():
-    reading = td.Reading(5.6, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, on="2026-11-24")
+    reading = td.Reading(
+        5.6, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, on="2026-11-24"
+    )
     for value in [td.Acid.named("sorbic acid"), td.Acid("mine", 1, [7.2]), td.Acid("mine", 0, [7.2], [20.0]), reading]:
         assert pickle.loads(pickle.dumps(value)) == value
         assert eval(repr(value), {**vars(td), "Decimal": Decimal}) == value
@@ -176,7 +197,10 @@ def test_what_stands_at_a_reading():
     reading = td.Reading("5.8", dilution="1+9")
     window = bar.ph_window()
     assert window.range is None and [row.line for row in window.clash] == ["calcium-carbonate", "sodium-benzoate"]
-    assert [far.row.line for far in window.distances(reading) if not far.is_inside] == ["sodium-benzoate", "calcium-carbonate"]
+    assert [far.row.line for far in window.distances(reading) if not far.is_inside] == [
+        "sodium-benzoate",
+        "calcium-carbonate",
+    ]
     rows = bar.preservatives_at(reading, thresholds={"benzoic acid": "0.05"})
     assert rows[0].standing == "below" and "upper bound" in rows._repr_html_()
     with pytest.raises(td.UnknownName):

@@ -50,9 +50,18 @@ def test_a_conflict_comes_back_as_one_or_not_at_all():
 
 
 def test_a_sweep_longer_than_len_can_say_says_so():
-    brief = td.Brief("Wash", CATALOGUE).split({"sci-powder": 1, "capb-30": 1}, by="active", name="wash").fix("panthenol", 1).fix("glycerin-99-5", 1).qs("kaolin")
+    brief = (
+        td.Brief("Wash", CATALOGUE)
+        .split({"sci-powder": 1, "capb-30": 1}, by="active", name="wash")
+        .fix("panthenol", 1)
+        .fix("glycerin-99-5", 1)
+        .qs("kaolin")
+    )
     brief = brief.target(m.active_matter, 20)
-    axes = [td.axis(name, [Fraction(n, 1_000) for n in range(1, 55_501)]) for name in ["wash.capb-30", "panthenol", "glycerin-99-5", "target.active-matter"]]
+    axes = [
+        td.axis(name, [Fraction(n, 1_000) for n in range(1, 55_501)])
+        for name in ["wash.capb-30", "panthenol", "glycerin-99-5", "target.active-matter"]
+    ]
     assert len(td.Sweep(brief, *axes[:3])) == 55_500**3
     sweep = td.Sweep(brief, *axes)
     with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can return \(found 9487940062500000000\)"):

@@ -73,7 +73,11 @@ def test_a_front_is_drawn_where_its_rows_are(table):
     assert list(dots.get_xdata()) == [table.column("water")[row] for row in held]
     assert list(dots.get_ydata()) == [table.column("line.sci-powder")[row] for row in held]
     assert ax.get_xlabel() == "water, % (less is better)" and ax.get_ylabel() == "sci-powder, % w/w (more is better)"
-    assert legend(ax) == [f"front, {len(front)} rows", f"all {len(held)} rows", f"left out: {len(table) - len(held)} rows without formula"]
+    assert legend(ax) == [
+        f"front, {len(front)} rows",
+        f"all {len(held)} rows",
+        f"left out: {len(table) - len(held)} rows without formula",
+    ]
 
 
 def test_points_of_a_small_front_carry_their_places(table):
@@ -81,7 +85,9 @@ def test_points_of_a_small_front_carry_their_places(table):
     picked = front.sweep.pick(front.rows[:3]).pareto(minimise=[m.cost, m.water])
     ax = picked.plot()
     at = {text.get_text(): text.xy for text in ax.texts}
-    assert at == {str(place): (picked.column("cost")[place], picked.column("water")[place]) for place in range(len(picked))}
+    assert at == {
+        str(place): (picked.column("cost")[place], picked.column("water")[place]) for place in range(len(picked))
+    }
     assert front.plot().texts == [] if len(front) > 12 else True
     # Towards more, the stair is mounted before the step.
     assert line(table.pareto(maximise=[m.water, m.cost]).plot(), "front").get_drawstyle() == "steps-pre"
@@ -89,7 +95,9 @@ def test_points_of_a_small_front_carry_their_places(table):
 
 def test_a_long_front_is_a_stair_without_marks():
     brief = bar().drop_requirement("water at most 9 %")
-    front = brief.sweep(td.axis("wash.capb-30", td.linspace(1, 3, 120)), measures=[m.water]).pareto(minimise=[m.cost, m.water])
+    front = brief.sweep(td.axis("wash.capb-30", td.linspace(1, 3, 120)), measures=[m.water]).pareto(
+        minimise=[m.cost, m.water]
+    )
     few = front.sweep.pick(front.rows[:80]).pareto(minimise=[m.cost, m.water])
     for table, points, mark in [(front, 120, ""), (few, 80, "o")]:
         stair = line(table.plot(), "front")
@@ -137,7 +145,12 @@ def test_lines_carry_numbers_where_there_is_room(mapped):
         assert texts <= {f"{level:.4g}" for level in lines.levels}
         return texts
 
-    wide = bar().drop_requirement("water at most 9 %").drop_requirement("active matter at 58 %").target(m.active_matter, 20)
+    wide = (
+        bar()
+        .drop_requirement("water at most 9 %")
+        .drop_requirement("active matter at 58 %")
+        .target(m.active_matter, 20)
+    )
     assert len(numbers(wide.sweep(td.lattice("wash", 20)))) > 2
     assert numbers(bar().sweep(td.lattice("wash", 20))) == set()
 
@@ -147,10 +160,16 @@ def test_colour_ends_at_the_last_point_with_a_formula(mapped):
     areas = next(found for found in ax.get_children() if isinstance(found, TriContourSet))
     rows = [row for row in range(len(mapped)) if mapped.column("axis.target.active-matter")[row] == 55]
     shares = np.array([mapped.column(f"axis.share.wash.{member}") for member in WASH]).T[rows]
-    has = {tuple(point): mapped.column("feasible")[row] for point, row in zip(np.rint(shares / 5).astype(int).tolist(), rows)}
+    has = {
+        tuple(point): mapped.column("feasible")[row]
+        for point, row in zip(np.rint(shares / 5).astype(int).tolist(), rows)
+    }
     whole = coloured = 0
     for (i, j, k), _ in has.items():
-        for corners in [[(i, j, k), (i + 1, j - 1, k), (i + 1, j, k - 1)], [(i, j, k), (i - 1, j + 1, k), (i - 1, j, k + 1)]]:
+        for corners in [
+            [(i, j, k), (i + 1, j - 1, k), (i + 1, j, k - 1)],
+            [(i, j, k), (i - 1, j + 1, k), (i - 1, j, k + 1)],
+        ]:
             if not all(corner in has for corner in corners):
                 continue
             middle = np.mean(corners, axis=0) / 20 @ ax.corners_data
@@ -164,15 +183,28 @@ def test_colour_ends_at_the_last_point_with_a_formula(mapped):
 def test_maps_of_what_is_nowhere_or_everywhere_the_same(mapped):
     nothing = bar().sweep(td.axis("at-most.water", [0.1]), td.lattice("wash", 4))
     ax = nothing.ternary(m.cost)
-    assert legend(ax) == ["no formula (15 of 15 points)"] and not any(isinstance(found, TriContourSet) for found in ax.get_children())
-    free = bar().drop_requirement("water at most 9 %").change_line("kaolin", low=0, high=100).drop_requirement("active matter at 58 %").target(m.active_matter, 20)
+    assert legend(ax) == ["no formula (15 of 15 points)"] and not any(
+        isinstance(found, TriContourSet) for found in ax.get_children()
+    )
+    free = (
+        bar()
+        .drop_requirement("water at most 9 %")
+        .change_line("kaolin", low=0, high=100)
+        .drop_requirement("active matter at 58 %")
+        .target(m.active_matter, 20)
+    )
     ax = free.sweep(td.lattice("wash", 4)).ternary(m.active_matter)
     assert "everywhere 20" in ax.texts[0].get_text() and legend(ax) == ["formula (15 points)"]
 
 
 def test_a_formula_without_a_value_is_marked():
     catalogue = td.Catalogue.starter()
-    brief = td.Brief("Wash", catalogue).split({"coco-glucoside-50": 1, "capb-30": 1, "sci-powder": 1}, by="active", name="wash").qs("kaolin").target(m.active_matter, 20)
+    brief = (
+        td.Brief("Wash", catalogue)
+        .split({"coco-glucoside-50": 1, "capb-30": 1, "sci-powder": 1}, by="active", name="wash")
+        .qs("kaolin")
+        .target(m.active_matter, 20)
+    )
     # The betaine over the anionic: where there is no anionic there is no quotient.
     ratio = m.material("capb-30").per(m.anionic_active)
     table = brief.sweep(td.lattice("wash", 4), measures=[ratio])
@@ -196,21 +228,37 @@ def test_what_a_map_needs_is_said(mapped, table):
         (lambda: table.ternary(m.cost), r"splits with a lattice: none"),
         (lambda: mapped.sweep.pick([0, 1, 2]).ternary(m.cost), r"every point of the lattice once \(found 3 rows\)"),
         (lambda: mapped.ternary("feasible", at={"axis.target.active-matter": 55}), r"holds no numbers"),
-        (lambda: mapped.ternary(m.cost, at={"axis.target.active-matter": 55}, ax=plt.figure().add_subplot()), r"projection='ternary'"),
-        (lambda: td.Sweep(bar(), td.lattice("wash", 4), columns=["cost"]).table().ternary(m.cost), "splits with a lattice: none"),
+        (
+            lambda: mapped.ternary(m.cost, at={"axis.target.active-matter": 55}, ax=plt.figure().add_subplot()),
+            r"projection='ternary'",
+        ),
+        (
+            lambda: td.Sweep(bar(), td.lattice("wash", 4), columns=["cost"]).table().ternary(m.cost),
+            "splits with a lattice: none",
+        ),
     ]
     for call, says in cases:
         with pytest.raises(ValueError, match=says):
             call()
     with pytest.raises(td.UnknownName, match="did you mean"):
         mapped.ternary("csot")
-    two = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 1, "capb-30": 1}, by="active", name="wash").qs("kaolin").target(m.active_matter, 30)
+    two = (
+        td.Brief("Wash", td.Catalogue.starter())
+        .split({"sci-powder": 1, "capb-30": 1}, by="active", name="wash")
+        .qs("kaolin")
+        .target(m.active_matter, 30)
+    )
     with pytest.raises(ValueError, match="shows three surfactants; split 'wash' has 2"):
         two.sweep(td.lattice("wash", 4)).ternary("line.kaolin")
 
 
 def test_a_tornado_has_the_widest_bar_on_top():
-    ends = {"price.kaolin": (1, 2.5), "wash.capb-30": (0.5, 20), m.active_matter: (54, 62), "price.sci-powder": ("4.2", "6.2")}
+    ends = {
+        "price.kaolin": (1, 2.5),
+        "wash.capb-30": (0.5, 20),
+        m.active_matter: (54, 62),
+        "price.sci-powder": ("4.2", "6.2"),
+    }
     ax = drawn(plot.tornado(bar(), m.cost, ends))
     base = float(bar().solve().objective)
     widths = {}
@@ -218,10 +266,19 @@ def test_a_tornado_has_the_widest_bar_on_top():
         row = round(patch.get_y() + patch.get_height() / 2)
         widths.setdefault(row, []).append((patch.get_x(), patch.get_x() + patch.get_width(), patch.get_hatch()))
     names = [text.get_text() for text in ax.get_yticklabels()]
-    assert sorted(names) == ["price.kaolin, EUR per kg", "price.sci-powder, EUR per kg", "target.active-matter, %", "wash.capb-30, parts"]
+    assert sorted(names) == [
+        "price.kaolin, EUR per kg",
+        "price.sci-powder, EUR per kg",
+        "target.active-matter, %",
+        "wash.capb-30, parts",
+    ]
     solved = {
-        "price.kaolin, EUR per kg": [bar().sweep(td.axis("price.kaolin", [price])).column("cost")[0] for price in (1, 2.5)],
-        "target.active-matter, %": [bar().sweep(td.axis(m.active_matter, [target])).column("cost")[0] for target in (54, 62)],
+        "price.kaolin, EUR per kg": [
+            bar().sweep(td.axis("price.kaolin", [price])).column("cost")[0] for price in (1, 2.5)
+        ],
+        "target.active-matter, %": [
+            bar().sweep(td.axis(m.active_matter, [target])).column("cost")[0] for target in (54, 62)
+        ],
     }
     for name, costs in solved.items():
         found = widths[names.index(name)]
@@ -234,16 +291,27 @@ def test_a_tornado_has_the_widest_bar_on_top():
     reach = [max(found) - min(found) for found in ends_of]
     assert reach == sorted(reach, reverse=True) and reach[0] > reach[-1]
     assert ax.get_ylim() == (3.5, -0.5)
-    assert "20: no formula" in [text.get_text() for text in ax.texts] and {"1", "2.5", "54", "62"} <= {text.get_text() for text in ax.texts}
+    assert "20: no formula" in [text.get_text() for text in ax.texts] and {"1", "2.5", "54", "62"} <= {
+        text.get_text() for text in ax.texts
+    }
     assert ax.get_xlabel() == "cost, EUR per kg"
-    assert legend(ax) == ["at the first value", "at the second value", f"the brief as it is: {base:.4g}", "no formula there"]
+    assert legend(ax) == [
+        "at the first value",
+        "at the second value",
+        f"the brief as it is: {base:.4g}",
+        "no formula there",
+    ]
 
 
 def test_a_tornado_of_ends_on_one_side_and_of_raw_materials():
-    brief = td.Brief("Wash", td.Catalogue.starter(), prices={**PRICES, "coco-glucoside-50": 3}).split(WASH, by="active", name="wash")
+    brief = td.Brief("Wash", td.Catalogue.starter(), prices={**PRICES, "coco-glucoside-50": 3}).split(
+        WASH, by="active", name="wash"
+    )
     brief = brief.qs("kaolin").target(m.active_matter, 40)
     ax = plot.tornado(brief, m.water, {"wash.capb-30": (2, 4), "material.capb-30": ("capb-30", "coco-glucoside-50")})
-    assert "2 | 4" in [text.get_text() for text in ax.texts] and "capb-30" in " ".join(text.get_text() for text in ax.texts)
+    assert "2 | 4" in [text.get_text() for text in ax.texts] and "capb-30" in " ".join(
+        text.get_text() for text in ax.texts
+    )
     with pytest.raises(ValueError, match="nothing to turn"):
         plot.tornado(brief, m.water, {})
     with pytest.raises(ValueError, match=r"takes two values, the lower first \(found 3\)"):
@@ -271,7 +339,9 @@ def test_bands_are_quantiles_of_groups(table):
         scaled = (held[:, here] - low[:, None]) / (high - low)[:, None]
         assert np.allclose(middle.get_ydata(), np.median(scaled, axis=1))
         heights = band.get_paths()[0].vertices[:, 1]
-        assert heights.min() == pytest.approx(np.quantile(scaled, 0.1, axis=1).min()) and heights.max() == pytest.approx(np.quantile(scaled, 0.9, axis=1).max())
+        assert heights.min() == pytest.approx(
+            np.quantile(scaled, 0.1, axis=1).min()
+        ) and heights.max() == pytest.approx(np.quantile(scaled, 0.9, axis=1).max())
         assert f"({here.sum()} rows)" in legend(ax)[index]
     assert total == shown.sum() < len(table)
     assert legend(ax)[-1] == f"left out: {len(table) - total} rows without formula"
@@ -283,7 +353,11 @@ def test_bands_are_quantiles_of_groups(table):
 def test_bands_of_equal_values_and_of_nothing(table):
     same = table.bands([m.cost, "line.cetyl-alcohol"], groups=2)
     assert {"4"} <= {text.get_text() for text in same.texts}
-    assert all(found.get_ydata()[1] == 0.5 for found in same.get_lines() if len(found.get_xdata()) == 2 and found.get_label().startswith("cost"))
+    assert all(
+        found.get_ydata()[1] == 0.5
+        for found in same.get_lines()
+        if len(found.get_xdata()) == 2 and found.get_label().startswith("cost")
+    )
     one = table.bands(["line.cetyl-alcohol", m.cost], groups=3)
     assert len([found for found in one.collections if isinstance(found, PolyCollection)]) == 1
     for call, says in [
@@ -298,10 +372,20 @@ def test_bands_of_equal_values_and_of_nothing(table):
 
 def test_words_of_a_user_are_no_formulas_of_mathematics():
     title = r"$\nosuchword$ bar, 5 $ a piece"
-    brief = td.Brief(title, td.Catalogue.starter(), prices=PRICES, currency="US$").split(WASH, by="active", name="wash").qs("kaolin").target(m.active_matter, 20)
+    brief = (
+        td.Brief(title, td.Catalogue.starter(), prices=PRICES, currency="US$")
+        .split(WASH, by="active", name="wash")
+        .qs("kaolin")
+        .target(m.active_matter, 20)
+    )
     table = brief.minimise(m.cost).sweep(td.lattice("wash", 4), measures=[m.water])
     front = table.pareto(minimise=[m.cost, m.water])
-    pictures = [table.ternary(m.cost), table.bands([m.cost, m.water]), front.plot(among=table), plot.tornado(brief, m.cost, {"price.kaolin": (1, 2)})]
+    pictures = [
+        table.ternary(m.cost),
+        table.bands([m.cost, m.water]),
+        front.plot(among=table),
+        plot.tornado(brief, m.cost, {"price.kaolin": (1, 2)}),
+    ]
     pictures.append(plot.composition({title: brief.minimise(m.cost).solve().formula}))
     for ax in pictures:
         drawn(ax)
@@ -322,9 +406,21 @@ def test_colours_are_told_apart_by_everyone():
     from tenside.plot._style import COLOURS, graded
 
     kinds = {
-        "protanopia": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
-        "deuteranopia": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
-        "tritanopia": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
+        "protanopia": [
+            [0.152286, 1.052583, -0.204868],
+            [0.114503, 0.786281, 0.099216],
+            [-0.003882, -0.048116, 1.051998],
+        ],
+        "deuteranopia": [
+            [0.367322, 0.860646, -0.227968],
+            [0.280085, 0.672501, 0.047413],
+            [-0.011820, 0.042940, 0.968881],
+        ],
+        "tritanopia": [
+            [1.255528, -0.076749, -0.178779],
+            [-0.078411, 0.930809, 0.147602],
+            [0.004733, 0.691367, 0.303900],
+        ],
     }
     for kind, matrix in kinds.items():
         for colours in [COLOURS[:2], graded(3), graded(5)]:
@@ -350,7 +446,9 @@ def lettering(ax):
     """What is written outside the axes, as boxes of the drawn figure."""
     ax.figure.canvas.draw()
     texts = [ax.title, ax._left_title]
-    texts += [ax.taxis.label, ax.laxis.label, ax.raxis.label] if ax.name == "ternary" else [ax.xaxis.label, ax.yaxis.label]
+    texts += (
+        [ax.taxis.label, ax.laxis.label, ax.raxis.label] if ax.name == "ternary" else [ax.xaxis.label, ax.yaxis.label]
+    )
     boxes = {text.get_text(): text.get_window_extent() for text in texts if text.get_text()}
     return boxes, ax.get_legend().get_window_extent() if ax.get_legend() else None
 
@@ -358,7 +456,12 @@ def lettering(ax):
 def test_corner_names_are_not_cut():
     """Saved as it is, without a box drawn tight around everything."""
     longest = ["sodium-cocoyl-glutamate-powder", "sodium-methyl-cocoyl-taurate-powder", "coco-glucoside-50"]
-    brief = td.Brief("Long", td.Catalogue.starter()).split(dict.fromkeys(longest, 1), by="active", name="wash").qs("kaolin").target(m.active_matter, 40)
+    brief = (
+        td.Brief("Long", td.Catalogue.starter())
+        .split(dict.fromkeys(longest, 1), by="active", name="wash")
+        .qs("kaolin")
+        .target(m.active_matter, 40)
+    )
     ax = brief.sweep(td.lattice("wash", 4)).ternary("line.kaolin")
     assert ax.figure.dpi >= 110
     boxes, _ = lettering(ax)
@@ -370,7 +473,9 @@ def test_corner_names_are_not_cut():
 @pytest.mark.parametrize("count", [1, 2, 5])
 def test_the_legend_of_a_composition_is_below_its_axis(count):
     catalogue = td.Catalogue.starter()
-    formulas = {f"formula {index}": td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, catalogue) for index in range(count)}
+    formulas = {
+        f"formula {index}": td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, catalogue) for index in range(count)
+    }
     ax = plot.composition(formulas)
     assert ax.figure.dpi >= 110
     boxes, legend = lettering(ax)
@@ -381,7 +486,11 @@ def test_an_operating_curve_shows_the_rates_it_is_given():
     target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="3 g", probability=95, drying_loss=4)
     ax = drawn(plot.operating_curve(target, points=31))
     curve = target.curve(31)
-    for name, starts in (("at_least", "all checks, at least"), ("mean", "mean of the sample"), ("short", "number of short bars")):
+    for name, starts in (
+        ("at_least", "all checks, at least"),
+        ("mean", "mean of the sample"),
+        ("short", "number of short bars"),
+    ):
         found = line(ax, starts)
         assert list(found.get_xdata()) == curve.column("fill")
         assert list(found.get_ydata()) == [100 * rate for rate in curve.column(name)]
@@ -392,7 +501,9 @@ def test_an_operating_curve_shows_the_rates_it_is_given():
 
 def test_a_drying_curve_shows_weigh_ins_and_says_what_it_leaves_out():
     masses = [70.0, 68.2, 67.1, 66.3, 65.9, 65.6, 65.4]
-    bars = {f"bar {index}": [(day, f"{mass + index / 10:.1f} g") for day, mass in enumerate(masses)] for index in range(10)}
+    bars = {
+        f"bar {index}": [(day, f"{mass + index / 10:.1f} g") for day, mass in enumerate(masses)] for index in range(10)
+    }
     curve = td.DryingCurve(bars, readability="0.1 g")
     ax = drawn(plot.drying(curve, tolerance=0.5))
     assert list(line(ax, "bar 3").get_ydata()) == [pytest.approx(mass + 0.3) for mass in masses]

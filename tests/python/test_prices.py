@@ -39,7 +39,13 @@ def test_numbers_of_every_kind_are_prices(price):
 
 
 def test_every_fault_is_told_at_once():
-    frame = pandas.DataFrame({"material": ["kaoline", "kaolin", "sci-powder", "sci-powder"], "price_per_kg": [1, -1, float("nan"), None], "currency": "EUR"})
+    frame = pandas.DataFrame(
+        {
+            "material": ["kaoline", "kaolin", "sci-powder", "sci-powder"],
+            "price_per_kg": [1, -1, float("nan"), None],
+            "currency": "EUR",
+        }
+    )
     with pytest.raises(td.TensideError) as caught:
         td.PriceList(frame)
     assert [fault.position for fault in caught.value.faults] == [(1, 1), (2, 2), (3, 2), (4, 2)]

@@ -9,7 +9,9 @@ import pytest
 import tenside as td
 
 CATALOGUE = td.Catalogue.starter()
-CORPUS = tomllib.loads((Path(__file__).parent.parent / "data" / "recipes_as_written.toml").read_text(encoding="utf-8"))["recipe"]
+CORPUS = tomllib.loads((Path(__file__).parent.parent / "data" / "recipes_as_written.toml").read_text(encoding="utf-8"))[
+    "recipe"
+]
 
 
 @pytest.mark.parametrize("recipe", CORPUS, ids=[recipe["title"] for recipe in CORPUS])
@@ -32,7 +34,12 @@ def test_answers_are_choices_numbers_or_words():
     draft = td.Draft.from_text("Two", "SCI - 60 %\nkaolin - 40 %")
     (question,) = draft.questions(CATALOGUE)
     chosen = draft.answer(question, question.choices[0])
-    assert chosen == draft.answer(question, 0) == draft.answer(question, "sci-powder") == draft.answer(question.id, "sci-powder")
+    assert (
+        chosen
+        == draft.answer(question, 0)
+        == draft.answer(question, "sci-powder")
+        == draft.answer(question.id, "sci-powder")
+    )
     assert chosen.to_formula(CATALOGUE).percentages == {"sci-powder": 60, "kaolin": 40}
     for wrong in (3.5, None, -1, object()):
         with pytest.raises(td.TensideError, match="one of question.choices, its number from 0, or words"):
@@ -67,7 +74,9 @@ def test_a_lot_stays_with_its_raw_material():
     ):
         formula = draft.to_formula(catalogue)
         assert formula.lines[0].material.lot == catalogue.lot("L9")
-        again = td.Draft("Weighed", [(line.material, f"{line.percent} g") for line in formula.lines]).to_formula(catalogue)
+        again = td.Draft("Weighed", [(line.material, f"{line.percent} g") for line in formula.lines]).to_formula(
+            catalogue
+        )
         assert again.lines[0].material.lot == catalogue.lot("L9")
     with pytest.raises(td.OpenQuestion, match="lot"):
         td.Draft("Unknown", [td.DraftLine("capb-30", "100 %", lot="L10")]).to_formula(catalogue)
@@ -76,7 +85,11 @@ def test_a_lot_stays_with_its_raw_material():
 def test_a_draft_is_shown_as_a_page():
     draft = td.Draft.from_text("<b>Bar</b>", "Phase A\n<i>clay</i> - 60 %\nkaolin - 30 %\nTotal 90 %")
     page = draft.page(CATALOGUE)
-    for html in (draft._repr_html_(), page.html(), *(question._repr_html_() for question in draft.questions(CATALOGUE))):
+    for html in (
+        draft._repr_html_(),
+        page.html(),
+        *(question._repr_html_() for question in draft.questions(CATALOGUE)),
+    ):
         assert "<i>" not in html
         assert "<b>Bar" not in html
     assert "Phase A" in str(draft)

@@ -41,7 +41,10 @@ def test_use_levels_are_those_of_a_review():
 
 
 def test_prices_are_of_raw_materials_and_not_negative():
-    for make in (lambda prices: brief(prices=prices), lambda prices: td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices=prices)):
+    for make in (
+        lambda prices: brief(prices=prices),
+        lambda prices: td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices=prices),
+    ):
         with pytest.raises(td.OutOfRange, match="0 to 1000000 per kg"):
             make({"kaolin": "-0.01"})
         with pytest.raises(td.UnknownName, match='did you mean "kaolin"') as caught:
@@ -136,7 +139,10 @@ def test_a_sample_of_the_bars_tells_no_process_loss():
     some = batch.pressed(["60.1 g"] * 12)
     assert (some.words, some.bars, some.implied_process_loss) == ("12 of 24 bars", 24, None)
     whole = batch.pressed(["59.9 g"] * 24)
-    assert whole.words == "24 of 24 bars" and whole.implied_process_loss == 100 - 100 * 24 * Fraction("59.9") / batch.weighed
+    assert (
+        whole.words == "24 of 24 bars"
+        and whole.implied_process_loss == 100 - 100 * 24 * Fraction("59.9") / batch.weighed
+    )
     with pytest.raises(td.OutOfRange, match="1 to 24"):
         batch.pressed(["1 g"] * 25)
     assert bar().batch(mass="100 g", readability="0.1 g").pressed(["40 g", "50 g"]).implied_process_loss == 10
@@ -162,7 +168,9 @@ def test_a_lot_past_its_retest_date_is_said():
     found = [finding for finding in review.findings if finding.slug == "lot-past-retest"]
     assert [finding.lines for finding in found] == [["sci-powder"]]
     assert "lot L0: to be tested again by 2024-01-01" in found[0].sentence and "certificate" in found[0].source
-    assert [(row.slug, row.lines) for row in review.unchecked if row.slug == "lot-past-retest"] == [("lot-past-retest", ["cetyl-alcohol"])]
+    assert [(row.slug, row.lines) for row in review.unchecked if row.slug == "lot-past-retest"] == [
+        ("lot-past-retest", ["cetyl-alcohol"])
+    ]
     assert "the lot states no retest date" in " ".join(str(review).split())
     batch = {"mass": "1 kg", "readability": "0.1 g"}
     dated = formula.batch(**batch, date="2026-11-27")
@@ -180,7 +188,9 @@ def test_a_review_of_a_day_before_a_list_is_refused():
     with pytest.raises(td.OutOfRange, match="2026-05-18 or later") as caught:
         bar().review(**asked, on="1900-01-01")
     assert len(caught.value.faults) == 4
-    assert "what changed from then to 9999-12-31 is not in it" in " ".join(str(bar().review(**asked, on="9999-12-31")).split())
+    assert "what changed from then to 9999-12-31 is not in it" in " ".join(
+        str(bar().review(**asked, on="9999-12-31")).split()
+    )
     assert bar().review(**asked, on="2026-05-18")
 
 
@@ -199,7 +209,11 @@ def titration(reagent, *readings, **keywords):
 
 def test_a_titration_goes_the_way_of_what_is_added():
     assert titration("citric-acid-50", 8, 7, 6) and titration("sodium-hydroxide-10", 5, 6, 7)
-    for reagent, readings, way in (("citric-acid-50", (5, 6, 7), "falls"), ("sodium-hydroxide-10", (8, 7, 6), "rises"), ("citric-acid-50", (7.8, 7.9, 6.5), "falls")):
+    for reagent, readings, way in (
+        ("citric-acid-50", (5, 6, 7), "falls"),
+        ("sodium-hydroxide-10", (8, 7, 6), "rises"),
+        ("citric-acid-50", (7.8, 7.9, 6.5), "falls"),
+    ):
         with pytest.raises(td.Contradiction, match=f"a pH that {way} from point to point, since") as caught:
             titration(reagent, *readings)
         assert len(caught.value.faults) == (1 if readings[0] == 7.8 else 2)
@@ -222,15 +236,25 @@ def test_an_addition_is_named_for_what_it_is():
 
 def test_thinning_by_an_addition_makes_no_use_level_finding():
     """3.4 g of acid to a kilogram turn 0.5 % into 0.4983 %, which is shown as 0.50 %."""
-    formula = bar(panthenol="0.5", cetyl_alcohol=2).with_addition(CATALOGUE.material("citric-acid-50"), "3.4 g", batch="1 kg")
+    formula = bar(panthenol="0.5", cetyl_alcohol=2).with_addition(
+        CATALOGUE.material("citric-acid-50"), "3.4 g", batch="1 kg"
+    )
     asked = {"market": "EU", "on": "2026-11-27"}
-    below = [finding for finding in formula.review(**asked, use="shampoo-bar").findings if finding.slug == "use-level-low"]
+    below = [
+        finding for finding in formula.review(**asked, use="shampoo-bar").findings if finding.slug == "use-level-low"
+    ]
     assert not [finding for finding in below if finding.lines[0] in ("panthenol", "cetyl-alcohol")]
     # Panthenol has one level for two kinds of bar: one finding, which names both.
     review = bar(panthenol="0.4").review(**asked, use=["shampoo-bar", "conditioner-bar"])
-    (finding,) = [finding for finding in review.findings if finding.slug == "use-level-low" and finding.lines == ["panthenol"]]
+    (finding,) = [
+        finding for finding in review.findings if finding.slug == "use-level-low" and finding.lines == ["panthenol"]
+    ]
     assert "panthenol in shampoo-bar and conditioner-bar" in finding.sentence and "up to 1 % of it" in finding.sentence
-    dust = [finding for finding in bar(sci_powder=40, corn_starch=10).review(**asked, use="shampoo-bar").findings if finding.slug == "handling"]
+    dust = [
+        finding
+        for finding in bar(sci_powder=40, corn_starch=10).review(**asked, use="shampoo-bar").findings
+        if finding.slug == "handling"
+    ]
     assert len(dust) == 1 and len(dust[0].lines) >= 2
 
 

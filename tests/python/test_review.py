@@ -40,7 +40,9 @@ def pure(names):
             td.Catalogue.from_toml(document + material("probe", name))
         except td.UnknownName:
             document += f'[[substance]]\ninci = "{name}"\nclass = "other"\n'
-    return known, td.Catalogue.from_toml(document + "".join(material(identifier, name) for name, identifier in known.items()))
+    return known, td.Catalogue.from_toml(
+        document + "".join(material(identifier, name) for name, identifier in known.items())
+    )
 
 
 def material(identifier, name):
@@ -88,9 +90,15 @@ def test_every_rule_has_a_row(project):
 
 def test_a_finding_is_data():
     bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, STARTER)
-    (open_purpose,) = [f for f in bar.review(market="EU", use="shampoo-bar", on="2026-11-24").findings if f.slug == "annex-v-1-rinse-off"]
+    (open_purpose,) = [
+        f
+        for f in bar.review(market="EU", use="shampoo-bar", on="2026-11-24").findings
+        if f.slug == "annex-v-1-rinse-off"
+    ]
     assert open_purpose.severity == "warning" and "state its purposes" in open_purpose.caveat
-    review = bar.with_purposes("sodium-benzoate", "preservative").review(market="EU", use="shampoo-bar", on="2026-11-24")
+    review = bar.with_purposes("sodium-benzoate", "preservative").review(
+        market="EU", use="shampoo-bar", on="2026-11-24"
+    )
     finding = next(finding for finding in review.findings if finding.severity == "error")
     assert (finding.slug, finding.certainty, finding.lines) == ("annex-v-1-rinse-off", "certain", ["sodium-benzoate"])
     assert finding.value.typical == Fraction("3.5") * Fraction("0.995") * Fraction(122122, 144103)
@@ -113,7 +121,10 @@ def test_rules_of_ones_own(tmp_path):
     assert "too-much-salt" in [finding.slug for finding in review.findings]
     reviewer = td.Reviewer(STARTER, **asked)
     assert reviewer.review(bar) == review
-    column = [reviewer.flag("too-much-salt", td.Formula("Salty", {"sodium-chloride": s, "kaolin": 100 - s}, STARTER)) for s in (2, 4)]
+    column = [
+        reviewer.flag("too-much-salt", td.Formula("Salty", {"sodium-chloride": s, "kaolin": 100 - s}, STARTER))
+        for s in (2, 4)
+    ]
     assert [flag.certainty for flag in column] == [None, "certain"] and all(flag.checked for flag in column)
     with pytest.raises(td.UnknownName, match="did you mean"):
         reviewer.flag("too-much-slat", bar)
@@ -171,15 +182,32 @@ def test_a_rule_without_source_is_refused():
 def test_reviews_and_rules_travel():
     ours = td.RuleList.from_toml(OURS)
     bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
-    stated = {"ph": td.Reading(5.6, dilution="1+9"), "moisture": "1/3", "kept": "dry", "water_activity": "0.6", "placing": "placed", "form": "solid"}
-    asked = {"market": "EU", "use": "hair", "on": "2026-11-24", "scent_limit": 1, "scent_category": "9", "rules": [ours], **stated}
+    stated = {
+        "ph": td.Reading(5.6, dilution="1+9"),
+        "moisture": "1/3",
+        "kept": "dry",
+        "water_activity": "0.6",
+        "placing": "placed",
+        "form": "solid",
+    }
+    asked = {
+        "market": "EU",
+        "use": "hair",
+        "on": "2026-11-24",
+        "scent_limit": 1,
+        "scent_category": "9",
+        "rules": [ours],
+        **stated,
+    }
     review = bar.review(**asked)
     again = pickle.loads(pickle.dumps(review))
     assert again == review and hash(again) == hash(review)
     assert pickle.loads(pickle.dumps(ours)) == ours
     reviewer = pickle.loads(pickle.dumps(td.Reviewer(STARTER, **asked)))
     assert reviewer.review(bar) == review
-    total = m.substance_sum("salts", {"SODIUM CHLORIDE": ("35.45", 1, "58.443"), "SODIUM SULFATE": "1/2"}, classes={"clay": 2})
+    total = m.substance_sum(
+        "salts", {"SODIUM CHLORIDE": ("35.45", 1, "58.443"), "SODIUM SULFATE": "1/2"}, classes={"clay": 2}
+    )
     assert pickle.loads(pickle.dumps(total)) == total
 
 
@@ -224,14 +252,21 @@ def test_each_scent_has_its_own_limit():
         return [unchecked.lines for unchecked in review.unchecked if unchecked.slug == "scent-load"]
 
     limits = {"lavender-oil": "0.75", "lemon-oil": Fraction(1, 2)}
-    at_both, over = reviewed(Fraction(3, 4), Fraction(1, 2), limits), reviewed(Fraction(7501, 10000), Fraction(1, 2), limits)
+    at_both, over = (
+        reviewed(Fraction(3, 4), Fraction(1, 2), limits),
+        reviewed(Fraction(7501, 10000), Fraction(1, 2), limits),
+    )
     assert (found(at_both), missing(at_both)) == ([], [])
     assert (found(over), missing(over)) == ([["lavender-oil"]], [])
     assert found(reviewed(Fraction(3, 4), Fraction(1, 2), "0.75")) == [["lavender-oil", "lemon-oil"]]
     one = reviewed(Fraction(3, 4), Fraction(1, 2), {"lavender-oil": 1})
     assert (found(one), missing(one)) == ([], [["lemon-oil"]])
     product = td.Product(**asked, scent_limit=limits)
-    assert eval(repr(product), {"Product": td.Product, "Fraction": Fraction}) == product == pickle.loads(pickle.dumps(product))
+    assert (
+        eval(repr(product), {"Product": td.Product, "Fraction": Fraction})
+        == product
+        == pickle.loads(pickle.dumps(product))
+    )
 
 
 def test_what_is_covered_is_counted_from_the_lists():
@@ -240,7 +275,9 @@ def test_what_is_covered_is_counted_from_the_lists():
     assert f"all {sum(len(each.rules) for each in lists)}" in text
     for each in lists:
         assert " ".join(each.title.split()) in text and all(what in text for what in each.not_covered)
-    known = [row.split("|") for row in td.RuleList.coverage().markdown().splitlines() if row.startswith("| not looked up")]
+    known = [
+        row.split("|") for row in td.RuleList.coverage().markdown().splitlines() if row.startswith("| not looked up")
+    ]
     assert [int(row[-2]) for row in known][0] == 0 and len(known) == 2
 
 
@@ -251,7 +288,11 @@ def test_law_of_a_day_to_come_is_known_with_its_date():
     assert (early.severity, early.begins) == ("warning", "2027-01-01")
     (due,) = [f for f in bar.review(**asked, on="2027-01-01").findings if f.slug == "annex-iii-70-rinse-off"]
     assert (due.severity, due.begins) == ("error", None)
-    assert not [f for f in bar.review(**asked | {"placing": "made-available"}, on="2027-01-01").findings if f.slug == "annex-iii-70-rinse-off" and f.begins is None]
+    assert not [
+        f
+        for f in bar.review(**asked | {"placing": "made-available"}, on="2027-01-01").findings
+        if f.slug == "annex-iii-70-rinse-off" and f.begins is None
+    ]
 
 
 def test_a_review_says_what_is_known_of_each_substance():
@@ -270,17 +311,33 @@ def test_equivalents_follow_from_formulas():
     """Every factor of a group is the ratio of molar masses worked out from molecular formulas."""
     molmass = pytest.importorskip("molmass")
     cases = {
-        "SODIUM BENZOATE": ("C7H6O2", "C7H5NaO2", 1), "CALCIUM SORBATE": ("C6H8O2", "C12H14CaO4", 2), "ZINC PCA": ("Zn", "C10H12N2O6Zn", 1),
-        "ZINC GLUCONATE": ("Zn", "C12H22O14Zn", 1), "ZINC SULFATE": ("Zn", "ZnSO4", 1), "SODIUM METABISULFITE": ("SO2", "Na2S2O5", 2),
-        "SODIUM SULFITE": ("SO2", "Na2SO3", 1), "CHLORHEXIDINE DIGLUCONATE": ("C22H30Cl2N10", "C34H54Cl2N10O14", 1),
-        "RETINYL PALMITATE": ("C20H30O", "C36H60O2", 1), "TETRASODIUM ETIDRONATE": ("C2H8O7P2", "C2H4Na4O7P2", 1), "AMMONIUM HYDROXIDE": ("NH3", "H5NO", 1),
+        "SODIUM BENZOATE": ("C7H6O2", "C7H5NaO2", 1),
+        "CALCIUM SORBATE": ("C6H8O2", "C12H14CaO4", 2),
+        "ZINC PCA": ("Zn", "C10H12N2O6Zn", 1),
+        "ZINC GLUCONATE": ("Zn", "C12H22O14Zn", 1),
+        "ZINC SULFATE": ("Zn", "ZnSO4", 1),
+        "SODIUM METABISULFITE": ("SO2", "Na2S2O5", 2),
+        "SODIUM SULFITE": ("SO2", "Na2SO3", 1),
+        "CHLORHEXIDINE DIGLUCONATE": ("C22H30Cl2N10", "C34H54Cl2N10O14", 1),
+        "RETINYL PALMITATE": ("C20H30O", "C36H60O2", 1),
+        "TETRASODIUM ETIDRONATE": ("C2H8O7P2", "C2H4Na4O7P2", 1),
+        "AMMONIUM HYDROXIDE": ("NH3", "H5NO", 1),
     }
     known, catalogue = pure([*cases, "GLYCERIN"])
-    slug = {"SODIUM BENZOATE": "annex-v-1-rinse-off", "CALCIUM SORBATE": "annex-v-4", "SODIUM METABISULFITE": "annex-v-9", "SODIUM SULFITE": "annex-v-9",
-            "CHLORHEXIDINE DIGLUCONATE": "annex-v-42", "RETINYL PALMITATE": "annex-iii-376", "TETRASODIUM ETIDRONATE": "annex-iii-53-hair",
-            "AMMONIUM HYDROXIDE": "annex-iii-4"}
+    slug = {
+        "SODIUM BENZOATE": "annex-v-1-rinse-off",
+        "CALCIUM SORBATE": "annex-v-4",
+        "SODIUM METABISULFITE": "annex-v-9",
+        "SODIUM SULFITE": "annex-v-9",
+        "CHLORHEXIDINE DIGLUCONATE": "annex-v-42",
+        "RETINYL PALMITATE": "annex-iii-376",
+        "TETRASODIUM ETIDRONATE": "annex-iii-53-hair",
+        "AMMONIUM HYDROXIDE": "annex-iii-4",
+    }
     for name, (counted, whole, molecules) in cases.items():
-        bar = td.Formula("Much", {known[name]: 50, known["GLYCERIN"]: 50}, catalogue).with_purposes(known[name], "preservative")
+        bar = td.Formula("Much", {known[name]: 50, known["GLYCERIN"]: 50}, catalogue).with_purposes(
+            known[name], "preservative"
+        )
         found = {finding.slug: finding for finding in bar.review(market="EU", use="hair", on="2026-11-24").findings}
         value = found[slug.get(name, "annex-iii-24")].value.typical
         factor = molecules * molmass.Formula(counted).mass / molmass.Formula(whole).mass

@@ -16,7 +16,12 @@ FREE = (Fraction(0), HUNDRED)
 MEASURES = {
     "active": (m.active_matter, lambda kind: int(kind in ACTIVE), lambda kind: 1, 100),
     "water": (m.water, lambda kind: int(kind == "WATER"), lambda kind: 1, 100),
-    "water per active": (m.water.per(m.active_matter), lambda kind: int(kind == "WATER"), lambda kind: int(kind in ACTIVE), 1),
+    "water per active": (
+        m.water.per(m.active_matter),
+        lambda kind: int(kind == "WATER"),
+        lambda kind: int(kind in ACTIVE),
+        1,
+    ),
 }
 """The measure, what a constituent counts above and below, and the factor before the ratio."""
 
@@ -46,11 +51,18 @@ class Shelf:
         text = 'tenside = "catalogue/1"\nsource = "invented for this test"\n'
         for inci, kind in zip(INCI, CLASS):
             if kind:
-                text += f'[[substance]]\ninci = "{inci}"\nclass = "{kind}"\n' + ("counts_as_active = true\n" if inci in ACTIVE else "")
+                text += f'[[substance]]\ninci = "{inci}"\nclass = "{kind}"\n' + (
+                    "counts_as_active = true\n" if inci in ACTIVE else ""
+                )
         for index, row in enumerate(self.rows):
-            shares = ", ".join(f'{{ inci = "{inci}", low = {float(a)}, typical = {float(b)}, high = {float(c)} }}' for inci, (a, b, c) in row.items())
+            shares = ", ".join(
+                f'{{ inci = "{inci}", low = {float(a)}, typical = {float(b)}, high = {float(c)} }}'
+                for inci, (a, b, c) in row.items()
+            )
             text += f'[[material]]\nid = "m{index}"\nname = "material {index}"\nform = "powder"\nconstituents = [{shares}]\n'
-        brief = td.Brief("sure", td.Catalogue.from_toml(text), prices={f"m{i}": price for i, price in enumerate(self.price)})
+        brief = td.Brief(
+            "sure", td.Catalogue.from_toml(text), prices={f"m{i}": price for i, price in enumerate(self.price)}
+        )
         for index in range(len(self.rows)):
             brief = brief.free(f"m{index}")
         for name, at_most, value in self.asked:
@@ -85,8 +97,13 @@ def check(shelf, tally):
         tally.count("answered")
         price = outcome.price_of_robustness()
         typical = shelf.best(False).objective
-        tally.agrees(abs(float(price.robust) - solved.objective) <= 1e-7 * max(1, solved.objective), f"{price.robust}, HiGHS says {solved.objective}")
-        tally.agrees(abs(float(price.typical) - typical) <= 1e-7 * max(1, typical), f"{price.typical}, HiGHS says {typical}")
+        tally.agrees(
+            abs(float(price.robust) - solved.objective) <= 1e-7 * max(1, solved.objective),
+            f"{price.robust}, HiGHS says {solved.objective}",
+        )
+        tally.agrees(
+            abs(float(price.typical) - typical) <= 1e-7 * max(1, typical), f"{price.typical}, HiGHS says {typical}"
+        )
         tally.agrees(price.price == price.robust - price.typical >= 0, price.sentence)
         if price.price > 0:
             tally.count("with a price")
@@ -99,8 +116,13 @@ def check(shelf, tally):
             tally.count("relaxations")
             hair = HAIR * max(Fraction(1), abs(change.to)) * (1 if change.limit > change.to else -1)
             for value, expected in ((change.to - hair / 100, True), (change.to + hair, False)):
-                asked = [(name, at_most, value if name == words.partition(" (")[0] else limit) for name, at_most, limit in shelf.asked]
-                tally.agrees(shelf.best(True, asked).feasible == expected, f"{change.sentence}: HiGHS at {float(value)}")
+                asked = [
+                    (name, at_most, value if name == words.partition(" (")[0] else limit)
+                    for name, at_most, limit in shelf.asked
+                ]
+                tally.agrees(
+                    shelf.best(True, asked).feasible == expected, f"{change.sentence}: HiGHS at {float(value)}"
+                )
 
 
 def test_requirements_for_every_composition_agree_with_highs(oracle_cases):

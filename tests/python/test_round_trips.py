@@ -24,9 +24,21 @@ def demo(project):
 def in_python():
     """The demo brief, said in Python."""
     prices = {
-        "sci-powder": 6.40, "scs-needles": 5.20, "capb-30": 2.90, "cetyl-alcohol": 4.80, "stearic-acid": 3.60, "panthenol": 24.00, "glycerin-99-5": 2.40,
-        "hydrolyzed-wheat-protein-powder": 31.00, "tetrasodium-glutamate-diacetate-47": 7.50, "sodium-thiosulfate-pentahydrate": 3.10,
-        "benzyl-alcohol-dha-blend": 19.00, "citric-acid-50": 3.20, "rosemary-oil": 62.00, "ultramarine-blue": 14.00, "kaolin": 1.90,
+        "sci-powder": 6.40,
+        "scs-needles": 5.20,
+        "capb-30": 2.90,
+        "cetyl-alcohol": 4.80,
+        "stearic-acid": 3.60,
+        "panthenol": 24.00,
+        "glycerin-99-5": 2.40,
+        "hydrolyzed-wheat-protein-powder": 31.00,
+        "tetrasodium-glutamate-diacetate-47": 7.50,
+        "sodium-thiosulfate-pentahydrate": 3.10,
+        "benzyl-alcohol-dha-blend": 19.00,
+        "citric-acid-50": 3.20,
+        "rosemary-oil": 62.00,
+        "ultramarine-blue": 14.00,
+        "kaolin": 1.90,
     }
     return (
         td.Brief("Harbour swim bar", CATALOGUE, prices=prices, currency="EUR")
@@ -52,7 +64,9 @@ def in_python():
         .split({"sci-powder": 12, "scs-needles": 5, "capb-30": 1}, by="active", name="wash")
         .target(m.active_matter, 56)
         .at_most(m.water, 9)
-        .at_least(m.as_supplied.contributed_by(lines=["cetyl-alcohol", "stearic-acid"]), 7, name="fats and waxes together")
+        .at_least(
+            m.as_supplied.contributed_by(lines=["cetyl-alcohol", "stearic-acid"]), 7, name="fats and waxes together"
+        )
         .minimise(m.cost)
     )
 
@@ -64,7 +78,12 @@ def test_three_notations_one_result(demo):
     first = read.solve()
     assert first.verify()
     assert len(first.exact) == 15
-    briefs = [said, td.Brief.from_toml(read.to_toml()), td.Brief.from_json(read.to_json()), td.Brief.from_json(said.to_json(), CATALOGUE)]
+    briefs = [
+        said,
+        td.Brief.from_toml(read.to_toml()),
+        td.Brief.from_json(read.to_json()),
+        td.Brief.from_json(said.to_json(), CATALOGUE),
+    ]
     for brief in briefs:
         assert brief == read
         answer = brief.solve()
@@ -91,7 +110,12 @@ def test_files_keep_everything(demo, tmp_path):
     formula = brief.solve().formula
     for suffix in ["toml", "json"]:
         draft = td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]).drop_line(2)
-        for document, read in [(brief, td.read_brief), (formula, td.read_formula), (CATALOGUE, td.read_catalogue), (draft, td.read_draft)]:
+        for document, read in [
+            (brief, td.read_brief),
+            (formula, td.read_formula),
+            (CATALOGUE, td.read_catalogue),
+            (draft, td.read_draft),
+        ]:
             path = tmp_path / f"document.{suffix}"
             td.write(document, path)
             assert read(path) == document
@@ -103,7 +127,11 @@ def test_files_keep_everything(demo, tmp_path):
 def test_every_measure_survives_a_document():
     measures = [getattr(m, name) for name in m.__all__]
     measures = [measure for measure in measures if isinstance(measure, td.Measure)]
-    measures += [m.cost.per(m.score("slip", {"kaolin": 2})), m.score("slip", {"kaolin": "2.50"}).within(phase="powder"), m.class_("wax").contributed_by(lines=["kaolin"])]
+    measures += [
+        m.cost.per(m.score("slip", {"kaolin": 2})),
+        m.score("slip", {"kaolin": "2.50"}).within(phase="powder"),
+        m.class_("wax").contributed_by(lines=["kaolin"]),
+    ]
     for measure in measures:
         brief = td.Brief("One", CATALOGUE).qs("kaolin").at_most(measure, "1/3")
         for again in [td.Brief.from_toml(brief.to_toml()), td.Brief.from_json(brief.to_json())]:
@@ -112,7 +140,11 @@ def test_every_measure_survives_a_document():
             assert again.requirements[0].high == Fraction(1, 3)
 
 
-@given(draw.floats(allow_nan=False, allow_infinity=False, min_value=-1e9, max_value=1e9).filter(lambda value: value == 0 or abs(value) > 1e-9))
+@given(
+    draw.floats(allow_nan=False, allow_infinity=False, min_value=-1e9, max_value=1e9).filter(
+        lambda value: value == 0 or abs(value) > 1e-9
+    )
+)
 def test_a_float_is_the_shortest_decimal_that_prints_it(value):
     assert td.Interval(value).typical == Fraction(repr(value))
 
@@ -141,14 +173,21 @@ def test_percentages_keep_every_digit(parts, as_json):
     assert (again.lines[0].low, again.lines[0].high) == (percent[0], percent[1])
 
 
-TEXTS = draw.text(max_size=40) | draw.sampled_from(["<script>alert(1)</script>", "a\x00b", "\u202eabc", "\u05d0\u05d1", "'''\"\"\"", "\\", "[x]", "# x", "a\nb"])
+TEXTS = draw.text(max_size=40) | draw.sampled_from(
+    ["<script>alert(1)</script>", "a\x00b", "\u202eabc", "\u05d0\u05d1", "'''\"\"\"", "\\", "[x]", "# x", "a\nb"]
+)
 
 
 @settings(max_examples=200)
 @given(TEXTS, TEXTS)
 def test_text_is_carried_whole_or_refused(title, name):
     try:
-        brief = td.Brief(title, CATALOGUE).line(name, "kaolin", fix=50).qs("water").at_most(m.constituent("KAOLIN"), 60, name=name)
+        brief = (
+            td.Brief(title, CATALOGUE)
+            .line(name, "kaolin", fix=50)
+            .qs("water")
+            .at_most(m.constituent("KAOLIN"), 60, name=name)
+        )
     except (td.OutOfRange, UnicodeEncodeError):
         return
     assert brief.title == title.strip()
@@ -163,7 +202,16 @@ def test_text_is_carried_whole_or_refused(title, name):
 
 @given(draw.text(max_size=200))
 def test_any_text_is_read_or_refused(text):
-    for read in [td.Catalogue.from_toml, td.Catalogue.from_json, td.Formula.from_toml, td.Formula.from_json, td.Brief.from_toml, td.Brief.from_json, td.Draft.from_toml, td.Draft.from_json]:
+    for read in [
+        td.Catalogue.from_toml,
+        td.Catalogue.from_json,
+        td.Formula.from_toml,
+        td.Formula.from_json,
+        td.Brief.from_toml,
+        td.Brief.from_json,
+        td.Draft.from_toml,
+        td.Draft.from_json,
+    ]:
         with pytest.raises((td.TensideError, UnicodeEncodeError)):
             read(text)
 
@@ -191,7 +239,11 @@ constituents = [{ inci = "GLYCERIN", typical = 90 }, { inci = "WATER", typical =
 
 def test_substances_of_a_catalogue_s_own_come_back():
     catalogue = td.Catalogue.from_toml(OWN)
-    for again in [td.Catalogue.from_toml(catalogue.to_toml()), td.Catalogue.from_json(catalogue.to_json()), pickle.loads(pickle.dumps(catalogue))]:
+    for again in [
+        td.Catalogue.from_toml(catalogue.to_toml()),
+        td.Catalogue.from_json(catalogue.to_json()),
+        pickle.loads(pickle.dumps(catalogue)),
+    ]:
         assert again == catalogue and again.substance("my own ester").source == "sheet"
         assert again.material("m").active() == catalogue.material("m").active() == 90
     with pytest.raises(td.Unsupported) as caught:
@@ -209,7 +261,9 @@ def test_sheets_bring_back_sources_and_names_that_could_mean_several():
 
 
 def test_a_premix_brings_its_parts_and_comes_back():
-    premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("wash-powder", form="powder")
+    premix = td.Formula("Wash powder", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material(
+        "wash-powder", form="powder"
+    )
     catalogue = td.Catalogue().with_material(premix)
     assert [material.id for material in catalogue.materials()] == ["sci-powder", "kaolin", "wash-powder"]
     assert td.Catalogue.from_toml(catalogue.to_toml()) == catalogue == pickle.loads(pickle.dumps(catalogue))

@@ -8,7 +8,14 @@ import tenside as td
 from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
-PRICES = {"sci-powder": 6.4, "scs-needles": 5.2, "capb-30": 2.9, "coco-glucoside-50": 4.1, "cetyl-alcohol": 4.8, "kaolin": 1.9}
+PRICES = {
+    "sci-powder": 6.4,
+    "scs-needles": 5.2,
+    "capb-30": 2.9,
+    "coco-glucoside-50": 4.1,
+    "cetyl-alcohol": 4.8,
+    "kaolin": 1.9,
+}
 
 
 def bar():
@@ -47,7 +54,9 @@ def test_every_percentage_is_a_multiple_of_its_step():
     assert rounded.objective >= rounded.objective_without_steps
     assert rounded.steps == steps and rounded.brief == bar().at_least(m.active_matter, 58)
     for departure in rounded.departures:
-        assert departure.words == "the share of scs-needles in wash" or abs(departure.departure) <= departure.tolerance == Fraction(1, 2)
+        assert departure.words == "the share of scs-needles in wash" or abs(
+            departure.departure
+        ) <= departure.tolerance == Fraction(1, 2)
 
 
 def test_whole_divisions_of_a_scale():
@@ -97,7 +106,10 @@ def test_a_refusal_names_half_a_step_and_the_filler():
     assert unmet.finer_step is None and not unmet.would_do_within_half_a_step
     assert unmet.finer_lines.lines == ["citric-acid-50", "sodium-benzoate", "corn-starch"]
     assert unmet.finer_lines.step == Fraction(1, 10) and unmet.finer_lines.half_a_step
-    assert "(half_a_step)" in unmet.sentence and "steps of 0.1 % for citric-acid-50, sodium-benzoate, corn-starch" in unmet.remedy
+    assert (
+        "(half_a_step)" in unmet.sentence
+        and "steps of 0.1 % for citric-acid-50, sodium-benzoate, corn-starch" in unmet.remedy
+    )
     doses = {"citric-acid-50": "0.1", "sodium-benzoate": "0.1"}
     filler = brief.try_solve_rounded(td.Steps("0.5", lines=doses, half_a_step=True)).finer_lines
     assert (filler.lines, filler.step, filler.half_a_step) == (["corn-starch"], Fraction(1, 10), False)
@@ -111,7 +123,10 @@ def test_what_steps_cost_is_told_apart_from_what_tolerance_saves():
     assert rounded.objective_without_steps < rounded.objective_without_tolerance
     assert len(rounded.loosened) == 2 and all(", within 0." in words for words in rounded.loosened)
     text = str(rounded)
-    assert "splits and targets as loose as here" in " ".join(text.split()) and f"{float(brief.solve().objective):.4f}" in text
+    assert (
+        "splits and targets as loose as here" in " ".join(text.split())
+        and f"{float(brief.solve().objective):.4f}" in text
+    )
 
 
 def test_steps_that_make_no_sense_are_refused():
@@ -166,7 +181,12 @@ def test_a_choice_that_cannot_be_made_says_so():
 
 
 def test_roles_that_contradict_themselves_are_refused():
-    for keywords in [{"or_absent": True}, {"high": 5, "or_absent": True}, {"low": 2, "fix": 3, "or_absent": True}, {"low": 2, "qs": True, "or_absent": True}]:
+    for keywords in [
+        {"or_absent": True},
+        {"high": 5, "or_absent": True},
+        {"low": 2, "fix": 3, "or_absent": True},
+        {"low": 2, "qs": True, "or_absent": True},
+    ]:
         with pytest.raises(td.Contradiction):
             td.Brief("Bar", CATALOGUE).line("fat", "cetyl-alcohol", **keywords)
     with pytest.raises(td.OutOfRange):
@@ -184,7 +204,13 @@ def test_a_choice_can_be_rounded():
 
 def test_nearest_by_squares_and_by_sum():
     base = td.Formula("Base", {"capb-30": 20, "glycerin-99-5": 40, "water": 40}, CATALOGUE)
-    brief = td.Brief("Nearest", CATALOGUE).free("capb-30").free("glycerin-99-5").qs("water").at_least(m.active_matter, "7.5")
+    brief = (
+        td.Brief("Nearest", CATALOGUE)
+        .free("capb-30")
+        .free("glycerin-99-5")
+        .qs("water")
+        .at_least(m.active_matter, "7.5")
+    )
     squares, least = brief.least_squares_from(base).solve(), brief.least_change_from(base).solve()
     assert squares.brief.objective == "change least by squares" and squares.verify() and least.verify()
     # 5 % more betaine are taken from the other two in equal parts.
@@ -196,8 +222,16 @@ def test_nearest_by_squares_and_by_sum():
 
 
 def test_each_shows_itself():
-    rounded, unmet, choice = bar().solve_rounded(td.Steps(0.5, giving_up="wash")), bar().target(m.active_matter, 58).try_solve_rounded(0.5), choosing().choose()
-    for value, words in [(rounded, "multiples of 0.5 %"), (unmet, "no formula of multiples of 0.5 %"), (choice, "ABSENT")]:
+    rounded, unmet, choice = (
+        bar().solve_rounded(td.Steps(0.5, giving_up="wash")),
+        bar().target(m.active_matter, 58).try_solve_rounded(0.5),
+        choosing().choose(),
+    )
+    for value, words in [
+        (rounded, "multiples of 0.5 %"),
+        (unmet, "no formula of multiples of 0.5 %"),
+        (choice, "ABSENT"),
+    ]:
         assert words in str(value)
         assert "<table" in value._repr_html_() or value is unmet
         assert repr(value).startswith(f"<{type(value).__name__}")

@@ -33,20 +33,32 @@ def is_read(kind, document):
 
 
 def why_not(kind, document):
-    return [f"{'/'.join(map(str, fault.absolute_path))}: {fault.message[:200]}" for fault in VALIDATORS[kind].iter_errors(document)]
+    return [
+        f"{'/'.join(map(str, fault.absolute_path))}: {fault.message[:200]}"
+        for fault in VALIDATORS[kind].iter_errors(document)
+    ]
 
 
 def examples(project):
     """Every document in raw strings of Rust and Python, in documents of tests and in notebooks: kind, place, tree."""
-    for path in sorted(each for each in project.rglob("*") if each.suffix in (".rs", ".py", ".md", ".toml", ".json", ".ipynb")):
-        if {"target", ".git", "schema"} & set(path.relative_to(project).parts) or any(part.startswith(".") for part in path.relative_to(project).parts):
+    for path in sorted(
+        each for each in project.rglob("*") if each.suffix in (".rs", ".py", ".md", ".toml", ".json", ".ipynb")
+    ):
+        if {"target", ".git", "schema"} & set(path.relative_to(project).parts) or any(
+            part.startswith(".") for part in path.relative_to(project).parts
+        ):
             continue
         text = path.read_text(encoding="utf-8")
         if path.suffix == ".ipynb":
             text = "\n".join("".join(cell["source"]) for cell in json.loads(text)["cells"])
         text = re.sub(r"^\s*//[/!] ?", "", text, flags=re.MULTILINE)
         whole = [text] if path.suffix in (".toml", ".json") else []
-        for found in [*whole, *re.findall(r'r#+"(.*?)"#', text, re.DOTALL), *re.findall(r'"""\n(.*?)"""', text, re.DOTALL), *re.findall(r"```(?:toml|json)\n(.*?)```", text, re.DOTALL)]:
+        for found in [
+            *whole,
+            *re.findall(r'r#+"(.*?)"#', text, re.DOTALL),
+            *re.findall(r'"""\n(.*?)"""', text, re.DOTALL),
+            *re.findall(r"```(?:toml|json)\n(.*?)```", text, re.DOTALL),
+        ]:
             kind = re.search(r'"?tenside"?\s*[=:]\s*"(\w+)/1"', found)
             if kind and kind[1] in VALIDATORS:
                 try:
@@ -59,15 +71,64 @@ def examples(project):
 def written():
     """Documents of every kind that say as much as can be said."""
     some = ["sci-powder", "capb-30", "lavender-oil", "sodium-benzoate", "kaolin", "citric-acid-50", "cetyl-alcohol"]
-    own = {"inci": "HOUSE ESTER", "class": "ester", "source": "own", "molar_mass": {"typical": 300, "low": 290, "high": 310, "chain": "C12"}, "pka": [4.2]}
-    own |= {"label_eu": "A", "label_us": "B", "charge_per_gram": 1, "counts_as_active": True, "attributes": {"palm": {"value": True, "source": "own"}}}
-    bought = {"id": "house", "name": "House", "form": "oil", "source": "own", "constituents": [{"inci": "HOUSE ESTER", "typical": 100, "low": 99}]}
-    bought |= {"descending": False, "density": 0.9, "melting_point": 40, "highest_process_temperature": 80, "bound_water": 1}
-    bounds = {"id": "bounds", "name": "Bounds", "form": "liquid", "source": "own", "descending": True, "constituents": [{"inci": "WATER"}, {"inci": "GLYCERIN", "high": 20}]}
-    premix = {"id": "mix", "name": "Mix", "form": "powder", "source": "own", "premix": [{"material": "kaolin", "percent": 40}, {"material": "house", "percent": 60}]}
-    lot = {"id": "W", "material": "capb-30", "active": {"percent": 29, "method": "titrated", "molar_mass": 355}, "salt": 5, "ph": 6, "retest": "2027-01-31"}
+    own = {
+        "inci": "HOUSE ESTER",
+        "class": "ester",
+        "source": "own",
+        "molar_mass": {"typical": 300, "low": 290, "high": 310, "chain": "C12"},
+        "pka": [4.2],
+    }
+    own |= {
+        "label_eu": "A",
+        "label_us": "B",
+        "charge_per_gram": 1,
+        "counts_as_active": True,
+        "attributes": {"palm": {"value": True, "source": "own"}},
+    }
+    bought = {
+        "id": "house",
+        "name": "House",
+        "form": "oil",
+        "source": "own",
+        "constituents": [{"inci": "HOUSE ESTER", "typical": 100, "low": 99}],
+    }
+    bought |= {
+        "descending": False,
+        "density": 0.9,
+        "melting_point": 40,
+        "highest_process_temperature": 80,
+        "bound_water": 1,
+    }
+    bounds = {
+        "id": "bounds",
+        "name": "Bounds",
+        "form": "liquid",
+        "source": "own",
+        "descending": True,
+        "constituents": [{"inci": "WATER"}, {"inci": "GLYCERIN", "high": 20}],
+    }
+    premix = {
+        "id": "mix",
+        "name": "Mix",
+        "form": "powder",
+        "source": "own",
+        "premix": [{"material": "kaolin", "percent": 40}, {"material": "house", "percent": 60}],
+    }
+    lot = {
+        "id": "W",
+        "material": "capb-30",
+        "active": {"percent": 29, "method": "titrated", "molar_mass": 355},
+        "salt": 5,
+        "ph": 6,
+        "retest": "2027-01-31",
+    }
     alias = {"name": "mud", "candidates": ["kaolin", "bounds"], "note": "which"}
-    catalogue = json.loads(td.Catalogue().to_json()) | {"substance": [own], "material": [bought, bounds], "lot": [], "alias": []}
+    catalogue = json.loads(td.Catalogue().to_json()) | {
+        "substance": [own],
+        "material": [bought, bounds],
+        "lot": [],
+        "alias": [],
+    }
     catalogue = td.Catalogue.from_json(json.dumps(catalogue))
     for name in some:
         catalogue = catalogue.with_material(CATALOGUE.material(name))
@@ -88,7 +149,12 @@ def written():
         .qs("kaolin")
         .at_most(m.constituent("LIMONENE"), "0.1", for_every_composition=True)
         .within(m.water.within(phase="melted"), 0, 100, basis=td.finished(moisture=5))
-        .at_least(m.score("slip", {"sci-powder": 1, "capb-30": 2, "house": 1, "lavender-oil": 0, "kaolin": 0, "cetyl-alcohol": 1}), "0.1")
+        .at_least(
+            m.score(
+                "slip", {"sci-powder": 1, "capb-30": 2, "house": 1, "lavender-oil": 0, "kaolin": 0, "cetyl-alcohol": 1}
+            ),
+            "0.1",
+        )
         .minimise(m.cost.per(m.active_matter))
     )
     formula = td.Formula(
@@ -96,9 +162,25 @@ def written():
         prices={"kaolin": 1, "mix": 2}, currency="EUR",
     )  # fmt: skip
     rules = [rules for rules in td.RuleList.starter()]
-    lines = [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True), ("water", "q.s.")]
-    draft = td.Draft("Half-written", lines).set_amount(1, "12 %").drop_optional(2).with_batch("1 kg").with_figures_in("gram")
-    return [("catalogue", catalogue), ("brief", brief), ("formula", formula), ("draft", draft), *(("rules", each) for each in rules)]
+    lines = [
+        ("kaolin", "10-15 %"),
+        td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True),
+        ("water", "q.s."),
+    ]
+    draft = (
+        td.Draft("Half-written", lines)
+        .set_amount(1, "12 %")
+        .drop_optional(2)
+        .with_batch("1 kg")
+        .with_figures_in("gram")
+    )
+    return [
+        ("catalogue", catalogue),
+        ("brief", brief),
+        ("formula", formula),
+        ("draft", draft),
+        *(("rules", each) for each in rules),
+    ]
 
 
 def places(tree, path=()):
@@ -184,7 +266,12 @@ def test_what_a_reader_takes_its_schema_takes(number):
 def test_wrong_documents_are_no_documents_of_a_schema():
     tree = json.loads(td.Catalogue().with_material(CATALOGUE.material("kaolin")).to_json())
     assert why_not("catalogue", tree) == []
-    for path, value in [(("material", 0, "form"), "steam"), (("material", 0, "colour"), "white"), (("material", 0, "density"), [1]), (("tenside",), 1)]:
+    for path, value in [
+        (("material", 0, "form"), "steam"),
+        (("material", 0, "colour"), "white"),
+        (("material", 0, "density"), [1]),
+        (("tenside",), 1),
+    ]:
         assert why_not("catalogue", changed(tree, path, lambda inner, key: inner.__setitem__(key, value))), path
     for path in [("material", 0, "id"), ("material", 0, "form"), ("tenside",)]:
         assert why_not("catalogue", changed(tree, path, remove)), path

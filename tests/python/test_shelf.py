@@ -41,7 +41,12 @@ def test_the_shelf_is_large_and_says_how_to_handle_most_of_it():
     count = Counter(caution for material in STARTER.materials() for caution in material.cautions)
     # Nothing toxic when swallowed is offered; the word is for raw materials of one's own.
     assert set(count) == set(CAUTIONS) - {"toxic"}
-    assert count["eye-irritant"] >= 60 and count["eye-damage"] >= 60 and count["irritant-dust"] >= 60 and count["nuisance-dust"] >= 60
+    assert (
+        count["eye-irritant"] >= 60
+        and count["eye-damage"] >= 60
+        and count["irritant-dust"] >= 60
+        and count["nuisance-dust"] >= 60
+    )
 
 
 @pytest.mark.parametrize("caution", CAUTIONS)
@@ -81,11 +86,21 @@ def test_british_and_american_spellings_mean_the_same():
 
 def test_soap_counts_in_a_measure_of_its_own():
     bar = td.Formula("Combi bar", {"soap-noodles-palm": 50, "sci-powder": 40, "magnesium-stearate": 10}, STARTER)
-    typical = {name: bar.measure(getattr(m, name)).value.typical for name in ("active_matter", "soap", "active_with_soap", "anionic_active")}
-    assert typical == {"active_matter": Fraction("33.6"), "soap": 42, "active_with_soap": Fraction("75.6"), "anionic_active": Fraction("33.6")}
+    typical = {
+        name: bar.measure(getattr(m, name)).value.typical
+        for name in ("active_matter", "soap", "active_with_soap", "anionic_active")
+    }
+    assert typical == {
+        "active_matter": Fraction("33.6"),
+        "soap": 42,
+        "active_with_soap": Fraction("75.6"),
+        "anionic_active": Fraction("33.6"),
+    }
     assert m.active_with_soap == m.active_matter + m.soap
     assert any("soap is not counted" in note for note in bar.measure(m.active_matter).notes)
     assert not any("soap is not counted" in note for note in bar.measure(m.active_with_soap).notes)
-    brief = td.Brief("Combi bar", STARTER).between("soap-noodles-palm", 0, 100).between("sci-powder", 10, 100).qs("kaolin")
+    brief = (
+        td.Brief("Combi bar", STARTER).between("soap-noodles-palm", 0, 100).between("sci-powder", 10, 100).qs("kaolin")
+    )
     solved = brief.target(m.active_with_soap, 70).at_most(m.soap, 30).minimise(m.active_matter).solve().formula
     assert solved.measure(m.soap).value.typical == pytest.approx(30, abs=0.001)

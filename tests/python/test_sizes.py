@@ -44,7 +44,10 @@ def test_a_length_is_not_believed():
 
 
 def test_too_many_are_refused_in_words():
-    with pytest.raises(td.OutOfRange, match="number of rows picked out of range .found more than 10000000.; allowed: 0 to 10000000 rows"):
+    with pytest.raises(
+        td.OutOfRange,
+        match="number of rows picked out of range .found more than 10000000.; allowed: 0 to 10000000 rows",
+    ):
         td.Sweep(brief(), td.lattice("wash", 10_000)).pick([0] * 10_000_001)
     with pytest.raises(td.OutOfRange, match="number of entries out of range .found more than 1000000."):
         brief().group("g", ("x" for _ in range(10**7)))
@@ -123,8 +126,18 @@ def test_a_table_that_memory_cannot_hold_raises():
 
 def test_documents_past_the_greatest_are_refused():
     text = "# " + "x" * 32_000_000
-    for read in (td.Catalogue.from_toml, td.Catalogue.from_json, td.Brief.from_toml, td.Formula.from_json, td.Draft.from_toml, td.RuleList.from_toml):
-        with pytest.raises(td.OutOfRange, match="length of a document out of range .found 3200000[0-9].; allowed: 0 to 32000000 bytes; split it"):
+    for read in (
+        td.Catalogue.from_toml,
+        td.Catalogue.from_json,
+        td.Brief.from_toml,
+        td.Formula.from_json,
+        td.Draft.from_toml,
+        td.RuleList.from_toml,
+    ):
+        with pytest.raises(
+            td.OutOfRange,
+            match="length of a document out of range .found 3200000[0-9].; allowed: 0 to 32000000 bytes; split it",
+        ):
             read(text)
     with pytest.raises(td.OutOfRange, match="length of a document"):
         td.Catalogue.from_csv("id;name\n" + text, "material;constituent\n")
@@ -142,7 +155,9 @@ def test_requirements_are_read_in_time_and_bounded():
     assert len(read.requirements) == 10_000
     # Some seconds less than a minute, which it took; the test profile is not the release.
     assert time.monotonic() - start < 15
-    with pytest.raises(td.OutOfRange, match="number of requirements out of range .found 10001.; allowed: 0 to 10000 requirements"):
+    with pytest.raises(
+        td.OutOfRange, match="number of requirements out of range .found 10001.; allowed: 0 to 10000 requirements"
+    ):
         td.Brief.from_toml(many(10_001))
     with pytest.raises(td.Duplicate, match="two requirements have the same name"):
         td.Brief.from_toml(text.replace(one, one + "\n" + one))
@@ -156,7 +171,9 @@ def test_messages_are_short():
         lambda: td.Reading(7, dilution=long),
         lambda: td.Catalogue.from_toml(f'tenside = "{long}"\n'),
         lambda: td.Brief("x", CATALOGUE).fix("kaolin", number),
-        lambda: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).label(market="EU", on="2026-11-24", nano=["x" * 190 + str(index) for index in range(50_000)]),
+        lambda: td.Formula("Clay", {"kaolin": 100}, CATALOGUE).label(
+            market="EU", on="2026-11-24", nano=["x" * 190 + str(index) for index in range(50_000)]
+        ),
         lambda: td.Product(market=long, use="shampoo-bar", on="2026-11-24"),
         lambda: td.Product(market="EU", use="shampoo-bar", on=long),
         lambda: m.score(long, {"kaolin": 1}),
@@ -169,7 +186,11 @@ def test_messages_are_short():
 
 
 def test_a_front_of_everything_is_found_in_time():
-    three = td.Brief("Three", CATALOGUE).split({"sci-powder": 1, "kaolin": 1, "corn-starch": 1}, by="weight", name="three").fix("panthenol", 1)
+    three = (
+        td.Brief("Three", CATALOGUE)
+        .split({"sci-powder": 1, "kaolin": 1, "corn-starch": 1}, by="weight", name="three")
+        .fix("panthenol", 1)
+    )
     table = three.sweep(td.lattice("three", 565))
     start = time.monotonic()
     front = table.pareto(minimise=["line.sci-powder", "line.kaolin", "line.corn-starch"])
@@ -199,6 +220,12 @@ if __name__ == "__main__":
 @pytest.mark.skipif(sys.platform != "linux", reason="fork")
 def test_a_forked_child_sweeps_after_its_parent(tmp_path):
     (tmp_path / "forked.py").write_text(FORKED)
-    done = subprocess.run([sys.executable, "-W", "ignore", str(tmp_path / "forked.py")], capture_output=True, text=True, timeout=60, check=False)
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", str(tmp_path / "forked.py")],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr[-2000:]
     assert done.stdout == f"{[[199, 199, 199, 3]] * 3}\nTrue\n"

@@ -9,7 +9,15 @@ import pytest
 import tenside as td
 from tenside import measure as m
 
-PRICES = {"sci-powder": 8, "scs-needles": 5, "capb-30": 3, "cetyl-alcohol": 4, "stearic-acid": 2, "panthenol": 20, "kaolin": 1}
+PRICES = {
+    "sci-powder": 8,
+    "scs-needles": 5,
+    "capb-30": 3,
+    "cetyl-alcohol": 4,
+    "stearic-acid": 2,
+    "panthenol": 20,
+    "kaolin": 1,
+}
 PARAMETERS = {
     "wash.sci-powder": (2, 30),
     "wash.capb-30": (1, 4),
@@ -25,9 +33,20 @@ PARAMETERS = {
 
 def brief():
     wash = {"sci-powder": 14, "scs-needles": 5, "capb-30": 1}
-    bar = td.Brief("Turned", td.Catalogue.starter(), prices=PRICES, currency="EUR").split(wash, by="active", name="wash").fix("panthenol", 1.5)
-    bar = bar.between("cetyl-alcohol", 3, 6).between("stearic-acid", 1, 20).qs("kaolin").target(m.active_matter, 56, name="wash strength")
-    bar = bar.at_most(m.water, 14, name="dry enough").at_least(m.solids, 80, basis=td.finished(moisture=5), name="solid enough")
+    bar = (
+        td.Brief("Turned", td.Catalogue.starter(), prices=PRICES, currency="EUR")
+        .split(wash, by="active", name="wash")
+        .fix("panthenol", 1.5)
+    )
+    bar = (
+        bar.between("cetyl-alcohol", 3, 6)
+        .between("stearic-acid", 1, 20)
+        .qs("kaolin")
+        .target(m.active_matter, 56, name="wash strength")
+    )
+    bar = bar.at_most(m.water, 14, name="dry enough").at_least(
+        m.solids, 80, basis=td.finished(moisture=5), name="solid enough"
+    )
     return bar.minimise(m.cost)
 
 
@@ -60,10 +79,16 @@ def test_a_path_equals_cold(what):
 def structure(bar, what, value):
     """What the answer meets with equality; None without an answer."""
     outcome = bar.with_parameter(what, value).try_solve()
-    return {(binding.words.partition(" as ")[0], binding.side) for binding in outcome.binding} if isinstance(outcome, td.Answer) else None
+    return (
+        {(binding.words.partition(" as ")[0], binding.side) for binding in outcome.binding}
+        if isinstance(outcome, td.Answer)
+        else None
+    )
 
 
-@pytest.mark.parametrize("what", ["wash.sci-powder", "wash.scs-needles", "wash.capb-30", "price.stearic-acid", "at-most.dry enough"])
+@pytest.mark.parametrize(
+    "what", ["wash.sci-powder", "wash.scs-needles", "wash.capb-30", "price.stearic-acid", "at-most.dry enough"]
+)
 def test_a_range_ends_where_it_says(what):
     bar = brief()
     answer = bar.solve()
@@ -110,12 +135,26 @@ def test_every_spelling_and_a_measure_name_a_number():
 )
 def test_what_is_no_one_number_is_refused(what, error):
     bar = brief()
-    for ask in (bar.parameter_value, bar.solution_path, bar.solve().parameter_range, lambda what: bar.with_parameter(what, 1)):
+    for ask in (
+        bar.parameter_value,
+        bar.solution_path,
+        bar.solve().parameter_range,
+        lambda what: bar.with_parameter(what, 1),
+    ):
         with pytest.raises(error):
             ask(what)
 
 
-@pytest.mark.parametrize(("value", "error"), [(0, td.OutOfRange), (-1, td.OutOfRange), ("1e12", td.OutOfRange), (float("nan"), td.NotANumber), (True, td.NotANumber)])
+@pytest.mark.parametrize(
+    ("value", "error"),
+    [
+        (0, td.OutOfRange),
+        (-1, td.OutOfRange),
+        ("1e12", td.OutOfRange),
+        (float("nan"), td.NotANumber),
+        (True, td.NotANumber),
+    ],
+)
 def test_what_is_no_value_is_refused_and_changes_nothing(value, error):
     path = brief().solution_path("wash.capb-30")
     before = path.percents(1)
@@ -129,7 +168,11 @@ def test_it_travels_and_can_be_shared_by_threads():
     path = brief().solution_path("wash.capb-30")
     expected = {part: path.percents(1 + Fraction(part, 10)) for part in range(1, 9)}
     again = pickle.loads(pickle.dumps(path))
-    assert again.what == path.what and again.brief == path.brief and repr(again) == repr(path) == '<SolutionPath "wash.capb-30" of "Turned">'
+    assert (
+        again.what == path.what
+        and again.brief == path.brief
+        and repr(again) == repr(path) == '<SolutionPath "wash.capb-30" of "Turned">'
+    )
     seen = []
 
     def work(parts):

@@ -58,10 +58,23 @@ WRONG = {
 
 
 def test_a_checker_of_types_knows_the_words(tmp_path):
-    shutil.copytree(pathlib.Path(tenside.__file__).parent, tmp_path / "tenside", ignore=shutil.ignore_patterns("__pycache__", "*.so", "*.pyd"))
+    shutil.copytree(
+        pathlib.Path(tenside.__file__).parent,
+        tmp_path / "tenside",
+        ignore=shutil.ignore_patterns("__pycache__", "*.so", "*.pyd"),
+    )
     (tmp_path / "right.py").write_text(RIGHT, encoding="utf-8")
     (tmp_path / "wrong.py").write_text(RIGHT + "\n".join(WRONG.values()) + "\n", encoding="utf-8")
-    command = [sys.executable, "-m", "mypy", "--strict", "--no-incremental", "--follow-imports=silent", "right.py", "wrong.py"]
+    command = [
+        sys.executable,
+        "-m",
+        "mypy",
+        "--strict",
+        "--no-incremental",
+        "--follow-imports=silent",
+        "right.py",
+        "wrong.py",
+    ]
     found = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False).stdout
     lines = {int(line.split(":")[1]) for line in found.splitlines() if line.startswith("wrong.py:")}
     assert "right.py" not in found, found

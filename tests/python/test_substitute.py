@@ -32,18 +32,27 @@ def test_noodles_for_powder_lower_the_stearic_acid():
     assert substitution.is_exact and substitution.verify()
     assert substitution.after.percentages["stearic-acid"] < 20
     for measure, kept in zip(KEEP, substitution.kept):
-        assert abs(BAR.measure(measure).value.typical - substitution.after.measure(measure).value.typical) < Fraction(1, 10_000)
+        assert abs(BAR.measure(measure).value.typical - substitution.after.measure(measure).value.typical) < Fraction(
+            1, 10_000
+        )
         assert kept.measure == measure
 
 
 def test_what_cannot_be_done_is_said_plainly():
-    held = [td.Line(line.material, line.percent, fixed=line.name in ("stearic-acid", "cetyl-alcohol"), qs=line.name == "kaolin") for line in BAR.lines]
+    held = [
+        td.Line(
+            line.material, line.percent, fixed=line.name in ("stearic-acid", "cetyl-alcohol"), qs=line.name == "kaolin"
+        )
+        for line in BAR.lines
+    ]
     strong = td.Formula("Strong", [held[0], *held[1:]])
     substitution = strong.substitute("sci-powder", "sci-noodles", keep=KEEP)
     assert not substitution.is_exact and substitution.total_departure > 0 and substitution.verify()
     assert "cannot be done exactly" in substitution.sentence
     assert [change.line for change in substitution.would_have_to_give] == ["stearic-acid"]
-    whole = td.Formula("Whole", {"sci-powder": 95, "kaolin": 5}, CATALOGUE).substitute("sci-powder", "sci-noodles", keep=m.active_matter)
+    whole = td.Formula("Whole", {"sci-powder": 95, "kaolin": 5}, CATALOGUE).substitute(
+        "sci-powder", "sci-noodles", keep=m.active_matter
+    )
     assert whole.needed == Fraction(95 * 84, 65) > 100
     assert whole.would_have_to_give == [] and "no change of the other lines would do" in whole.sentence
 

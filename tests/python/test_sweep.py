@@ -49,13 +49,18 @@ def test_the_sketch_of_the_design_works():
 
 def test_every_determined_point_against_numpy():
     needles, betaine, targets = np.linspace(2, 8, 61), np.linspace(1, 6, 101), np.linspace(45, 60, 16)
-    table = bar().sweep(td.axis("target.active-matter", targets), td.axis("wash.scs-needles", needles), td.axis("wash.capb-30", betaine))
+    table = bar().sweep(
+        td.axis("target.active-matter", targets), td.axis("wash.scs-needles", needles), td.axis("wash.capb-30", betaine)
+    )
     frame = table.to_polars()
     assert len(frame) == 61 * 101 * 16
     target, second, third = (values.ravel() for values in np.meshgrid(targets, needles, betaine, indexing="ij"))
     parts = {"sci-powder": np.full_like(second, 14.0), "scs-needles": second, "capb-30": third}
     others = {"panthenol": 1.5, "cetyl-alcohol": 4.0}
-    percents = {line: part / sum(parts.values()) * target / float(typical(line, m.active_matter)) * 100 for line, part in parts.items()}
+    percents = {
+        line: part / sum(parts.values()) * target / float(typical(line, m.active_matter)) * 100
+        for line, part in parts.items()
+    }
     percents |= {line: np.full_like(second, percent) for line, percent in others.items()}
     percents["kaolin"] = 100 - sum(percents.values())
     water = sum(percent * float(typical(line, m.water)) / 100 for line, percent in percents.items())
@@ -78,7 +83,11 @@ def test_every_determined_point_against_numpy():
 
 @pytest.mark.parametrize("brief", [bar, free_bar])
 def test_rows_agree_with_solving_them_alone(brief):
-    axes = [td.axis("wash.capb-30", np.linspace(0.5, 8, 31)), td.axis("price.kaolin", [1, 2.5]), td.axis(m.active_matter, range(50, 70))]
+    axes = [
+        td.axis("wash.capb-30", np.linspace(0.5, 8, 31)),
+        td.axis("price.kaolin", [1, 2.5]),
+        td.axis(m.active_matter, range(50, 70)),
+    ]
     table = brief().sweep(*axes)
     rows = random.Random(4).sample(range(len(table)), 60)
     seen = set()
@@ -119,9 +128,16 @@ def test_raw_materials_moisture_shares_and_lattices():
     catalogue = td.Catalogue.starter()
     plain = td.Brief("Bar", catalogue).split(WASH, by="active", name="wash").qs("kaolin").target(m.active_matter, 40)
     brief = plain.at_least(m.active_matter, 42, basis=td.finished(moisture=3))
-    table = brief.sweep(td.axis("material.capb-30", ["capb-30", catalogue.material("coco-glucoside-50")]), td.axis("moisture", [1, 2.5]), td.lattice("wash", 20))
+    table = brief.sweep(
+        td.axis("material.capb-30", ["capb-30", catalogue.material("coco-glucoside-50")]),
+        td.axis("moisture", [1, 2.5]),
+        td.lattice("wash", 20),
+    )
     assert len(table) == 2 * 2 * 231
-    assert table.column("axis.material.capb-30")[0] == "capb-30" and table.column("axis.material.capb-30")[-1] == "coco-glucoside-50"
+    assert (
+        table.column("axis.material.capb-30")[0] == "capb-30"
+        and table.column("axis.material.capb-30")[-1] == "coco-glucoside-50"
+    )
     shares = [table.column(f"axis.share.wash.{line}") for line in WASH]
     assert all(sum(point) == pytest.approx(100) for point in zip(*shares))
     polars = table.to_polars()
@@ -129,12 +145,16 @@ def test_raw_materials_moisture_shares_and_lattices():
     for row in random.Random(2).sample(range(len(table)), 30):
         assert isinstance(table.outcome(row), td.Answer) == table.row(row)["feasible"]
     by_share = plain.sweep(td.axis("share.wash.capb-30", [0, 5, 100]))
-    assert by_share.row(1)["line.capb-30"] == pytest.approx(0.05 * 40 / float(typical("capb-30", m.active_matter)) * 100, abs=1e-4)
+    assert by_share.row(1)["line.capb-30"] == pytest.approx(
+        0.05 * 40 / float(typical("capb-30", m.active_matter)) * 100, abs=1e-4
+    )
 
 
 def test_what_a_table_says_of_itself():
     pyarrow = pytest.importorskip("pyarrow")
-    table = bar().sweep(td.axis("wash.capb-30", [1, 2]), measures=[m.solids, (m.active_matter, td.finished(moisture=2))])
+    table = bar().sweep(
+        td.axis("wash.capb-30", [1, 2]), measures=[m.solids, (m.active_matter, td.finished(moisture=2))]
+    )
     schema = pyarrow.table(table).schema
     assert schema.field("line.kaolin").metadata == {b"unit": b"% w/w"}
     assert schema.field("cost").metadata == {b"unit": b"EUR per kg"}
@@ -149,7 +169,11 @@ def test_what_a_table_says_of_itself():
 @pytest.fixture(scope="module")
 def all_answered():
     """A table without a gap, of which every column of numbers is there."""
-    table = bar().drop_requirement("water at most 9 %").sweep(td.axis("wash.scs-needles", td.linspace(1, 3, 100)), td.axis("wash.capb-30", td.linspace(1, 3, 100)))
+    table = (
+        bar()
+        .drop_requirement("water at most 9 %")
+        .sweep(td.axis("wash.scs-needles", td.linspace(1, 3, 100)), td.axis("wash.capb-30", td.linspace(1, 3, 100)))
+    )
     assert all(table.column("feasible"))
     return table
 
@@ -186,7 +210,10 @@ def test_the_numbers_outlive_the_table():
     assert frame["line.capb-30"].to_list() == bar().sweep(td.axis("wash.capb-30", [1, 2])).column("line.capb-30")
 
 
-@pytest.mark.parametrize("stopped", [OSError(28, "No space left on device"), KeyboardInterrupt("No space left, says the hand on the keyboard")])
+@pytest.mark.parametrize(
+    "stopped",
+    [OSError(28, "No space left on device"), KeyboardInterrupt("No space left, says the hand on the keyboard")],
+)
 @pytest.mark.parametrize(("method", "suffix"), [("write_parquet", "parquet"), ("write_csv", "csv")])
 def test_files_are_whole_or_not_there(all_answered, tmp_path, monkeypatch, method, suffix, stopped):
     polars = pytest.importorskip("polars")
@@ -242,9 +269,15 @@ def test_streams_see_what_tables_hold():
     assert sum(seen.histograms[0].counts) + seen.histograms[0].below + seen.histograms[0].above == seen.kept
     # Front by brute force.
     water, powder = kept["water"].to_numpy(), kept["line.sci-powder"].to_numpy()
-    beaten = ((water[:, None] >= water) & (powder[:, None] <= powder) & ((water[:, None] > water) | (powder[:, None] < powder))).any(axis=1)
+    beaten = (
+        (water[:, None] >= water)
+        & (powder[:, None] <= powder)
+        & ((water[:, None] > water) | (powder[:, None] < powder))
+    ).any(axis=1)
     assert {front.row for front in seen.front} <= set(kept["row"].to_numpy()[~beaten].tolist())
-    assert {(front.values["water"], front.values["line.sci-powder"]) for front in seen.front} == set(zip(water[~beaten].tolist(), powder[~beaten].tolist()))
+    assert {(front.values["water"], front.values["line.sci-powder"]) for front in seen.front} == set(
+        zip(water[~beaten].tolist(), powder[~beaten].tolist())
+    )
     along = [summary for summary in seen.summaries if summary.axis == "axis.target.active-matter"]
     assert len(along) == 31 and sum(summary.rows for summary in along) == seen.kept
     picked = sweep.pick([front.row for front in seen.front])
@@ -263,7 +296,11 @@ def test_bad_input_is_named_with_the_way_out():
         (td.Contradiction, lambda: td.linspace(4, 1, 5), "lower end first"),
         (td.Contradiction, lambda: td.geomspace(4, 1, 5), "lower end first"),
         (td.OutOfRange, lambda: brief.sweep(td.lattice("wash", 0)), "steps"),
-        (td.Duplicate, lambda: brief.sweep(td.axis("wash.capb-30", [1]), td.axis("capb-30", [2])), "two axes vary the same thing"),
+        (
+            td.Duplicate,
+            lambda: brief.sweep(td.axis("wash.capb-30", [1]), td.axis("capb-30", [2])),
+            "two axes vary the same thing",
+        ),
         (td.AmbiguousName, lambda: brief.fix("water", 1).sweep(td.axis("water", [1])), '"fix.water" or "at-most.water'),
         (td.UnknownName, lambda: brief.sweep(td.axis(m.solids, [1])), "no requirement limits the measure"),
         (td.Unsupported, lambda: brief.sweep(td.axis("wash", [1])), "lattice"),
@@ -289,7 +326,9 @@ def test_axes_of_a_single_value_are_the_brief_with_that_value():
     assert len(table) == 1
     alone = table.brief(0)
     assert alone.splits[0].parts[2][1] == Fraction(3, 4)
-    assert table.row(0)["cost"] == alone.sweep().row(0)["cost"] == pytest.approx(float(alone.solve().objective), abs=1e-3)
+    assert (
+        table.row(0)["cost"] == alone.sweep().row(0)["cost"] == pytest.approx(float(alone.solve().objective), abs=1e-3)
+    )
     assert td.linspace(3, 3, 1) == [3]
 
 
@@ -309,10 +348,20 @@ def test_an_axis_along_which_nothing_is_possible():
 
 
 def test_values_are_kept_copied_and_pickled():
-    axes = [td.axis("wash.capb-30", [0.5, 1]), td.axis(m.active_matter, [50, 51]), td.lattice("wash", 4), td.axis("material.capb-30", ["capb-30"])]
+    axes = [
+        td.axis("wash.capb-30", [0.5, 1]),
+        td.axis(m.active_matter, [50, 51]),
+        td.lattice("wash", 4),
+        td.axis("material.capb-30", ["capb-30"]),
+    ]
     assert pickle.loads(pickle.dumps(axes)) == axes
     assert eval(repr(axes[0]), vars(td)) == axes[0] and eval(repr(axes[2]), vars(td)) == axes[2]
-    sweep = td.Sweep(bar(), *axes[:2], measures=[m.solids, (m.water, td.finished(moisture=1))], columns=["solids", "line.kaolin", "feasible"])
+    sweep = td.Sweep(
+        bar(),
+        *axes[:2],
+        measures=[m.solids, (m.water, td.finished(moisture=1))],
+        columns=["solids", "line.kaolin", "feasible"],
+    )
     assert pickle.loads(pickle.dumps(sweep)) == sweep == copy.deepcopy(sweep)
     table = sweep.table()
     for kept in [table, table.pareto(minimise="line.kaolin")]:
@@ -323,12 +372,16 @@ def test_values_are_kept_copied_and_pickled():
 def large():
     """A sweep that takes long: what is to hold for every composition has a worst one for each value, so every point is solved by itself."""
     bar = free_bar().at_most(m.water, 30, for_every_composition=True, name="dry")
-    return td.Sweep(bar, td.axis("wash.capb-30", range(1, 1001)), td.axis("at-most.dry", [20 + step / 100 for step in range(1000)]))
+    return td.Sweep(
+        bar, td.axis("wash.capb-30", range(1, 1001)), td.axis("at-most.dry", [20 + step / 100 for step in range(1000)])
+    )
 
 
 def huge():
     """A sweep that takes long because it has more than ten thousand million points; few are solved."""
-    return td.Sweep(free_bar(), td.axis("wash.capb-30", range(1, 150_001)), td.axis("wash.scs-needles", range(1, 150_001)))
+    return td.Sweep(
+        free_bar(), td.axis("wash.capb-30", range(1, 150_001)), td.axis("wash.scs-needles", range(1, 150_001))
+    )
 
 
 def test_progress_is_told_and_may_be_refused():

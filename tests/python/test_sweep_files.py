@@ -49,7 +49,11 @@ def test_a_full_disk_leaves_what_was_there(tmp_path, method, library):
 
 @pytest.fixture(scope="module")
 def table():
-    brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    brief = (
+        td.Brief("Wash", td.Catalogue.starter())
+        .split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
+        .qs("kaolin")
+    )
     return brief.target(m.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2]))
 
 

@@ -15,7 +15,9 @@ CODES = ["findings", "findings.certain", "findings.unchecked", "use-levels"]
 
 def determined():
     brief = td.Brief("Preserved", STARTER).split({"sci-powder": 14, "capb-30": 2}, by="active", name="wash")
-    brief = brief.fix("sodium-benzoate", 0.5).fix("btms-50", 3).fix("lavender-oil", 0.6).fix("panthenol", 0.7).qs("kaolin")
+    brief = (
+        brief.fix("sodium-benzoate", 0.5).fix("btms-50", 3).fix("lavender-oil", 0.6).fix("panthenol", 0.7).qs("kaolin")
+    )
     brief = brief.with_purposes("sodium-benzoate", "preservative")
     return brief.target(m.active_matter, 45).at_most(m.water, 14)
 
@@ -42,9 +44,17 @@ def test_every_row_says_what_its_own_review_says(brief):
         assert set(table.read_findings(cells["findings"])) == {finding.slug for finding in review.findings}
         certain = {finding.slug for finding in review.findings if finding.certainty == "certain"}
         assert set(table.read_findings(cells["findings.certain"])) == certain
-        assert set(table.read_findings(cells["findings.unchecked"])) == {unchecked.slug for unchecked in review.unchecked} & listed
+        assert (
+            set(table.read_findings(cells["findings.unchecked"]))
+            == {unchecked.slug for unchecked in review.unchecked} & listed
+        )
         levels = {"use-level-high": "above", "use-level-low": "below"}
-        outside = {f"{line} {levels[finding.slug]} its use level" for finding in review.findings if finding.slug in levels for line in finding.lines}
+        outside = {
+            f"{line} {levels[finding.slug]} its use level"
+            for finding in review.findings
+            if finding.slug in levels
+            for line in finding.lines
+        }
         assert set(table.read_use_levels(cells["use-levels"])) == outside
         kinds.add((cells["findings"], cells["use-levels"]))
     assert len(kinds) > 3
@@ -93,4 +103,7 @@ def test_what_cannot_be_asked_is_refused(keywords, words):
 def test_a_product_is_what_it_was_given():
     product = td.Product(**ASKED)
     assert product == td.Product(**ASKED) != td.Product(**{**ASKED, "use": "body"})
-    assert eval(repr(product), {"Product": td.Product, "Reading": td.Reading, "Decimal": __import__("decimal").Decimal}) == product
+    assert (
+        eval(repr(product), {"Product": td.Product, "Reading": td.Reading, "Decimal": __import__("decimal").Decimal})
+        == product
+    )

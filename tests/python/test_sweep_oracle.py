@@ -41,7 +41,9 @@ def least_cost(active, water, prices, parts, target, moist):
         equations.append(row)
         values.append(0)
     bounds = [(0, 100)] * 3 + [(1.5, 1.5), (3, 6), (0, 100)]
-    found = linprog(prices, A_eq=equations, b_eq=values, A_ub=[water], b_ub=[100 * moist], bounds=bounds, method="highs")
+    found = linprog(
+        prices, A_eq=equations, b_eq=values, A_ub=[water], b_ub=[100 * moist], bounds=bounds, method="highs"
+    )
     assert found.status in (0, 2), found.message
     return found.fun / 100 if found.status == 0 else None
 
@@ -58,7 +60,11 @@ def test_random_points_against_highs(oracle_cases):
         needles, betaine = np.sort(drawn.uniform(1, 9, side)).round(4), np.sort(drawn.uniform(0.5, 9, side)).round(4)
         target, moist = round(drawn.uniform(40, 58), 3), round(drawn.uniform(5, 14), 3)
         brief = free_bar().target(m.active_matter, target).at_most(m.water, moist)
-        table = brief.sweep(td.axis("wash.scs-needles", needles), td.axis("wash.capb-30", betaine), columns=["feasible", "objective", *(f"line.{line}" for line in LINES)])
+        table = brief.sweep(
+            td.axis("wash.scs-needles", needles),
+            td.axis("wash.capb-30", betaine),
+            columns=["feasible", "objective", *(f"line.{line}" for line in LINES)],
+        )
         feasible, objective = table.column("feasible"), table.column("objective")
         lines = [table.column(f"line.{line}") for line in LINES]
         for row, (second, third) in enumerate((second, third) for second in needles for third in betaine):
@@ -72,7 +78,9 @@ def test_random_points_against_highs(oracle_cases):
             # The lines are a point of the program, and one that costs no more.
             percents = np.array([column[row] for column in lines])
             assert percents.sum() == pytest.approx(100, abs=1e-9) and percents.min() >= 0
-            assert percents @ active == pytest.approx(100 * target, rel=1e-9) and percents @ water <= 100 * moist * (1 + 1e-9)
+            assert percents @ active == pytest.approx(100 * target, rel=1e-9) and percents @ water <= 100 * moist * (
+                1 + 1e-9
+            )
             assert 3 <= percents[4] <= 6 and percents @ prices / 100 == pytest.approx(cost, rel=1e-9)
     assert answered + refused == CALLS * side * side >= POINTS
     print(f"{answered} points with a formula, {refused} without: status equal, cost within 1e-9")
@@ -106,7 +114,11 @@ def test_samples_against_exact_moments_of_random_polytopes():
             brief = brief.between(line, low, low + drawn.randint(5, 45))
         brief = brief.qs(POWDERS[-1])
         pair = m.as_supplied.contributed_by(lines=POWDERS[:2])
-        brief = brief.at_most(pair, drawn.randint(40, 60)) if seed % 2 else brief.at_most(m.active_matter, drawn.randint(50, 80))
+        brief = (
+            brief.at_most(pair, drawn.randint(40, 60))
+            if seed % 2
+            else brief.at_most(m.active_matter, drawn.randint(50, 80))
+        )
         corners = brief.corners()
         assert corners.complete
         exact = np.array([[float(formula[line]) for line in POWDERS[:-1]] for formula in corners.formulas])
@@ -129,7 +141,11 @@ def test_lattices_have_the_published_count():
     lines = ["sci-powder", "scs-needles", "capb-30", "coco-glucoside-50", "capb-powder"]
     cases = 0
     for members in range(2, 6):
-        brief = td.Brief("Wash", td.Catalogue.starter()).split(dict.fromkeys(lines[:members], 1), by="active", name="wash").qs("kaolin")
+        brief = (
+            td.Brief("Wash", td.Catalogue.starter())
+            .split(dict.fromkeys(lines[:members], 1), by="active", name="wash")
+            .qs("kaolin")
+        )
         brief = brief.target(m.active_matter, 30)
         for steps in [*range(1, 26), 50]:
             sweep = td.Sweep(brief, td.lattice("wash", steps))

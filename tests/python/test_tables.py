@@ -16,8 +16,16 @@ PRICES = {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9
 
 
 def brief():
-    wash = td.Brief("Wash", CATALOGUE, prices=PRICES, currency="EUR").split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
-    wash = wash.between("cetyl-alcohol", 3, 6).fix("lavender-oil", 0.6).qs("kaolin").target(m.active_matter, 50).at_most(m.water, 9)
+    wash = td.Brief("Wash", CATALOGUE, prices=PRICES, currency="EUR").split(
+        {"sci-powder": 14, "capb-30": 1}, by="active", name="wash"
+    )
+    wash = (
+        wash.between("cetyl-alcohol", 3, 6)
+        .fix("lavender-oil", 0.6)
+        .qs("kaolin")
+        .target(m.active_matter, 50)
+        .at_most(m.water, 9)
+    )
     return wash.minimise(m.cost)
 
 
@@ -26,7 +34,9 @@ FORMULA = ANSWER.formula
 REVIEW = FORMULA.review(market="EU", use="shampoo-bar", on="2026-11-24")
 LABEL = FORMULA.label(market="EU", on="2026-11-24", net="60 g")
 BATCH = FORMULA.batch(mass="200 g", bars=3, readability="0.1 g")
-CONFLICT = td.Brief("Too strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve()
+CONFLICT = (
+    td.Brief("Too strong", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18).try_solve()
+)
 DRAFT = td.Draft.from_text("Pasted bar", "sci-powder 60 %\ncetyl alcohol: 10-15 %\nkaolin 25 %")
 LOT = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
 READING = td.Reading(5.5, dilution="1+9")
@@ -34,19 +44,42 @@ SUBSTITUTION = FORMULA.substitute("capb-30", "coco-glucoside-50", keep=[m.active
 
 MADE = BATCH.as_made({"kaolin": "52 g"}, added={"citric-acid-50": "0.4 g"}, pressed="180 g")
 RESCUE = brief().rescue(MADE, readability="0.1 g")
-DESIGN = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin").design("d-optimal", runs=5, seed=1)
+DESIGN = (
+    td.Brief("Trial", CATALOGUE)
+    .between("sci-powder", 40, 70)
+    .between("cetyl-alcohol", 3, 12)
+    .qs("kaolin")
+    .design("d-optimal", runs=5, seed=1)
+)
 RECORD = td.BatchRecord(
     MADE,
     steps=FORMULA.usual_steps("solid"),
     tests=[td.ProductTest("pH", at_least=5, at_most=6)],
     readings={"pH": [5.5, 6.1]},
 )
-LOTTED = td.Formula("Lotted", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)])
+LOTTED = td.Formula(
+    "Lotted", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)]
+)
 RECORDS = td.Records([RECORD, td.BatchRecord(LOTTED.batch(mass="1 kg", readability="1 g", number="8"))])
 
 PRICED = FORMULA.with_prices(PRICES, currency="EUR")
-OFFERS = td.Offers([td.Supplier("Near", [td.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()], currency="EUR", freight=3)], CATALOGUE, currency="EUR")
-STOCK = td.Stock([td.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()], CATALOGUE, currency="EUR")
+OFFERS = td.Offers(
+    [
+        td.Supplier(
+            "Near",
+            [td.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()],
+            currency="EUR",
+            freight=3,
+        )
+    ],
+    CATALOGUE,
+    currency="EUR",
+)
+STOCK = td.Stock(
+    [td.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()],
+    CATALOGUE,
+    currency="EUR",
+)
 COSTING = PRICED.costing("2 kg", bars=30, per_bar={"wrapper": 0.12})
 PURCHASE = td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK)
 BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
@@ -127,9 +160,15 @@ TABLES = {
     "draft lines": DRAFT.lines,
     "questions of a draft": DRAFT.questions(CATALOGUE),
     "product types": td.product_types(),
-    **{f"measured {index}": table for index, table in enumerate(values.measured_records()) if isinstance(table, td.Table)},
+    **{
+        f"measured {index}": table
+        for index, table in enumerate(values.measured_records())
+        if isinstance(table, td.Table)
+    },
 }
-PORTIONS, WEIGHABLE = (next(value for value in values.measured() if isinstance(value, kind)) for kind in (td.Portions, td.Weighable))
+PORTIONS, WEIGHABLE = (
+    next(value for value in values.measured() if isinstance(value, kind)) for kind in (td.Portions, td.Weighable)
+)
 
 #: What is handed over as the table that it is about.
 RESULTS = {
@@ -177,7 +216,9 @@ def test_samples_and_corners():
     frame = pl.DataFrame(samples)
     assert frame.to_dict(as_series=False) == samples.lines
     corners = brief().corners(20)
-    assert pa.table(corners).to_pylist() == [{line: float(percent) for line, percent in corner.items()} for corner in corners.formulas]
+    assert pa.table(corners).to_pylist() == [
+        {line: float(percent) for line, percent in corner.items()} for corner in corners.formulas
+    ]
     assert duckdb.sql("select count(*) from corners").limit(1).fetchall() == [(len(corners.formulas),)]
     assert len(samples.to_pandas()) == 20
 
@@ -230,7 +271,9 @@ def test_an_unknown_column_is_refused():
         FORMULA.lines.column("percents")
 
 
-@pytest.mark.parametrize(("method", "library"), [("to_polars", "polars"), ("to_pyarrow", "pyarrow"), ("to_pandas", "pandas")])
+@pytest.mark.parametrize(
+    ("method", "library"), [("to_polars", "polars"), ("to_pyarrow", "pyarrow"), ("to_pandas", "pandas")]
+)
 def test_a_library_that_is_not_there_is_named(monkeypatch, method, library):
     monkeypatch.setitem(__import__("sys").modules, library, None)
     with pytest.raises(ImportError, match=f"needs {library}, which is not installed"):

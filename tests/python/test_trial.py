@@ -22,7 +22,10 @@ LINES = ["sci-powder", "scs-needles", "kaolin", "corn-starch", "talc"]
 def yarn():
     data = tomllib.loads((DATA / "mixture_yarn.toml").read_text())
     blends = [[100 * Fraction(share) for share in row] for row in data["x"]]
-    runs = [td.TrialRun(str(n), dict(zip("abc", blend)), {"elongation": y}) for n, (blend, y) in enumerate(zip(blends, data["y"]))]
+    runs = [
+        td.TrialRun(str(n), dict(zip("abc", blend)), {"elongation": y})
+        for n, (blend, y) in enumerate(zip(blends, data["y"]))
+    ]
     return data, td.TrialLog("Yarn", {"elongation": "1"}, runs)
 
 
@@ -34,10 +37,16 @@ def test_the_yarn_comes_out_as_printed():
     errors = [row.error for row in model.terms]
     assert errors[:3] == pytest.approx([float(data["error_linear"])] * 3, abs=1e-6)
     assert errors[3:] == pytest.approx([float(data["error_pair"])] * 3, abs=1e-6)
-    fitted, residual, total = (next(row for row in model.anova if row.source == source) for source in ("model", "residual", "total"))
+    fitted, residual, total = (
+        next(row for row in model.anova if row.source == source) for source in ("model", "residual", "total")
+    )
     assert (fitted.degrees_of_freedom, residual.degrees_of_freedom, total.degrees_of_freedom) == (5, 9, 14)
-    assert [fitted.sum_of_squares, residual.sum_of_squares, total.sum_of_squares] == pytest.approx([float(data[key]) for key in ("explained", "residual", "total")], abs=1e-9)
-    assert [model.r_squared, model.adjusted, model.residual_deviation] == pytest.approx([float(data[key]) for key in ("r_squared", "adjusted", "deviation")], abs=1e-6)
+    assert [fitted.sum_of_squares, residual.sum_of_squares, total.sum_of_squares] == pytest.approx(
+        [float(data[key]) for key in ("explained", "residual", "total")], abs=1e-9
+    )
+    assert [model.r_squared, model.adjusted, model.residual_deviation] == pytest.approx(
+        [float(data[key]) for key in ("r_squared", "adjusted", "deviation")], abs=1e-6
+    )
     assert fitted.f == pytest.approx(float(data["f"]), abs=1e-4)
     # Six blends, six terms: nothing is left to lack.
     assert model.lack_of_fit is None and model.digits >= 14
@@ -96,7 +105,10 @@ def test_two_hundred_random_designs_agree_with_statsmodels():
             ([run.leverage for run in model.runs], influence.hat_matrix_diag),
             ([run.studentised for run in model.runs], influence.resid_studentized_internal),
             ([run.cook for run in model.runs], influence.cooks_distance[0]),
-            ([model.r_squared, model.adjusted, model.residual_deviation], [other.rsquared, other.rsquared_adj, math.sqrt(other.mse_resid)]),
+            (
+                [model.r_squared, model.adjusted, model.residual_deviation],
+                [other.rsquared, other.rsquared_adj, math.sqrt(other.mse_resid)],
+            ),
             ([model.press], [influence.ess_press]),
             ([model.anova[0].f, model.anova[0].p], [other.fvalue, other.f_pvalue]),
         ]
@@ -107,8 +119,17 @@ def test_two_hundred_random_designs_agree_with_statsmodels():
         said = model.predict(bar, confidence=90)
         new = columns(one(bar), LINES[:count], blend)
         frame = other.get_prediction(new).summary_frame(alpha=0.1)
-        theirs = frame[["mean", "mean_se", "mean_ci_lower", "mean_ci_upper", "obs_ci_lower", "obs_ci_upper"]].to_numpy()[0]
-        assert [said.value, said.error, said.confidence_low, said.confidence_high, said.low, said.high] == pytest.approx(theirs, rel=1e-7)
+        theirs = frame[
+            ["mean", "mean_se", "mean_ci_lower", "mean_ci_upper", "obs_ci_lower", "obs_ci_upper"]
+        ].to_numpy()[0]
+        assert [
+            said.value,
+            said.error,
+            said.confidence_low,
+            said.confidence_high,
+            said.low,
+            said.high,
+        ] == pytest.approx(theirs, rel=1e-7)
     assert worst < 1e-6, worst
     print(f"worst relative difference from statsmodels in 200 designs: {worst:.1e}")
 
@@ -157,19 +178,30 @@ def test_ranks_agree_with_scipy():
         theirs = stats.kruskal(*scores)
         assert (ranks.statistic, ranks.p) == pytest.approx((theirs.statistic, theirs.pvalue), rel=1e-9)
     log = td.TrialLog("Panel", {"slip": "score"}, runs)
-    assert any("ordered categories" in note for note in log.fit("slip", model="linear", components=["sci-powder", "kaolin"]).notes)
+    assert any(
+        "ordered categories" in note
+        for note in log.fit("slip", model="linear", components=["sci-powder", "kaolin"]).notes
+    )
 
 
 def test_a_log_goes_out_and_comes_back():
-    run = td.TrialRun("=1", {"sci-powder": "69.9995", "kaolin": "30.0005"}, {"hardness": "41.5"}, settings={"force": 20}, blend="a, b")
-    log = td.TrialLog("Kaolin", {"hardness": "N", "loss": "%"}, [run, td.TrialRun("2", {"kaolin": 40, "sci-powder": 60}, settings={"force": "12.5"}, blend="c")])
+    run = td.TrialRun(
+        "=1", {"sci-powder": "69.9995", "kaolin": "30.0005"}, {"hardness": "41.5"}, settings={"force": 20}, blend="a, b"
+    )
+    log = td.TrialLog(
+        "Kaolin",
+        {"hardness": "N", "loss": "%"},
+        [run, td.TrialRun("2", {"kaolin": 40, "sci-powder": 60}, settings={"force": "12.5"}, blend="c")],
+    )
     assert td.TrialLog.from_csv("Kaolin", log.to_csv()).to_csv() == log.to_csv()
     assert td.read(log.to_json()) == log
     for frame in (polars.DataFrame(log), pyarrow.table(log)):
         again = td.TrialLog.from_table("Kaolin", frame)
         assert [run.results for run in again.runs] == [run.results for run in log.runs] and again.lines == log.lines
     assert polars.DataFrame(log)["loss, %"].to_list() == [None, None]
-    assert td.TrialLog.from_table("Kaolin", {"run": [1], "line.a": [100], "x, mm": [float("nan")]}).runs[0].results == {}
+    assert (
+        td.TrialLog.from_table("Kaolin", {"run": [1], "line.a": [100], "x, mm": [float("nan")]}).runs[0].results == {}
+    )
 
 
 @pytest.mark.parametrize(
@@ -180,19 +212,43 @@ def test_a_log_goes_out_and_comes_back():
         (lambda: td.TrialRun("1", {"a": 60, "b": 30}), td.Contradiction, "sum to 100"),
         (lambda: td.TrialLog("T", {"x": "furlong"}, []), td.UnknownName, "unknown unit"),
         (lambda: td.TrialLog("T", {"x": "mm"}, []), td.OutOfRange, "number of runs"),
-        (lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100})] * 2), td.Duplicate, "two runs have the same name"),
-        (lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}), td.TrialRun("2", {"b": 100})]), td.TensideError, "another trial"),
-        (lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}, {"y": 1})]), td.UnknownName, "unknown measured property"),
+        (
+            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100})] * 2),
+            td.Duplicate,
+            "two runs have the same name",
+        ),
+        (
+            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}), td.TrialRun("2", {"b": 100})]),
+            td.TensideError,
+            "another trial",
+        ),
+        (
+            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}, {"y": 1})]),
+            td.UnknownName,
+            "unknown measured property",
+        ),
         (lambda: td.TrialLog.from_csv("T", "run,line.a,x\n1,100,2\n"), td.Missing, "without a unit"),
-        (lambda: td.TrialLog.from_csv("T", "run,line.a,\"x, mm\"\n1,100,2 cm\n"), td.Contradiction, "another unit than its column"),
-        (lambda: td.TrialLog.from_csv("T", "run,line.a,\"x, mm\"\n1,100,two\n"), td.NotANumber, "line 2, column 3"),
+        (
+            lambda: td.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,2 cm\n'),
+            td.Contradiction,
+            "another unit than its column",
+        ),
+        (lambda: td.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,two\n'), td.NotANumber, "line 2, column 3"),
         (lambda: yarn()[1].fit("length"), td.UnknownName, "measured property"),
         (lambda: yarn()[1].fit("elongation", components=["a", "d"]), td.UnknownName, "no line of the log"),
         (lambda: yarn()[1].fit("elongation", model="full-cubic").terms, td.NotKnown, "x"),
         (lambda: few().fit("x"), td.NotKnown, "a*b = "),
         (lambda: td.MixedMicelles({"a": (1, 0)}), td.OutOfRange, "above 0"),
-        (lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "b"): 3}), td.OutOfRange, "interaction parameter"),
-        (lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "c"): -3}), td.UnknownName, "surfactant"),
+        (
+            lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "b"): 3}),
+            td.OutOfRange,
+            "interaction parameter",
+        ),
+        (
+            lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "c"): -3}),
+            td.UnknownName,
+            "surfactant",
+        ),
         (lambda: td.MicelleInteraction(8, "0.1", []), td.Missing, "no measured mixture"),
         (lambda: td.MicelleInteraction(1, 1, [(50, 100)]), td.NotKnown, "interaction parameter"),
     ],
@@ -215,7 +271,10 @@ def few():
 def test_mixed_micelles_are_those_of_the_table_and_of_the_closed_form():
     for case in tomllib.loads((DATA / "mixed_micelles.toml").read_text())["case"]:
         share = Fraction(case["share"])
-        mixed = td.MixedMicelles({"a": (share, case["alone"][0]), "b": (1 - share, case["alone"][1])}, interactions={("a", "b"): case["parameter"]})
+        mixed = td.MixedMicelles(
+            {"a": (share, case["alone"][0]), "b": (1 - share, case["alone"][1])},
+            interactions={("a", "b"): case["parameter"]},
+        )
         assert mixed.cmc == pytest.approx(float(case["mixed"]), abs=1e-6)
         assert mixed.ideal_cmc == pytest.approx(float(case["ideal"]), abs=1e-6)
         assert mixed.surfactants[0].in_micelles == pytest.approx(float(case["in_micelles"]), abs=1e-6)
@@ -251,10 +310,22 @@ def test_the_error_of_a_fitted_interaction_is_that_of_the_linearised_fit():
     fit = td.MicelleInteraction("8.2", "0.11", pairs)
 
     def model(shares, beta):
-        return [math.log(td.MixedMicelles({"a": (Fraction(s) / 100, "8.2"), "b": (1 - Fraction(s) / 100, "0.11")}, interactions={("a", "b"): float(beta)}).cmc) for s in shares]
+        return [
+            math.log(
+                td.MixedMicelles(
+                    {"a": (Fraction(s) / 100, "8.2"), "b": (1 - Fraction(s) / 100, "0.11")},
+                    interactions={("a", "b"): float(beta)},
+                ).cmc
+            )
+            for s in shares
+        ]
 
-    found, covariance = optimise.curve_fit(model, [share for share, _ in pairs], np.log([value for _, value in pairs]), p0=[-2.0])
-    assert fit.parameter == pytest.approx(found[0], rel=1e-5) and fit.error == pytest.approx(math.sqrt(covariance[0, 0]), rel=1e-3)
+    found, covariance = optimise.curve_fit(
+        model, [share for share, _ in pairs], np.log([value for _, value in pairs]), p0=[-2.0]
+    )
+    assert fit.parameter == pytest.approx(found[0], rel=1e-5) and fit.error == pytest.approx(
+        math.sqrt(covariance[0, 0]), rel=1e-3
+    )
     low, high = fit.interval(confidence=95)
     assert low < fit.parameter < high
 
@@ -262,32 +333,66 @@ def test_the_error_of_a_fitted_interaction_is_that_of_the_linearised_fit():
 def three():
     data, log = yarn()
     names = {"a": "sci-powder", "b": "scs-needles", "c": "kaolin"}
-    runs = [td.TrialRun(run.name, {names[line]: percent for line, percent in run.made.items()}, {"hardness": run.results["elongation"]}) for run in log.runs]
+    runs = [
+        td.TrialRun(
+            run.name,
+            {names[line]: percent for line, percent in run.made.items()},
+            {"hardness": run.results["elongation"]},
+        )
+        for run in log.runs
+    ]
     return td.TrialLog("Three", {"hardness": "N"}, runs)
 
 
 def grid(steps, keep):
-    return [(i / steps, j / steps, 1 - (i + j) / steps) for i in range(steps + 1) for j in range(steps + 1 - i) if keep(100 * i / steps, 100 * j / steps)]
+    return [
+        (i / steps, j / steps, 1 - (i + j) / steps)
+        for i in range(steps + 1)
+        for j in range(steps + 1 - i)
+        if keep(100 * i / steps, 100 * j / steps)
+    ]
 
 
 @pytest.mark.parametrize("direction", ["maximise", "minimise"])
 def test_the_best_on_a_model_is_that_of_a_fine_grid(direction):
     model = three().fit("hardness")
-    brief = td.Brief("Best", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin").at_most(td.measure.active_matter, 55)
+    brief = (
+        td.Brief("Best", CATALOGUE)
+        .between("sci-powder", 10, 60)
+        .between("scs-needles", 5, 40)
+        .qs("kaolin")
+        .at_most(td.measure.active_matter, 55)
+    )
     best = brief.best_on(model, direction, tolerance=0.001)
-    powders = [float(td.Formula("One", {line: 100}, CATALOGUE).measure(td.measure.active_matter).value.typical) for line in ("sci-powder", "scs-needles", "kaolin")]
-    mixtures = [x for x in grid(200, lambda a, b: 10 <= a <= 60 and 5 <= b <= 40) if sum(p * f for p, f in zip(powders, x)) <= 55 + 1e-9]
+    powders = [
+        float(td.Formula("One", {line: 100}, CATALOGUE).measure(td.measure.active_matter).value.typical)
+        for line in ("sci-powder", "scs-needles", "kaolin")
+    ]
+    mixtures = [
+        x
+        for x in grid(200, lambda a, b: 10 <= a <= 60 and 5 <= b <= 40)
+        if sum(p * f for p, f in zip(powders, x)) <= 55 + 1e-9
+    ]
     values = model.values_at(mixtures)
     reached = max(values) if direction == "maximise" else min(values)
     sign = 1 if direction == "maximise" else -1
     assert best.is_proved and best.gap <= 0.0015
     assert sign * best.bound >= sign * reached - 1e-9 and sign * best.prediction.value >= sign * reached - 0.0015
-    assert best.formula.measure(td.measure.active_matter).value.typical <= 55 and best.prediction.low < best.prediction.value < best.prediction.high
+    assert (
+        best.formula.measure(td.measure.active_matter).value.typical <= 55
+        and best.prediction.low < best.prediction.value < best.prediction.high
+    )
 
 
 def test_a_linear_model_is_a_measure_and_its_best_the_same():
     model = three().fit("hardness", model="linear")
-    brief = td.Brief("Best", CATALOGUE).fix("citric-acid-50", 1).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin")
+    brief = (
+        td.Brief("Best", CATALOGUE)
+        .fix("citric-acid-50", 1)
+        .between("sci-powder", 10, 60)
+        .between("scs-needles", 5, 40)
+        .qs("kaolin")
+    )
     exact = brief.maximise(model.measure(brief)).solve()
     exact.verify()
     best = brief.best_on(model)
@@ -298,9 +403,19 @@ def test_a_linear_model_is_a_measure_and_its_best_the_same():
 
 def test_the_most_desirable_is_that_of_a_fine_grid():
     log = three()
-    foam = [td.TrialRun(run.name, run.made, {**run.results, "foam": round(20 - 15 * float(run.made["kaolin"]) / 100 + 0.01 * (int(run.name) % 3), 3)}) for run in log.runs]
+    foam = [
+        td.TrialRun(
+            run.name,
+            run.made,
+            {**run.results, "foam": round(20 - 15 * float(run.made["kaolin"]) / 100 + 0.01 * (int(run.name) % 3), 3)},
+        )
+        for run in log.runs
+    ]
     log = td.TrialLog("Three", {"hardness": "N", "foam": "cm"}, foam)
-    wanted = [(log.fit("hardness"), td.Desirability("larger", 12, 17, shape="0.5")), (log.fit("foam", model="linear"), td.Desirability("target", 8, 18, target=14))]
+    wanted = [
+        (log.fit("hardness"), td.Desirability("larger", 12, 17, shape="0.5")),
+        (log.fit("foam", model="linear"), td.Desirability("target", 8, 18, target=14)),
+    ]
     brief = td.Brief("Both", CATALOGUE).between("sci-powder", 5, 80).between("scs-needles", 5, 40).qs("kaolin")
     best = brief.most_desirable(wanted)
     mixtures = grid(150, lambda a, b: 5 <= a <= 80 and 5 <= b <= 40)
@@ -313,12 +428,26 @@ def test_the_most_desirable_is_that_of_a_fine_grid():
 
 def test_what_is_not_held_is_refused():
     model = three().fit("hardness")
-    brief = td.Brief("Loose", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).between("talc", 0, 10).qs("kaolin")
+    brief = (
+        td.Brief("Loose", CATALOGUE)
+        .between("sci-powder", 10, 60)
+        .between("scs-needles", 5, 40)
+        .between("talc", 0, 10)
+        .qs("kaolin")
+    )
     with pytest.raises(td.Unsupported, match="not the same percentage"):
         brief.best_on(model)
     with pytest.raises(td.Unanswerable):
-        td.Brief("None", CATALOGUE).between("sci-powder", 10, 20).between("scs-needles", 5, 10).between("kaolin", 0, 5).best_on(model)
-    bound = td.Brief("Few", CATALOGUE).between("sci-powder", 5, 80).between("scs-needles", 5, 80).qs("kaolin").best_on(model, boxes=3, tolerance=1e-6)
+        td.Brief("None", CATALOGUE).between("sci-powder", 10, 20).between("scs-needles", 5, 10).between(
+            "kaolin", 0, 5
+        ).best_on(model)
+    bound = (
+        td.Brief("Few", CATALOGUE)
+        .between("sci-powder", 5, 80)
+        .between("scs-needles", 5, 80)
+        .qs("kaolin")
+        .best_on(model, boxes=3, tolerance=1e-6)
+    )
     assert not bound.is_proved and bound.gap > 0
 
 

@@ -9,7 +9,16 @@ import pytest
 import tenside as td
 
 CATALOGUE = td.Catalogue.starter()
-NAMES = ["sci-powder", "cetyl-alcohol", "glycerin-99-5", "kaolin", "corn-starch", "cocoa-butter", "btms-50", "scs-needles"]
+NAMES = [
+    "sci-powder",
+    "cetyl-alcohol",
+    "glycerin-99-5",
+    "kaolin",
+    "corn-starch",
+    "cocoa-butter",
+    "btms-50",
+    "scs-needles",
+]
 
 
 def mixture(ranges):
@@ -26,7 +35,9 @@ def fractions(design):
 def test_the_simplex_centroid_is_every_equal_blend():
     for components in (3, 4, 5):
         ours = fractions(mixture([(0, 100)] * components).design("simplex-centroid", model="quadratic", seed=1))
-        subsets = [each for size in range(1, components + 1) for each in itertools.combinations(range(components), size)]
+        subsets = [
+            each for size in range(1, components + 1) for each in itertools.combinations(range(components), size)
+        ]
         theirs = [tuple(round((place in each) / len(each), 9) for place in range(components)) for each in subsets]
         assert sorted(map(tuple, np.round(ours, 9))) == sorted(theirs)
 
@@ -50,7 +61,9 @@ def test_no_exchange_of_numpy_beats_the_bound():
             continue
         brief = mixture(ranges)
         design = brief.design("d-optimal", runs=7, seed=case)
-        candidates = np.array([[float(value) / 100 for value in corner.values()] for corner in brief.corners().formulas])
+        candidates = np.array(
+            [[float(value) / 100 for value in corner.values()] for corner in brief.corners().formulas]
+        )
         best = 0.0
         for start in range(20):
             generator = np.random.default_rng(start)
@@ -78,17 +91,30 @@ def test_weighing_on_a_coarse_scale_is_told():
     assert abs(fine - design.efficiency) < 1e-3
     assert abs(coarse - design.efficiency) > abs(fine - design.efficiency)
     assert design.efficiency_of(design.formulas) == design.efficiency_as_rounded
-    assert design.efficiency_of([design.formulas[0], *design.batches("60 g", readability="0.01 g")[1:]]) == pytest.approx(fine, abs=1e-3)
+    assert design.efficiency_of(
+        [design.formulas[0], *design.batches("60 g", readability="0.01 g")[1:]]
+    ) == pytest.approx(fine, abs=1e-3)
 
 
 def test_the_region_is_what_an_optimiser_takes():
     scipy = pytest.importorskip("scipy.optimize")
-    brief = td.Brief("Bar", CATALOGUE).between("sci-powder", 30, 70).between("capb-30", 0, 20).between("cetyl-alcohol", 2, 9).qs("kaolin")
+    brief = (
+        td.Brief("Bar", CATALOGUE)
+        .between("sci-powder", 30, 70)
+        .between("capb-30", 0, 20)
+        .between("cetyl-alcohol", 2, 9)
+        .qs("kaolin")
+    )
     brief = brief.at_most(td.measure.water, 9).at_least(td.measure.active_matter, 40).minimise(td.measure.water)
     region = brief.region()
     matrix, lower, upper = np.array(region.matrix), np.array(region.lower), np.array(region.upper)
-    cost = [float(td.Formula("alone", {name: 100}, CATALOGUE).measure(td.measure.water).value.typical) / 100 for name in region.names]
-    found = scipy.milp(cost, bounds=scipy.Bounds(region.low, region.high), constraints=scipy.LinearConstraint(matrix, lower, upper))
+    cost = [
+        float(td.Formula("alone", {name: 100}, CATALOGUE).measure(td.measure.water).value.typical) / 100
+        for name in region.names
+    ]
+    found = scipy.milp(
+        cost, bounds=scipy.Bounds(region.low, region.high), constraints=scipy.LinearConstraint(matrix, lower, upper)
+    )
     answer = brief.solve()
     assert found.success and math.isclose(found.fun, float(answer.objective), abs_tol=1e-7)
     formula = brief.formula_at(found.x)
@@ -96,7 +122,12 @@ def test_the_region_is_what_an_optimiser_takes():
 
 
 def test_points_become_formulas():
-    brief = td.Brief("Bar", CATALOGUE).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").between("cetyl-alcohol", 3, 6).qs("kaolin")
+    brief = (
+        td.Brief("Bar", CATALOGUE)
+        .split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash")
+        .between("cetyl-alcohol", 3, 6)
+        .qs("kaolin")
+    )
     brief = brief.target(td.measure.active_matter, 50)
     answer = brief.solve()
     assert brief.formula_at(answer.exact) == answer.formula
@@ -117,7 +148,12 @@ def test_refusals_say_which():
         brief.design("d-optimal", model="quadratic", runs=4, seed=1)
     with pytest.raises(td.errors.Unanswerable):
         mixture([(10, 20), (5, 20), (0, 30)]).design("d-optimal", runs=4, seed=1)
-    two = td.Brief("Two surfactants", CATALOGUE).between("sci-powder", 20, 50).between("scs-needles", 5, 30).between("cetyl-alcohol", 3, 12)
+    two = (
+        td.Brief("Two surfactants", CATALOGUE)
+        .between("sci-powder", 20, 50)
+        .between("scs-needles", 5, 30)
+        .between("cetyl-alcohol", 3, 12)
+    )
     with pytest.raises(td.errors.Contradiction, match="active matter at 45 %"):
         two.qs("kaolin").target(td.measure.active_matter, 45).design("d-optimal", runs=4, seed=1)
     formula = brief.solve().formula

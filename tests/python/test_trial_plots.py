@@ -12,7 +12,16 @@ import tenside as td
 from tenside import plot
 
 LONG = ["sodium cocoyl isethionate, powder grade", "sodium cocoyl sulfate needles", "kaolin, $x$ white"]
-BLENDS = [(100, 0, 0, 11), (100, 0, 0, 12.4), (50, 50, 0, 15), (0, 100, 0, 9), (0, 50, 50, 10), (0, 0, 100, 16), (50, 0, 50, 17), (50, 0, 50, 16.4)]
+BLENDS = [
+    (100, 0, 0, 11),
+    (100, 0, 0, 12.4),
+    (50, 50, 0, 15),
+    (0, 100, 0, 9),
+    (0, 50, 50, 10),
+    (0, 0, 100, 16),
+    (50, 0, 50, 17),
+    (50, 0, 50, 16.4),
+]
 
 
 def log(names=("sci-powder", "scs-needles", "kaolin")):
@@ -48,7 +57,12 @@ def test_no_corner_name_is_cut(draw):
 
 def test_contours_have_unit_runs_and_what_the_brief_allows():
     model = log().fit("hardness")
-    brief = td.Brief("Three", td.Catalogue.starter()).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin")
+    brief = (
+        td.Brief("Three", td.Catalogue.starter())
+        .between("sci-powder", 10, 60)
+        .between("scs-needles", 5, 40)
+        .qs("kaolin")
+    )
     ax = plot.contours(model, brief=brief)
     assert texts(ax) == ["what the brief allows", "8 runs, as made; numbers: runs in one place"]
     assert ax.figure.axes[-1].get_ylabel() == "hardness, N"
@@ -77,7 +91,9 @@ def test_residuals_and_measured_values_are_those_of_the_model():
     points = plot.residuals(model).lines[-1]
     assert sorted(points.get_ydata()) == pytest.approx(sorted(run.studentised for run in model.runs))
     ax = plot.measured(model)
-    assert np.array(ax.lines[2].get_ydata()) == pytest.approx(np.array([run.measured - run.residual / (1 - run.leverage) for run in model.runs]))
+    assert np.array(ax.lines[2].get_ydata()) == pytest.approx(
+        np.array([run.measured - run.residual / (1 - run.leverage) for run in model.runs])
+    )
     saturated = log().fit("hardness")
     assert any("alone decide" in text for text in texts(plot.measured(saturated)))
 
@@ -86,6 +102,8 @@ def test_runs_of_other_than_three_components_stand_side_by_side():
     ax = plot.trial_design(log(), components=["sci-powder", "kaolin"])
     assert [tick.get_text() for tick in ax.get_xticklabels()] == ["sci-powder", "kaolin"]
     with pytest.raises(ValueError, match="three components"):
-        plot.trial_design(log(), components=["sci-powder", "kaolin"], brief=td.Brief("One", td.Catalogue.starter()).qs("kaolin"))
+        plot.trial_design(
+            log(), components=["sci-powder", "kaolin"], brief=td.Brief("One", td.Catalogue.starter()).qs("kaolin")
+        )
     with pytest.raises(ValueError, match="no line 'talc'"):
         plot.trial_design(log(), components=["talc"])

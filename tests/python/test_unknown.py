@@ -15,7 +15,11 @@ def bar(**percents):
 def readings(formula):
     """Limonene as a measure, on a label and as an exposure; tests in Rust add what a rule sees."""
     label = formula.label(market="EU", on="2026-11-27")
-    return [formula.measure(m.substance("LIMONENE")).value, label.scent("LIMONENE").percent, formula.exposure("LIMONENE", product="shampoo").percent]
+    return [
+        formula.measure(m.substance("LIMONENE")).value,
+        label.scent("LIMONENE").percent,
+        formula.exposure("LIMONENE", product="shampoo").percent,
+    ]
 
 
 def test_readings_of_one_question_are_one_answer():
@@ -27,16 +31,19 @@ def test_readings_of_one_question_are_one_answer():
 
 def test_what_leaves_it_open_is_named_and_has_no_number():
     reading = bar(kaolin=99, fragrance_oil=1).measure(m.substance("LIMONENE"))
-    assert "line \"fragrance-oil\"" in str(reading.why_not[0]) and reading.text() == "not known (0.00 to 1.00) %"
+    assert 'line "fragrance-oil"' in str(reading.why_not[0]) and reading.text() == "not known (0.00 to 1.00) %"
     with pytest.raises(td.NotKnown):
         float(reading)
 
 
-@pytest.mark.parametrize("measure, near", [(m.substance("LINALOL"), "LINALOOL"), (m.constituent("GLYCERINE"), "GLYCERIN"), (m.material("kaoline"), "kaolin")])
+@pytest.mark.parametrize(
+    "measure, near",
+    [(m.substance("LINALOL"), "LINALOOL"), (m.constituent("GLYCERINE"), "GLYCERIN"), (m.material("kaoline"), "kaolin")],
+)
 def test_unknown_names_are_refused_with_the_nearest(measure, near):
-    with pytest.raises(td.UnknownName, match=f"did you mean \"{near}\""):
+    with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
         bar(kaolin=99, lavender_oil=1).measure(measure)
-    with pytest.raises(td.UnknownName, match=f"did you mean \"{near}\""):
+    with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
         td.Brief("x", CATALOGUE).qs("kaolin").at_most(measure, 1)
 
 
@@ -51,9 +58,15 @@ def test_numbers_are_names_and_premixes_are_looked_through():
 
 def test_a_limit_for_every_composition_bounds_what_is_open():
     wash = td.Brief("x", CATALOGUE).between("sci-powder", 20, 60).between("fragrance-oil", 0, 5).qs("kaolin")
-    limited = wash.at_most(m.substance("LIMONENE"), "0.01", for_every_composition=True).maximise(m.material("fragrance-oil")).solve()
+    limited = (
+        wash.at_most(m.substance("LIMONENE"), "0.01", for_every_composition=True)
+        .maximise(m.material("fragrance-oil"))
+        .solve()
+    )
     assert limited.exact["fragrance-oil"] == td.Interval("0.01").typical
-    with pytest.raises(td.NotKnown, match="fragrance-oil.*state its share under contained, or ask .* every composition"):
+    with pytest.raises(
+        td.NotKnown, match="fragrance-oil.*state its share under contained, or ask .* every composition"
+    ):
         wash.at_most(m.substance("LIMONENE"), "0.01").solve()
 
 
@@ -61,7 +74,11 @@ def test_a_column_is_null_where_the_line_is_there():
     """Determined, optimal and solved row by row: each engine leaves the cell empty unless there is none of the line."""
     for brief in [
         td.Brief("Determined", CATALOGUE).fix("sci-powder", 50).fix("fragrance-oil", 1).qs("kaolin"),
-        td.Brief("Optimal", CATALOGUE).between("sci-powder", 20, 60).fix("fragrance-oil", 1).qs("kaolin").minimise(m.water),
+        td.Brief("Optimal", CATALOGUE)
+        .between("sci-powder", 20, 60)
+        .fix("fragrance-oil", 1)
+        .qs("kaolin")
+        .minimise(m.water),
         td.Brief("Middle", CATALOGUE).between("sci-powder", 20, 60).fix("fragrance-oil", 1).qs("kaolin"),
     ]:
         table = brief.sweep(td.axis("fix.fragrance-oil", [0, 1, 2]), measures=[m.substance("LIMONENE")])

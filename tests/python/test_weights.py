@@ -26,7 +26,9 @@ def even(count, mass="60"):
 
 
 def allowed(project, market):
-    return tomllib.loads((project / f"crates/tenside/data/net_content/{market.lower()}.toml").read_text(encoding="utf-8"))
+    return tomllib.loads(
+        (project / f"crates/tenside/data/net_content/{market.lower()}.toml").read_text(encoding="utf-8")
+    )
 
 
 def test_the_factors_are_those_of_students_t(project):
@@ -46,7 +48,9 @@ def test_the_plans_are_those_printed(project, market):
             first, accept = row["first"][:2]
             number, reject = (row["second"][0], row["first"][2]) if "second" in row else (0, accept + 1)
             light = "50 g"
-            short = lambda count, of: td.Weights(even(of - count) + [light] * count, bars=bars).test("56 g", market=market)  # noqa: E731, B023
+            short = lambda count, of: td.Weights(even(of - count) + [light] * count, bars=bars).test(
+                "56 g", market=market
+            )  # noqa: E731, B023
             checks = {check.kind: check for check in short(accept, first).checks}
             assert checks["short"].is_met and checks["short"].packages == first and checks["short"].limit == accept
             # One package fewer is no test, and nothing that looks like passing.
@@ -58,7 +62,12 @@ def test_the_plans_are_those_printed(project, market):
                 both, most = first + number, row["second"][1]
                 for count, met in ((most, True), (most + 1, False)):
                     # Two short ones in the first sample leave it open; the others come in the second.
-                    drawn = [light] * (accept + 1) + even(first - accept - 1) + [light] * (count - accept - 1) + even(number - count + accept + 1)
+                    drawn = (
+                        [light] * (accept + 1)
+                        + even(first - accept - 1)
+                        + [light] * (count - accept - 1)
+                        + even(number - count + accept + 1)
+                    )
                     check = td.Weights(drawn, bars=bars).test("56 g", market=market).checks[1]
                     assert (check.is_met, check.packages, int(check.found)) == (met, both, count)
 
@@ -97,17 +106,25 @@ def test_statistics_are_those_of_numpy():
     masses = [round(float(mass), 2) for mass in draw.normal(66, 0.9, 24)]
     weights = td.Weights(grams(masses), bars=240)
     assert weights.standard_deviation == pytest.approx(np.std(masses, ddof=1), rel=1e-12)
-    assert weights.relative_standard_deviation == pytest.approx(100 * np.std(masses, ddof=1) / np.mean(masses), rel=1e-12)
+    assert weights.relative_standard_deviation == pytest.approx(
+        100 * np.std(masses, ddof=1) / np.mean(masses), rel=1e-12
+    )
     low, high = scipy.stats.t.interval(0.9, 23, np.mean(masses), scipy.stats.sem(masses) * math.sqrt(1 - 24 / 240))
     assert weights.mean_interval(90) == pytest.approx((low, high), rel=1e-9)
     capability, error = weights.test("60 g", market="US").capability
-    assert capability == pytest.approx((np.mean(masses) - 54.6) / 3 / np.std(masses, ddof=1), rel=1e-12) and 0 < error < capability
+    assert (
+        capability == pytest.approx((np.mean(masses) - 54.6) / 3 / np.std(masses, ddof=1), rel=1e-12)
+        and 0 < error < capability
+    )
     dry = td.Weights(grams(masses), bars=240, drying_loss=4)
     assert float(dry.mean) == pytest.approx(0.96 * np.mean(masses)) and dry.masses == weights.masses
     assert dry.test("66 g", market="US").outcome == "rejected" != weights.test("66 g", market="US").outcome
 
 
-@pytest.mark.parametrize(("market", "bars", "n", "factor"), [("EU", 240, 30, 0.503), ("EU", 2000, 50, 0.379), ("US", 2, 2, 8.985), ("US", 7, 7, 0.925), ("US", 9000, 48, 0.29)])
+@pytest.mark.parametrize(
+    ("market", "bars", "n", "factor"),
+    [("EU", 240, 30, 0.503), ("EU", 2000, 50, 0.379), ("US", 2, 2, 8.985), ("US", 7, 7, 0.925), ("US", 9000, 48, 0.29)],
+)
 def test_rates_of_the_mean_are_those_of_the_noncentral_t(market, bars, n, factor):
     target = td.TargetFill("60 g", market=market, bars=bars, standard_deviation="0.8 g", probability=95)
     for mean in (58.9, 59.5, 59.8, 60, 60.3):
@@ -161,7 +178,9 @@ def test_the_verdict_is_that_of_the_plan_followed_by_another_hand(market):
     draw = np.random.default_rng(21)
     masses = np.round(draw.normal(59.6, 2.4, (150, 240)), 2)
     _, _, every = accepts(market, 240, masses)
-    outcomes = [td.Weights(grams(batch), bars=240).test("60 g", market=market).outcome == "accepted" for batch in masses]
+    outcomes = [
+        td.Weights(grams(batch), bars=240).test("60 g", market=market).outcome == "accepted" for batch in masses
+    ]
     assert outcomes == list(every)
     assert 10 < sum(outcomes) < 140
 
@@ -169,12 +188,16 @@ def test_the_verdict_is_that_of_the_plan_followed_by_another_hand(market):
 @pytest.mark.parametrize("market", MARKETS)
 def test_the_target_fill_is_the_least_that_will_do(market):
     for deviation, probability, loss in (("0.8 g", 99, 4), ("3 g", 95, 0), ("2.5 g", "99.9", "2.5")):
-        target = td.TargetFill("60 g", market=market, bars=240, standard_deviation=deviation, probability=probability, drying_loss=loss)
+        target = td.TargetFill(
+            "60 g", market=market, bars=240, standard_deviation=deviation, probability=probability, drying_loss=loss
+        )
         assert target.rates.at_least >= float(probability) / 100 and target.rates.net >= 60 - 1e-12
         less = target.at(target.fill - Fraction(1, 100))
         assert less.at_least < float(probability) / 100 or less.net < 60
         curve = target.curve(101)
-        assert all(before.at_least <= after.at_least + 1e-9 for before, after in zip(curve, list(curve)[1:], strict=False))
+        assert all(
+            before.at_least <= after.at_least + 1e-9 for before, after in zip(curve, list(curve)[1:], strict=False)
+        )
         assert all(row.at_least <= row.at_most for row in curve)
 
 
@@ -202,9 +225,21 @@ def test_the_supported_content_is_accepted_and_the_next_is_not():
         (lambda: td.Weights(even(3), bars=300).supported_nominal(market="EU", step="1 g"), td.Missing, "at least 30"),
         (lambda: td.Weights(even(3), bars=3).supported_nominal(market="EU", step="0 g"), td.OutOfRange, "1 g"),
         (lambda: td.Weights(even(3), bars=3, drying_loss=100), td.OutOfRange, "loss"),
-        (lambda: td.TargetFill("60 g", market="EU", bars=1, standard_deviation="1 g", probability=95), td.OutOfRange, "2 bars"),
-        (lambda: td.TargetFill("60 g", market="EU", bars=9, standard_deviation="0 g", probability=95), td.OutOfRange, "standard deviation"),
-        (lambda: td.TargetFill("60 g", market="EU", bars=9, standard_deviation="1 g", probability=100), td.OutOfRange, "confidence"),
+        (
+            lambda: td.TargetFill("60 g", market="EU", bars=1, standard_deviation="1 g", probability=95),
+            td.OutOfRange,
+            "2 bars",
+        ),
+        (
+            lambda: td.TargetFill("60 g", market="EU", bars=9, standard_deviation="0 g", probability=95),
+            td.OutOfRange,
+            "standard deviation",
+        ),
+        (
+            lambda: td.TargetFill("60 g", market="EU", bars=9, standard_deviation="1 g", probability=100),
+            td.OutOfRange,
+            "confidence",
+        ),
     ],
 )
 def test_bad_weights_are_refused_with_a_way_out(call, kind, word):
@@ -214,7 +249,11 @@ def test_bad_weights_are_refused_with_a_way_out(call, kind, word):
 
 def test_nothing_says_that_it_is_compliant():
     weights = td.Weights(even(60), bars=240)
-    for page in (weights.page, weights.test("60 g", market="EU").page, td.TargetFill("60 g", market="US", bars=240, standard_deviation="1 g", probability=95).page):
+    for page in (
+        weights.page,
+        weights.test("60 g", market="EU").page,
+        td.TargetFill("60 g", market="US", bars=240, standard_deviation="1 g", probability=95).page,
+    ):
         text = page.text().lower()
         assert "complian" not in text and "is safe" not in text
     assert "inspector" in weights.test("60 g", market="EU").page.text()

@@ -28,7 +28,11 @@ __all__ = ["Explorer", "explore"]
 
 def explore(
     brief: Brief,
-    numbers: str | Measure | Iterable[str | Measure] | Mapping[str, tuple[SupportsFloat | str, SupportsFloat | str, SupportsFloat | str]] | None = None,
+    numbers: str
+    | Measure
+    | Iterable[str | Measure]
+    | Mapping[str, tuple[SupportsFloat | str, SupportsFloat | str, SupportsFloat | str]]
+    | None = None,
     *,
     bases: Iterable[Basis] = (),
 ) -> Explorer:

@@ -17,16 +17,25 @@ _FAINT = "color: #5a5a5a; font-size: 12px"
 class Control:
     """A number's slider and field. The slider counts whole steps; what it stands for is written in the field, exactly."""
 
-    def __init__(self, library: Any, number: Number, word: str, unit: str, track: Track, moved: Callable[[Control, str], None]) -> None:
+    def __init__(
+        self, library: Any, number: Number, word: str, unit: str, track: Track, moved: Callable[[Control, str], None]
+    ) -> None:
         self.number, self.word, self.unit, self.track = number, word, unit, track
         self._moved, self._quiet = moved, False
-        self.slider = library.IntSlider(min=0, max=track.last, readout=False, layout={"flex": "1 1 6rem", "min_width": "4rem", "width": "auto"})
+        self.slider = library.IntSlider(
+            min=0, max=track.last, readout=False, layout={"flex": "1 1 6rem", "min_width": "4rem", "width": "auto"}
+        )
         self.field = library.Text(continuous_update=False, layout={"width": "5rem", "flex": "0 0 auto"})
         self._name = library.HTML(layout={"flex": "0 1 9rem", "width": "9rem", "min_width": "4.5rem", "margin": "0"})
         self._unit = library.HTML(layout={"flex": "0 0 7.4rem", "width": "7.4rem", "margin": "0 0 0 .3rem"})
         self._hint = library.HTML(layout={"margin": "0"})
-        row = library.HBox([self._name, self.slider, self.field, self._unit], layout={"align_items": "center", "overflow": "visible"})
-        self.widget = library.VBox([row, self._hint], layout={"flex": "1 1 27rem", "max_width": "34rem", "margin": "0 1rem .3rem 0", "overflow": "visible"})
+        row = library.HBox(
+            [self._name, self.slider, self.field, self._unit], layout={"align_items": "center", "overflow": "visible"}
+        )
+        self.widget = library.VBox(
+            [row, self._hint],
+            layout={"flex": "1 1 27rem", "max_width": "34rem", "margin": "0 1rem .3rem 0", "overflow": "visible"},
+        )
         self.slider.observe(lambda change: self._said(text(self.track.value(change["new"]))), "value")
         self.field.observe(lambda change: self._said(change["new"]), "value")
 
@@ -48,7 +57,9 @@ class Control:
                 self.track, self.slider.max = track, track.last
             self.slider.value = track.nearest(value)
             self.field.value = text(value)
-            self.slider.tooltip = f"{label}: {text(track.low)} to {text(track.high)} {self.unit} in steps of {text(track.step)}"
+            self.slider.tooltip = (
+                f"{label}: {text(track.low)} to {text(track.high)} {self.unit} in steps of {text(track.step)}"
+            )
             self._name.value = f'<span style="line-height: 1.2">{escape(label)}</span>'
             self._unit.value = f"<span>{escape(self.unit)}{self._share(brief)}</span>"
             self._hint.value = f'<div style="{_FAINT}; margin: -4px 0 0">{escape(_structure(outcome, spelling))}</div>'

@@ -116,17 +116,33 @@ class Explorer:
         """Keeps the present answer under a name, beside those that were kept; a conflict is not kept."""
         if name is not None and not isinstance(name, str):
             raise TypeError(f"a name is text (found {type(name).__name__})")
-        called = (name or "").strip() or next(each for each in (f"variant {count}" for count in range(1, MOST_KEPT + 2)) if each not in self._kept)
+        called = (name or "").strip() or next(
+            each for each in (f"variant {count}" for count in range(1, MOST_KEPT + 2)) if each not in self._kept
+        )
         if called in self._kept:
-            raise _refused("duplicate", f"there is a variant {called!r} already", "give it another name, or drop that one")
+            raise _refused(
+                "duplicate", f"there is a variant {called!r} already", "give it another name, or drop that one"
+            )
         if len(called) > LONGEST_NAME:
-            raise _refused("out-of-range", f"the name is {len(called)} characters long; allowed: {LONGEST_NAME}", "take a shorter one")
+            raise _refused(
+                "out-of-range",
+                f"the name is {len(called)} characters long; allowed: {LONGEST_NAME}",
+                "take a shorter one",
+            )
         if len(self._kept) == MOST_KEPT:
-            raise _refused("out-of-range", f"{MOST_KEPT} variants are kept, and no more fit side by side", "drop one first: `drop(name)`")
+            raise _refused(
+                "out-of-range",
+                f"{MOST_KEPT} variants are kept, and no more fit side by side",
+                "drop one first: `drop(name)`",
+            )
         if not isinstance(self._outcome, Answer):
             raise _refused("contradiction", "there is no formula to keep", "take a way out first")
         if self._outcome.grid_refusal is not None:
-            raise _refused("contradiction", f"there is no formula that could be weighed: {self._outcome.grid_refusal.sentence}", "move a number first")
+            raise _refused(
+                "contradiction",
+                f"there is no formula that could be weighed: {self._outcome.grid_refusal.sentence}",
+                "move a number first",
+            )
         self._kept[called] = self._outcome
         self._draw_kept()
 
@@ -144,7 +160,9 @@ class Explorer:
     def _build(self) -> None:
         """The page, empty."""
         library = self._library
-        self._message, self._bar, self._page, self._heading, self._table = (library.HTML(layout={"margin": "0 0 .4rem"}) for _ in range(5))
+        self._message, self._bar, self._page, self._heading, self._table = (
+            library.HTML(layout={"margin": "0 0 .4rem"}) for _ in range(5)
+        )
         self._sliders = library.Box(layout=_SIDE_BY_SIDE)
         self._way_buttons: list[Any] = []
         self._way_box = library.VBox(layout={"align_items": "flex-start", "margin": "0 0 .6rem"})
@@ -188,9 +206,16 @@ class Explorer:
                 boxes.append(control.widget)
                 continue
             if number.split not in frames:
-                title = library.HTML(_shown.heading(f"{number.split}, parts by {by[number.split]}"), layout={"margin": "0"})
+                title = library.HTML(
+                    _shown.heading(f"{number.split}, parts by {by[number.split]}"), layout={"margin": "0"}
+                )
                 frames[number.split] = library.Box(layout=_SIDE_BY_SIDE)
-                frame = {"border": "1px solid #c9d4d6", "padding": "0 .6rem .2rem", "margin": "0 0 .5rem 0", "width": "100%"}
+                frame = {
+                    "border": "1px solid #c9d4d6",
+                    "padding": "0 .6rem .2rem",
+                    "margin": "0 0 .5rem 0",
+                    "width": "100%",
+                }
                 boxes.append(library.VBox([title, frames[number.split]], layout=frame))
             frames[number.split].children += (control.widget,)
         self._sliders.children = boxes
@@ -232,7 +257,9 @@ class Explorer:
         else:
             self._ways = [way for way in outcome.relaxations() if way is not None]
             self._bar.value = ""
-            self._heading.value = _shown.heading("No formula. Take a way out:" if self._ways else "No formula, and no change of one number gives one.")
+            self._heading.value = _shown.heading(
+                "No formula. Take a way out:" if self._ways else "No formula, and no change of one number gives one."
+            )
             self._page.value = outcome._repr_html_()
         self._draw_ways()
         self._draw_kept()
@@ -253,7 +280,9 @@ class Explorer:
             self._table.value = ""
             return
         numbers = [(number, control.unit) for number, control in self._controls.items()]
-        self._table.value = _shown.heading("Kept, side by side") + _shown.kept(self._kept, self._outcome, numbers, self._bases)
+        self._table.value = _shown.heading("Kept, side by side") + _shown.kept(
+            self._kept, self._outcome, numbers, self._bases
+        )
 
 
 def _library() -> Any:
@@ -273,12 +302,18 @@ def _chosen(brief: Brief, numbers: Any) -> list[tuple[Number, _track.Track | Non
             track = _track.stated(numbers[what], f"{str(what):.80}") if isinstance(numbers, Mapping) else None
             for number in _number.find(brief, what):
                 if number in chosen:
-                    raise _refused("duplicate", f"the number {number.spelling(brief)!r} would get two sliders", "name it once")
+                    raise _refused(
+                        "duplicate", f"the number {number.spelling(brief)!r} would get two sliders", "name it once"
+                    )
                 chosen[number] = track
             if len(chosen) > MOST_NUMBERS:
                 break
     if not chosen:
-        raise _refused("missing", "there is no number that could be moved", "name one, of a brief with a split, a requirement or a fixed line")
+        raise _refused(
+            "missing",
+            "there is no number that could be moved",
+            "name one, of a brief with a split, a requirement or a fixed line",
+        )
     if len(chosen) > MOST_NUMBERS:
         raise _refused("out-of-range", f"there would be more than {MOST_NUMBERS} sliders", "name those that matter")
     return list(chosen.items())

@@ -8,7 +8,14 @@ from fractions import Fraction
 from tenside._native import Basis, Brief, BriefRequirement, Measure, Sweep, axis
 from tenside.errors import TensideError
 
-ENDS = {"fix": "fixed", "lowest": "lowest", "highest": "highest", "target": "target", "at-least": "at least", "at-most": "at most"}
+ENDS = {
+    "fix": "fixed",
+    "lowest": "lowest",
+    "highest": "highest",
+    "target": "target",
+    "at-least": "at least",
+    "at-most": "at most",
+}
 _ROLES = {"fix": "fixed", "lowest": "between", "highest": "between"}
 
 
@@ -43,7 +50,9 @@ class Number:
         if self.index >= 0:
             requirement = brief.requirements[self.index]
             return _end(requirement, self.kind)
-        line = next((line for line in brief.lines if line.name == self.name and line.role.startswith(_ROLES[self.kind])), None)
+        line = next(
+            (line for line in brief.lines if line.name == self.name and line.role.startswith(_ROLES[self.kind])), None
+        )
         if line is None:
             return None
         return Fraction(line.high if self.kind == "highest" else line.low)
@@ -74,7 +83,9 @@ def word_and_unit(brief: Brief, what: str | Measure) -> tuple[str, str]:
 
 def parts(brief: Brief) -> dict[str, Number]:
     """The parts of all splits by their spelling."""
-    return _by_spelling(brief, [Number("part", line, split=split.name) for split in brief.splits for line, _ in split.parts])
+    return _by_spelling(
+        brief, [Number("part", line, split=split.name) for split in brief.splits for line, _ in split.parts]
+    )
 
 
 def of_lines(brief: Brief) -> dict[str, Number]:
@@ -95,7 +106,11 @@ def prices(brief: Brief) -> dict[str, Number]:
 
 def of_requirements(brief: Brief) -> list[Number]:
     """What the requirements ask for."""
-    return [Number(end, "", index=index) for index, requirement in enumerate(brief.requirements) for end in ends(requirement)]
+    return [
+        Number(end, "", index=index)
+        for index, requirement in enumerate(brief.requirements)
+        for end in ends(requirement)
+    ]
 
 
 def _turned(brief: Brief, what: str | Measure) -> Number:

@@ -42,7 +42,7 @@ def bar(exact: Mapping[str, Fraction]) -> str:
             inside = f"{name}<br>{shown}" if share >= _NARROWEST_NAMED else ""
             pieces.append(
                 f'<div title="{name}: {shown} %" style="width: {float(share):.4f}%; {fill}; color: {letters}; overflow: hidden; white-space: nowrap; '
-                f'text-overflow: ellipsis; font-size: 12px; line-height: 1.25; padding: 4px 0; text-align: center; box-sizing: border-box; '
+                f"text-overflow: ellipsis; font-size: 12px; line-height: 1.25; padding: 4px 0; text-align: center; box-sizing: border-box; "
                 f'border-right: 1px solid {PAPER}">{inside}</div>'
             )
         names.append(
@@ -73,7 +73,12 @@ def heading(words: str) -> str:
     return f'<h3 style="margin: .5rem 0 .2rem; color: #2b6f77">{escape(words)}</h3>'
 
 
-def kept(variants: Mapping[str, Answer], now: Answer | Conflict, numbers: Sequence[tuple[Number, str]], bases: Sequence[Basis]) -> str:
+def kept(
+    variants: Mapping[str, Answer],
+    now: Answer | Conflict,
+    numbers: Sequence[tuple[Number, str]],
+    bases: Sequence[Basis],
+) -> str:
     """Variants side by side, the present one last, each with its difference to the first that was kept."""
     shown: dict[str, Answer | None] = {**variants}
     present = "now"
@@ -83,19 +88,39 @@ def kept(variants: Mapping[str, Answer], now: Answer | Conflict, numbers: Sequen
     first = next(iter(variants.values()))
     head = "".join(f"<th>{escape(name)}</th>" for name in shown)
     columns = [now.brief if answer is None else answer.brief for answer in shown.values()]
-    rows = [_row(f"{number.label(first.brief)}{f', {unit}' if unit else ''}", [_asked(brief, number) for brief in columns]) for number, unit in numbers]
+    rows = [
+        _row(f"{number.label(first.brief)}{f', {unit}' if unit else ''}", [_asked(brief, number) for brief in columns])
+        for number, unit in numbers
+    ]
     rows += [_section("lines, % w/w, and the difference to the first", len(shown))]
-    changes = [None if answer is None else {row.name: row for row in first.formula.difference(answer.formula).lines} for answer in shown.values()]
+    changes = [
+        None if answer is None else {row.name: row for row in first.formula.difference(answer.formula).lines}
+        for answer in shown.values()
+    ]
     lines = dict.fromkeys(name for change in changes if change is not None for name in change)
     for name in lines:
-        cells = ["no formula" if change is None else _changed(change.get(name), index > 0) for index, change in enumerate(changes)]
+        cells = [
+            "no formula" if change is None else _changed(change.get(name), index > 0)
+            for index, change in enumerate(changes)
+        ]
         rows.append(_row(name, cells))
     for basis in bases or [Basis()]:
         rows.append(_section(f"measures, {basis}, and the difference of typical values to the first", len(shown)))
-        readings = [None if answer is None else {read.measure.name: read for read in answer.formula.measures(basis)} for answer in shown.values()]
+        readings = [
+            None if answer is None else {read.measure.name: read for read in answer.formula.measures(basis)}
+            for answer in shown.values()
+        ]
         for name in dict.fromkeys(name for reading in readings if reading is not None for name in reading):
             those = [None if reading is None else reading.get(name) for reading in readings]
-            rows.append(_row(name, [_read(reading, those[0]) if answer is not None else "no formula" for reading, answer in zip(those, shown.values(), strict=True)]))
+            rows.append(
+                _row(
+                    name,
+                    [
+                        _read(reading, those[0]) if answer is not None else "no formula"
+                        for reading, answer in zip(those, shown.values(), strict=True)
+                    ],
+                )
+            )
     return f'<div style="overflow-x: auto"><table class="tenside-kept"><thead><tr><th></th>{head}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
 
 
@@ -105,7 +130,9 @@ def _row(name: str, cells: Sequence[str]) -> str:
 
 
 def _section(words: str, columns: int) -> str:
-    return f'<tr><td colspan="{columns + 1}" style="padding-top: .6rem; color: #2b6f77"><b>{escape(words)}</b></td></tr>'
+    return (
+        f'<tr><td colspan="{columns + 1}" style="padding-top: .6rem; color: #2b6f77"><b>{escape(words)}</b></td></tr>'
+    )
 
 
 def _asked(brief: Brief, number: Number) -> str:
@@ -117,7 +144,9 @@ def _asked(brief: Brief, number: Number) -> str:
 def _read(reading: Measured | None, first: Measured | None) -> str:
     if reading is None:
         return "–"
-    now, before = (each.value.typical if each is not None and each.value is not None else None for each in (reading, first))
+    now, before = (
+        each.value.typical if each is not None and each.value is not None else None for each in (reading, first)
+    )
     return escape(reading.text()) + ("" if now is None or before is None else _difference(now - before))
 
 

@@ -59,15 +59,23 @@ def usual(value: Fraction, unit: str) -> Track:
 def stated(range_of: Any, what: str) -> Track:
     """The track that somebody stated as lowest value, highest value and step."""
     if not isinstance(range_of, Sequence) or isinstance(range_of, (str, bytes)) or len(range_of) != 3:
-        raise TypeError(f"where the slider of {what!r} goes is said by three numbers: lowest, highest, step (found {type(range_of).__name__})")
+        raise TypeError(
+            f"where the slider of {what!r} goes is said by three numbers: lowest, highest, step (found {type(range_of).__name__})"
+        )
     low, high, step = (_exact(each) for each in range_of)
     if step <= 0 or high <= low:
-        raise ValueError(f"the slider of {what!r} goes from a lower to a higher value in steps above 0 (found {low} to {high} in steps of {step})")
+        raise ValueError(
+            f"the slider of {what!r} goes from a lower to a higher value in steps above 0 (found {low} to {high} in steps of {step})"
+        )
     places = (high - low) / step
     if places > MOST_PLACES:
-        raise ValueError(f"the slider of {what!r} would have {int(places)} places; allowed: {MOST_PLACES}; take wider steps")
+        raise ValueError(
+            f"the slider of {what!r} would have {int(places)} places; allowed: {MOST_PLACES}; take wider steps"
+        )
     if places.denominator != 1:
-        raise ValueError(f"the slider of {what!r} does not reach {high} from {low} in steps of {step}; take an end that it reaches")
+        raise ValueError(
+            f"the slider of {what!r} does not reach {high} from {low} in steps of {step}; take an end that it reaches"
+        )
     return Track(low, step, int(places))
 
 

@@ -32,7 +32,9 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
         columns = [columns]
     names = [table.column_name(column) for column in columns]
     if len(names) < 2 or groups < 1:
-        raise ValueError(f"bands go over two columns or more, in one group or more (found {len(names)} columns, {groups} groups)")
+        raise ValueError(
+            f"bands go over two columns or more, in one group or more (found {len(names)} columns, {groups} groups)"
+        )
     cells = np.array([numbers(table, name) for name in names])
     has = feasible(table)
     shown = has & ~np.isnan(cells).any(axis=0)
@@ -58,10 +60,21 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
         handles += ax.plot(places, middle, color=colour, linewidth=1.8, marker="o", markersize=4, zorder=3, label=text)
     for place in places:
         ax.vlines(place, 0, 1, color=PALE, linewidth=1.0, zorder=1)
-        ends = [(0.5, low[place, 0])] if high[place, 0] == low[place, 0] else [(0.0, low[place, 0]), (1.0, high[place, 0])]
+        ends = (
+            [(0.5, low[place, 0])] if high[place, 0] == low[place, 0] else [(0.0, low[place, 0]), (1.0, high[place, 0])]
+        )
         for height, value in ends:
             away, side = (-4, "top") if height == 0 else (4, "bottom")
-            ax.annotate(short(value), (place, height), (0, away), textcoords="offset points", ha="center", va=side, fontsize=8, color=INK)
+            ax.annotate(
+                short(value),
+                (place, height),
+                (0, away),
+                textcoords="offset points",
+                ha="center",
+                va=side,
+                fontsize=8,
+                color=INK,
+            )
     ax.set_xticks(places, [label(table, name).replace(", ", ",\n") for name in names])
     ax.set_yticks([])
     ax.set_xlim(-0.35, len(names) - 0.65)

@@ -40,7 +40,9 @@ def contours(
     shown = list(components) if components is not None else list(model.components)
     held = dict(at or {})
     if len(shown) != 3 or len(set(shown)) != 3:
-        raise ValueError(f"a map shows three components (found {len(shown)}); name three of {', '.join(model.components)}")
+        raise ValueError(
+            f"a map shows three components (found {len(shown)}); name three of {', '.join(model.components)}"
+        )
     others = [name for name in model.components if name not in shown]
     if strange := [name for name in [*shown, *held] if name not in model.components]:
         raise ValueError(f"the model has no component {strange[0]!r}; it has {', '.join(model.components)}")
@@ -51,7 +53,12 @@ def contours(
         raise ValueError(f"the components that stand still leave {left:g} of the whole for the three that are shown")
 
     grid = np.array([(i, j, _STEPS - i - j) for i in range(_STEPS + 1) for j in range(_STEPS + 1 - i)]) / _STEPS
-    mixtures = np.array([grid[:, shown.index(name)] * left if name in shown else np.full(len(grid), float(held[name])) for name in model.components]).T
+    mixtures = np.array(
+        [
+            grid[:, shown.index(name)] * left if name in shown else np.full(len(grid), float(held[name]))
+            for name in model.components
+        ]
+    ).T
     mixtures /= mixtures.sum(axis=1, keepdims=True)
     values = np.array(model.values_at(mixtures.tolist(), settings=settings))
     ax = axes(ax, (7.2, 5.6), "ternary", ternary_sum=100.0)
@@ -68,7 +75,9 @@ def contours(
         handles += draw_runs(ax, points)
     corners(ax, shown)
     deviation = f"residual deviation {model.residual_deviation:.3g} {model.response.unit}"
-    where = "".join(f"\n{name} at {100 * float(held[name]):g} %" for name in others) + "".join(f"\n{name}: {value}" for name, value in (settings or {}).items())
+    where = "".join(f"\n{name} at {100 * float(held[name]):g} %" for name in others) + "".join(
+        f"\n{name}: {value}" for name, value in (settings or {}).items()
+    )
     heading(ax, f"{model.log.title}: {model.response.heading}\n{model.model} model, {deviation}{where}")
     if handles:
         below(ax, handles, inches=0.85)
@@ -101,7 +110,14 @@ def _colour(ax: Any, grid: Any, values: Any, text: str, outline: Any) -> None:
         if _signed(whole) * _signed(inner) > 0:
             inner = inner[::-1]
         rings = np.concatenate([whole, whole[:1], inner, inner[:1]])
-        codes = [Path.MOVETO, *[Path.LINETO] * (len(whole) - 1), Path.CLOSEPOLY, Path.MOVETO, *[Path.LINETO] * (len(inner) - 1), Path.CLOSEPOLY]
+        codes = [
+            Path.MOVETO,
+            *[Path.LINETO] * (len(whole) - 1),
+            Path.CLOSEPOLY,
+            Path.MOVETO,
+            *[Path.LINETO] * (len(inner) - 1),
+            Path.CLOSEPOLY,
+        ]
         ax.add_patch(PathPatch(Path(rings, codes), facecolor=GROUND, edgecolor="none", alpha=0.78, zorder=3))
         ax.add_patch(Polygon(inner, closed=True, fill=False, edgecolor=INK, linewidth=1.4, zorder=4))
     bar = ax.figure.colorbar(areas, ax=ax, shrink=0.72, anchor=(0.0, 0.85), pad=0.16)

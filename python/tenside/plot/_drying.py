@@ -25,17 +25,35 @@ def drying(curve: DryingCurve, *, tolerance: float | None = None, confidence: fl
     """
     ax = axes(ax, (7, 4.4))
     days = curve.curve(121, confidence=confidence)
-    ready = {bar.name: bar.sure_day for bar in curve.ready(tolerance=tolerance, confidence=confidence)} if tolerance is not None else {}
+    ready = (
+        {bar.name: bar.sure_day for bar in curve.ready(tolerance=tolerance, confidence=confidence)}
+        if tolerance is not None
+        else {}
+    )
     handles = []
     for index, bar in enumerate(curve.bars[:MOST]):
         colour = COLOURS[index]
         row = [day for day in days if day.name == bar.name]
-        ax.fill_between([day.day for day in row], [day.low for day in row], [day.high for day in row], color=colour, alpha=0.18, linewidth=0)
+        ax.fill_between(
+            [day.day for day in row],
+            [day.low for day in row],
+            [day.high for day in row],
+            color=colour,
+            alpha=0.18,
+            linewidth=0,
+        )
         ax.plot([day.day for day in row], [day.mass for day in row], color=colour)
         ax.axhline(bar.plateau, color=colour, linestyle=":", linewidth=1)
         weighed = curve.weigh_ins[bar.name]
         label = f"{plain(bar.name)}: comes to {bar.plateau:.2f} ± {bar.plateau_error:.2f} g"
-        handles += ax.plot([float(day) for day, _ in weighed], [float(mass) for _, mass in weighed], "o", color=colour, markersize=5, label=label)
+        handles += ax.plot(
+            [float(day) for day, _ in weighed],
+            [float(mass) for _, mass in weighed],
+            "o",
+            color=colour,
+            markersize=5,
+            label=label,
+        )
     if ready:
         last = max(ready.values())
         text = f"surely within {tolerance:g} % by day {last:.1f}, {confidence:g} % confidence"
@@ -45,6 +63,9 @@ def drying(curve: DryingCurve, *, tolerance: float | None = None, confidence: fl
     ax.set_xlabel("day")
     ax.set_ylabel("weight of a bar, g")
     loss, error = curve.loss
-    calm(ax, f"drying: loss {loss:.2f} ± {error:.2f} %, half of the rest in {curve.half_time[0]:.1f} days (± standard error); bands {confidence:g} %")
+    calm(
+        ax,
+        f"drying: loss {loss:.2f} ± {error:.2f} %, half of the rest in {curve.half_time[0]:.1f} days (± standard error); bands {confidence:g} %",
+    )
     below(ax, handles, columns=2)
     return ax

@@ -40,7 +40,9 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     return ax
 
 
-def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measure: Measure, *, label: str, ax: Any = None) -> Any:
+def course(
+    values: Sequence[float], outcomes: Sequence[Answer | Conflict], measure: Measure, *, label: str, ax: Any = None
+) -> Any:
     """How the best recipe changes along a series of answers: lines stacked in percent, the measure as a black line on the right.
 
     Where a brief could not be answered the picture has a gap. Gives the axes of the stack.
@@ -64,7 +66,11 @@ def course(values: Sequence[float], outcomes: Sequence[Answer | Conflict], measu
     for outcome in outcomes:
         formula = outcome.formula if isinstance(outcome, Answer) else None
         for name, series in zip(names, stack):
-            series.append(gap if formula is None else next((float(line.percent) for line in formula.lines if line.name == name), 0.0))
+            series.append(
+                gap
+                if formula is None
+                else next((float(line.percent) for line in formula.lines if line.name == name), 0.0)
+            )
         heights.append(gap if formula is None else float(formula.measure(measure)))
     base = [0.0] * len(values)
     for index, series in enumerate(stack):

@@ -5,7 +5,20 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import SweepTable
-from tenside.plot._style import COLOURS, FAINT, GROUND, INK, axes, below, calm, counted, feasible, label, left_out, numbers
+from tenside.plot._style import (
+    COLOURS,
+    FAINT,
+    GROUND,
+    INK,
+    axes,
+    below,
+    calm,
+    counted,
+    feasible,
+    label,
+    left_out,
+    numbers,
+)
 
 _MOST_NUMBERED = 12
 # Above so many, marks run into one another and the stair alone is clearer.
@@ -33,7 +46,9 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
     minimised, maximised = table.front_of
     ranked = [*minimised, *maximised]
     if len(ranked) != 2:
-        raise ValueError(f"a scatter shows a front by two columns (found {len(ranked)}); make one by table.pareto(minimise=[...], maximise=[...])")
+        raise ValueError(
+            f"a scatter shows a front by two columns (found {len(ranked)}); make one by table.pareto(minimise=[...], maximise=[...])"
+        )
     across, up = (numbers(table, name) for name in ranked)
     ax = axes(ax, (6.4, 4.4))
     handles = []
@@ -42,13 +57,32 @@ def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None)
         has = feasible(among)
         shown = has & ~np.isnan(at[0]) & ~np.isnan(at[1])
         text = f"all {counted(shown, 'row', 'rows')}"
-        handles += ax.plot(at[0][shown], at[1][shown], ".", color=FAINT, markersize=4, zorder=2, rasterized=shown.sum() > 5000, label=text)
+        handles += ax.plot(
+            at[0][shown],
+            at[1][shown],
+            ".",
+            color=FAINT,
+            markersize=4,
+            zorder=2,
+            rasterized=shown.sum() > 5000,
+            label=text,
+        )
         handles += left_out(has, shown)
     order = np.argsort(across, kind="stable")
     step = "post" if ranked[0] in minimised else "pre"
     text = f"front, {counted(~np.isnan(across), 'row', 'rows')}"
     mark = "o" if len(table) <= _MOST_MARKED else ""
-    stair = ax.step(across[order], up[order], where=step, color=COLOURS[0], linewidth=1.4, marker=mark, markersize=5, zorder=3, label=text)
+    stair = ax.step(
+        across[order],
+        up[order],
+        where=step,
+        color=COLOURS[0],
+        linewidth=1.4,
+        marker=mark,
+        markersize=5,
+        zorder=3,
+        label=text,
+    )
     if len(table) <= _MOST_NUMBERED:
         for place, point in enumerate(zip(across, up)):
             ax.annotate(str(place), point, xytext=(5, 4), textcoords="offset points", fontsize=8, color=INK)

@@ -40,7 +40,9 @@ def allowed(brief: Brief, components: list[str]) -> Any:
     import numpy as np
 
     if missing := [name for name in components if name not in [line.name for line in brief.lines]]:
-        raise ValueError(f"the brief has no line {missing[0]!r}; its lines are {', '.join(line.name for line in brief.lines)}")
+        raise ValueError(
+            f"the brief has no line {missing[0]!r}; its lines are {', '.join(line.name for line in brief.lines)}"
+        )
     found = brief.corners(MOST_CORNERS)
     if not found.complete:
         raise ValueError(f"the brief has more than {MOST_CORNERS} corners; fix some of its lines")
@@ -82,7 +84,9 @@ def draw_runs(ax: Any, points: Any) -> list[Any]:
     label = counted(np.ones(len(known), dtype=bool), "run, as made", "runs, as made")
     if (counts > 1).any():
         label += "; numbers: runs in one place"
-    handles = ax.plot(*(100 * places).T, "o", color=RUNS, markeredgecolor="white", markersize=7, zorder=6, label=label, clip_on=False)
+    handles = ax.plot(
+        *(100 * places).T, "o", color=RUNS, markeredgecolor="white", markersize=7, zorder=6, label=label, clip_on=False
+    )
     for place, count in zip(places, counts):
         if count > 1:
             x, y = place @ ax.corners_data

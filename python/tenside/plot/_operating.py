@@ -24,7 +24,15 @@ def operating_curve(target: TargetFill, *, points: int = 201, ax: Any = None) ->
     percent = {name: [100 * rate for rate in curve.column(name)] for name in ("mean", "short", "at_least", "at_most")}
     ax = axes(ax, (7, 4.2))
     handles = [
-        ax.fill_between(fill, percent["at_least"], percent["at_most"], color=COLOURS[4], alpha=0.45, linewidth=0, label="all checks, at least to at most"),
+        ax.fill_between(
+            fill,
+            percent["at_least"],
+            percent["at_most"],
+            color=COLOURS[4],
+            alpha=0.45,
+            linewidth=0,
+            label="all checks, at least to at most",
+        ),
         *ax.plot(fill, percent["at_least"], color="black", linewidth=1.8, label="all checks, at least"),
         *ax.plot(fill, percent["mean"], color=COLOURS[0], linestyle="--", label="mean of the sample"),
         *ax.plot(fill, percent["short"], color=COLOURS[5], linestyle=":", linewidth=2, label="number of short bars"),
@@ -33,10 +41,19 @@ def operating_curve(target: TargetFill, *, points: int = 201, ax: Any = None) ->
     loss = f", {float(target.drying_loss):g} % before drying" if target.drying_loss else ""
     handles.append(ax.axvline(nominal, color=FAINT, linestyle="--", label=f"nominal {float(target.nominal):g} g{loss}"))
     reached = [float(target.fill)], [100 * target.rates.at_least]
-    handles += ax.plot(*reached, "D", color=COLOURS[5], markersize=8, label=f"fill {float(target.fill):.2f} g: at least {100 * target.rates.at_least:.1f} %")
+    handles += ax.plot(
+        *reached,
+        "D",
+        color=COLOURS[5],
+        markersize=8,
+        label=f"fill {float(target.fill):.2f} g: at least {100 * target.rates.at_least:.1f} %",
+    )
     ax.set_xlabel("mean as it is weighed, g")
     ax.set_ylabel("batches accepted, %")
     ax.set_ylim(-2, 102)
-    calm(ax, f"{float(target.nominal):g} g in the {target.market}, batches of {target.bars}, standard deviation {float(target.standard_deviation):g} g")
+    calm(
+        ax,
+        f"{float(target.nominal):g} g in the {target.market}, batches of {target.bars}, standard deviation {float(target.standard_deviation):g} g",
+    )
     below(ax, handles, columns=3)
     return ax

@@ -27,13 +27,26 @@ def residuals(model: FittedModel, *, ax: Any = None) -> Any:
     ax.axhline(0, color=FAINT, linewidth=1)
     for edge in (-FAR, FAR):
         ax.axhline(edge, color=FAINT, linewidth=0.8, linestyle="--")
-    ax.plot([run.fitted for run in known], [run.studentised for run in known], "o", color=COLOURS[0], markeredgecolor="white", markersize=7)
+    ax.plot(
+        [run.fitted for run in known],
+        [run.studentised for run in known],
+        "o",
+        color=COLOURS[0],
+        markeredgecolor="white",
+        markersize=7,
+    )
     for run in known:
         if run.studentised is not None and abs(run.studentised) > FAR:
-            ax.annotate(plain(run.run), (run.fitted, run.studentised), xytext=(6, 4), textcoords="offset points", fontsize=8)
+            ax.annotate(
+                plain(run.run), (run.fitted, run.studentised), xytext=(6, 4), textcoords="offset points", fontsize=8
+            )
     ax.set_xlabel(plain(f"fitted {model.response.heading}"))
     ax.set_ylabel("residual over its standard error")
     without = len(model.runs) - len(known)
-    calm(ax, f"{model.log.title}: {model.model} model" + (f"; left out: {without} runs that alone decide a term" if without else ""))
+    calm(
+        ax,
+        f"{model.log.title}: {model.model} model"
+        + (f"; left out: {without} runs that alone decide a term" if without else ""),
+    )
     ax.margins(0.08)
     return ax

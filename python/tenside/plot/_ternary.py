@@ -8,7 +8,20 @@ from textwrap import wrap
 from typing import Any
 
 from tenside._native import Measure, SweepTable
-from tenside.plot._style import INK, MAP, PALE, axes, below, counted, feasible, heading, label, no_formula, numbers, plain
+from tenside.plot._style import (
+    INK,
+    MAP,
+    PALE,
+    axes,
+    below,
+    counted,
+    feasible,
+    heading,
+    label,
+    no_formula,
+    numbers,
+    plain,
+)
 
 _MOST_DOTS = 120
 # Letters in a line of a corner's name: longer ones would leave the figure.
@@ -20,7 +33,12 @@ _SAME = 1e-4
 
 
 def ternary(
-    table: SweepTable, column: str | Measure, *, split: str | None = None, at: Mapping[str, float | str] | None = None, ax: Any = None
+    table: SweepTable,
+    column: str | Measure,
+    *,
+    split: str | None = None,
+    at: Mapping[str, float | str] | None = None,
+    ax: Any = None,
 ) -> Any:
     """A column over the shares of three surfactants in their split, as colour with contour lines; each corner is one surfactant alone.
 
@@ -116,7 +134,12 @@ def _rows(table: SweepTable, shares: list[str], at: Mapping[str, float | str]) -
                 raise ValueError(f"the column {name!r} takes several values; say at={{{name!r}: ...}} with one of them")
             continue
         wanted = at[name]
-        here = np.array([cell == wanted if isinstance(cell, str) else bool(np.isclose(cell, float(wanted), rtol=1e-12, atol=0)) for cell in cells])
+        here = np.array(
+            [
+                cell == wanted if isinstance(cell, str) else bool(np.isclose(cell, float(wanted), rtol=1e-12, atol=0))
+                for cell in cells
+            ]
+        )
         if not here.any():
             some = ", ".join(str(value) for value in list(dict.fromkeys(cells))[:8])
             raise ValueError(f"{name!r} is nowhere {brief_repr(wanted)}; it takes {some}")
@@ -130,11 +153,15 @@ def _triangles(points: Any) -> tuple[Any, int]:
 
     steps = len(np.unique(points[:, 0])) - 1
     if steps < 1 or len(points) != (steps + 1) * (steps + 2) // 2:
-        raise ValueError(f"a map needs every point of the lattice once (found {len(points)} rows); take it from the whole table")
+        raise ValueError(
+            f"a map needs every point of the lattice once (found {len(points)} rows); take it from the whole table"
+        )
     grid = np.rint(points * steps / 100.0).astype(int)
     place = {(first, second): index for index, (first, second, _) in enumerate(grid.tolist())}
     upright = [(place[i, j], place[i + 1, j], place[i, j + 1]) for i in range(steps) for j in range(steps - i)]
-    hanging = [(place[i + 1, j], place[i + 1, j + 1], place[i, j + 1]) for i in range(steps - 1) for j in range(steps - 1 - i)]
+    hanging = [
+        (place[i + 1, j], place[i + 1, j + 1], place[i, j + 1]) for i in range(steps - 1) for j in range(steps - 1 - i)
+    ]
     return np.array(upright + hanging), steps
 
 

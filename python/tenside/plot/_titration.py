@@ -24,9 +24,21 @@ def titration(trial: Titration, *, target: float, plan: Adjustment | None = None
     dose = trial.grams_at(target)
     ax = axes(ax, (7, 3.8))
     if dose.low is not None and dose.high is not None:
-        ax.axvspan(float(dose.low), float(dose.high), color=COLOURS[4], alpha=0.3, label=f"surely within: {float(dose.low):.2f} to {float(dose.high):.2f} g")
+        ax.axvspan(
+            float(dose.low),
+            float(dose.high),
+            color=COLOURS[4],
+            alpha=0.3,
+            label=f"surely within: {float(dose.low):.2f} to {float(dose.high):.2f} g",
+        )
     ax.axhline(target, color=FAINT, linestyle="--", label=f"target pH {target:g}")
-    ax.plot([float(added) for added, _ in trial.points], [float(ph) for _, ph in trial.points], "o-", color="black", label="trial")
+    ax.plot(
+        [float(added) for added, _ in trial.points],
+        [float(ph) for _, ph in trial.points],
+        "o-",
+        color="black",
+        label="trial",
+    )
     ax.plot([float(dose)], [target], "D", color=COLOURS[5], markersize=8, label=f"by interpolation {float(dose):.2f} g")
     if plan is not None:
         readings = [plan.start, *(portion.reading for portion in plan.portions)]
@@ -35,7 +47,14 @@ def titration(trial: Titration, *, target: float, plan: Adjustment | None = None
         for portion in plan.portions:
             added.append(added[-1] + float(portion.added) * scale)
         begun = float(trial.grams_at(plan.start.value))
-        ax.plot([begun + grams for grams in added], [float(reading.value) for reading in readings], "s", color=COLOURS[0], markersize=8, label="batch, as read")
+        ax.plot(
+            [begun + grams for grams in added],
+            [float(reading.value) for reading in readings],
+            "s",
+            color=COLOURS[0],
+            markersize=8,
+            label="batch, as read",
+        )
     ax.set_xlabel(f"{trial.reagent.id} added to {float(trial.sample):g} g of product, g")
     ax.set_ylabel(f"pH, read at {trial.dilution} by mass")
     ax.legend(frameon=False, fontsize=9)

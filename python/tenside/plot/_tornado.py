@@ -31,7 +31,11 @@ def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[A
     now = Sweep(brief, measures=[measure]).table()
     base = now.column(measure)[0]
     if base is None:
-        reason = "; ".join(now.read_conflict(now.column("conflict")[0])) if not now.column("feasible")[0] else f"it has no {measure.name}"
+        reason = (
+            "; ".join(now.read_conflict(now.column("conflict")[0]))
+            if not now.column("feasible")[0]
+            else f"it has no {measure.name}"
+        )
         raise ValueError(f"the brief as it is has no bar to start from: {reason}")
     bars = sorted((_bar(brief, measure, what, pair) for what, pair in ends.items()), key=lambda bar: -_reach(bar, base))
     ax = axes(ax, (7.2, 1.5 + 0.55 * len(bars)))
@@ -41,12 +45,21 @@ def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[A
         for index, (end, value) in enumerate(zip(pair, values)):
             outward = sides[index]
             if value is None:
-                ax.barh(row, outward * reach * 0.08, left=base, height=0.5, zorder=2, **{**no_formula(), "edgecolor": FAINT})
+                ax.barh(
+                    row, outward * reach * 0.08, left=base, height=0.5, zorder=2, **{**no_formula(), "edgecolor": FAINT}
+                )
             else:
                 # Two bars on the same side lie one in the other.
                 same = values[1 - index] is not None and sides[0] == sides[1]
                 thin = same and abs(value - base) < abs(values[1 - index] - base)
-                ax.barh(row, value - base, left=base, height=0.28 if thin else 0.62, color=COLOURS[index], zorder=3 if thin else 2)
+                ax.barh(
+                    row,
+                    value - base,
+                    left=base,
+                    height=0.28 if thin else 0.62,
+                    color=COLOURS[index],
+                    zorder=3 if thin else 2,
+                )
         _ends(ax, row, pair, values, sides, base, reach)
     ax.axvline(base, color=INK, linewidth=1.0, zorder=4)
     ax.set_yticks(range(len(bars)), [text for text, _, _ in bars])
@@ -60,7 +73,9 @@ def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[A
     return ax
 
 
-def _bar(brief: Brief, measure: Measure, what: str | Measure, pair: tuple[Any, Any]) -> tuple[str, tuple[str, str], list[float | None]]:
+def _bar(
+    brief: Brief, measure: Measure, what: str | Measure, pair: tuple[Any, Any]
+) -> tuple[str, tuple[str, str], list[float | None]]:
     """What is turned, its two values as words, and the measure at each."""
     if len(pair) != 2:
         raise ValueError(f"{brief_repr(what)} takes two values, the lower first (found {len(pair)})")
@@ -81,7 +96,9 @@ def _sides(values: list[float | None], base: float) -> list[int]:
     return [side or (-sides[1 - index] or (1 if index else -1)) for index, side in enumerate(sides)]
 
 
-def _ends(ax: Any, row: int, pair: tuple[str, str], values: list[float | None], sides: list[int], base: float, reach: float) -> None:
+def _ends(
+    ax: Any, row: int, pair: tuple[str, str], values: list[float | None], sides: list[int], base: float, reach: float
+) -> None:
     """The value turned to, written beside the end of its bar; two on the same side share one text."""
     texts: dict[int, list[tuple[float, str]]] = {}
     for end, value, side in zip(pair, values, sides):
@@ -105,7 +122,10 @@ def _legend(ax: Any, base: float, gaps: bool) -> None:
     from matplotlib.lines import Line2D
     from matplotlib.patches import Patch
 
-    handles: list[Any] = [Patch(color=COLOURS[0], label="at the first value"), Patch(color=COLOURS[1], label="at the second value")]
+    handles: list[Any] = [
+        Patch(color=COLOURS[0], label="at the first value"),
+        Patch(color=COLOURS[1], label="at the second value"),
+    ]
     handles.append(Line2D([], [], color=INK, linewidth=1.0, label=f"the brief as it is: {short(base)}"))
     if gaps:
         handles.append(Patch(label="no formula there", **{**no_formula(), "edgecolor": FAINT}))

@@ -13,7 +13,13 @@ from tenside.plot._style import COLOURS, FAINT, axes, below, calm, plain
 MOST = 8
 
 
-def trace(model: FittedModel, *, reference: Mapping[str, float] | None = None, settings: Mapping[str, float] | None = None, ax: Any = None) -> Any:
+def trace(
+    model: FittedModel,
+    *,
+    reference: Mapping[str, float] | None = None,
+    settings: Mapping[str, float] | None = None,
+    ax: Any = None,
+) -> Any:
     """The property as each component is raised or lowered from a reference mixture, the others keeping their ratio (Cox's direction).
 
     `reference` is the fraction of each component, by default the mean of the runs; `settings` are those of process variables. Each line goes as far as runs do.
@@ -49,12 +55,22 @@ def trace(model: FittedModel, *, reference: Mapping[str, float] | None = None, s
         mixtures[:, index] = moved
         values = model.values_at(mixtures.tolist(), settings=settings)
         style = "-" if index % 2 == 0 else "--"
-        handles += ax.plot(100 * (moved - start[index]), values, style, color=COLOURS[index], linewidth=1.8, label=plain(f"{name}, from {100 * start[index]:.1f} %"))
+        handles += ax.plot(
+            100 * (moved - start[index]),
+            values,
+            style,
+            color=COLOURS[index],
+            linewidth=1.8,
+            label=plain(f"{name}, from {100 * start[index]:.1f} %"),
+        )
     ax.axvline(0, color=FAINT, linewidth=0.8, linestyle=":")
     if len(names) > MOST:
         handles += ax.plot([], [], linestyle="none", label=f"left out: {len(names) - MOST} components")
     ax.set_xlabel("change of a component, % of components, the others keeping their ratio")
     ax.set_ylabel(plain(model.response.heading))
-    calm(ax, f"{model.log.title}: {model.model} model, residual deviation {model.residual_deviation:.3g} {model.response.unit}")
+    calm(
+        ax,
+        f"{model.log.title}: {model.model} model, residual deviation {model.residual_deviation:.3g} {model.response.unit}",
+    )
     below(ax, handles, columns=2)
     return ax

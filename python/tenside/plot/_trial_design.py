@@ -10,7 +10,9 @@ from tenside.plot._mixture import allowed, corners, draw_runs, fractions
 from tenside.plot._style import COLOURS, INK, axes, below, calm, heading, plain
 
 
-def trial_design(log: TrialLog, *, components: Sequence[str] | None = None, brief: Brief | None = None, ax: Any = None) -> Any:
+def trial_design(
+    log: TrialLog, *, components: Sequence[str] | None = None, brief: Brief | None = None, ax: Any = None
+) -> Any:
     """The runs as they were made: three components in a triangle, with what a `brief` allows outlined; any other number side by side, a line a run.
 
     `components` are by default the lines that were varied. `ax` has projection="ternary" (mpltern) with ternary_sum=100 for three components. Gives the axes.
@@ -37,7 +39,9 @@ def trial_design(log: TrialLog, *, components: Sequence[str] | None = None, brie
         if brief is not None:
             outline = allowed(brief, names)
             around = outline[[*range(len(outline)), 0]]
-            handles += ax.plot(*(100 * around).T, "-", color=INK, linewidth=1.4, zorder=4, label="what the brief allows", clip_on=False)
+            handles += ax.plot(
+                *(100 * around).T, "-", color=INK, linewidth=1.4, zorder=4, label="what the brief allows", clip_on=False
+            )
         handles += draw_runs(ax, points)
         corners(ax, names)
         heading(ax, f"{log.title}: the runs as they were made")
