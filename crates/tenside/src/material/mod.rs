@@ -1,6 +1,7 @@
 //! A raw material as bought: composition with ranges, form, handling limits, attributes, cautions; and the lots it
 //! comes in.
 
+mod attribute;
 mod composition;
 mod constituent;
 mod document;
@@ -8,20 +9,21 @@ mod holding;
 mod lot;
 mod page;
 mod premix;
+mod read;
 mod stated;
 mod words;
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::fmt;
 use std::sync::Arc;
 
 pub use composition::{Composition, TightenedEnd};
 pub use constituent::{Constituent, Contained, Declaration};
 pub use document::{LotDocument, MaterialDocument};
-pub(crate) use document::{MaterialRow, PremixPart, read_lot, read_material_row};
 pub(crate) use holding::{Footing, Held, Kind, NO_SCENT_IN_REMAINDERS, Unnamed};
 pub use lot::{Certificate, CertificateChange, Lot, StatedActive};
 pub(crate) use premix::{PartsFirst, check_distinct, check_joins};
+pub(crate) use read::{MaterialRow, PremixPart, read_lot, read_material_row};
 use rust_decimal::Decimal;
 pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
@@ -29,7 +31,7 @@ use crate::document::{check_name, check_slug, fold, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Shelf;
 use crate::number::{Active, Exact, Ppm, Solids};
-use crate::substance::{Attribute, Attributes, Class, Statement, Substance, Volatility};
+use crate::substance::{Attributes, Class, Substance, Volatility};
 
 /// The most constituents that a message lists.
 const MOST_LISTED: usize = 20;
@@ -448,44 +450,6 @@ impl Material {
         Solids::new(Exact::hundred() - gone)
     }
 
-    /// The yes-or-no property: as stated of the material, else "yes" if a named ingredient has it and "no" if each
-    /// named ingredient is stated not to. `None` is unknown. The nameless remainder is left out of account.
-    #[must_use]
-    pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
-        let mut statements: HashMap<*const Material, Option<Statement>> = HashMap::new();
-        for material in self.parts_first() {
-            let inner = material
-                .composition
-                .parts()
-                .iter()
-                .map(|(part, _)| statements.get(&Arc::as_ptr(part)).cloned().flatten());
-            let statement = match (material.attributes.get(attribute), &material.composition) {
-                (Some(statement), _) => Some(statement.clone()),
-                (None, Composition::Premix(_)) => joined(inner.collect()),
-                (None, _) => material.attribute_of_ingredients(attribute),
-            };
-            statements.insert(material, statement);
-        }
-        statements.remove(&std::ptr::from_ref(self)).flatten()
-    }
-
-    fn attribute_of_ingredients(&self, attribute: Attribute) -> Option<Statement> {
-        let named: Vec<&Substance> = self
-            .composition
-            .constituents()
-            .iter()
-            .map(|row| row.substance().as_ref())
-            .filter(|row| !row.is_unspecified())
-            .collect();
-        if let Some(yes) =
-            named.iter().filter_map(|substance| substance.attributes().get(attribute)).find(|statement| statement.value)
-        {
-            return Some(yes.clone());
-        }
-        let all_no = !named.is_empty() && named.iter().all(|substance| substance.attributes().get(attribute).is_some());
-        all_no.then(|| Statement { value: false, source: "each named ingredient is stated not to".to_string() })
-    }
-
     /// The use level for a product use, if stated.
     #[must_use]
     pub fn use_level(&self, product_use: &str) -> Option<&UseLevel> {
@@ -603,14 +567,6 @@ impl Material {
         }
         main.0
     }
-}
-
-/// What the parts of a premix say together: yes if one has the property, no if each is stated not to.
-fn joined(inner: Vec<Option<Statement>>) -> Option<Statement> {
-    if let Some(yes) = inner.iter().flatten().find(|statement| statement.value) {
-        return Some(yes.clone());
-    }
-    if inner.iter().all(Option::is_some) { inner.into_iter().flatten().next() } else { None }
 }
 
 impl fmt::Display for Material {

@@ -16,9 +16,11 @@
 //! - Fixed lines and raw materials dosed with care stay, and are named where they would have to give. A candidate
 //!   of which an attribute or pH range is not stated does not match.
 
+mod outcome;
+
 use std::sync::Arc;
 
-use tenside_lp::{Column, Outcome, Program, Row, solve_watched, verify};
+use tenside_lp::{Column, Outcome, Program, Row, solve_watched};
 
 use super::grid;
 use super::objective::with_costs;
@@ -27,11 +29,10 @@ use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::{Difference, Formula, Line};
+use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::render::{Alignment, Page, Part, Table};
 use crate::watch::{Watch, Watched};
 
 /// What a substitution cannot promise.
@@ -437,218 +438,6 @@ impl<'a> Exchange<'a> {
         Ok(Formula::new(&title, lines.collect())?
             .with_phases(self.before.phases())?
             .with_prices(self.before.prices().cloned()))
-    }
-}
-
-impl Substitution {
-    /// The formula before.
-    #[must_use]
-    pub fn before(&self) -> &Formula {
-        &self.before
-    }
-
-    /// The line whose raw material is replaced, as it was called before.
-    #[must_use]
-    pub fn line(&self) -> &str {
-        &self.line
-    }
-
-    /// The new raw material.
-    ///
-    /// # Errors
-    /// None for a valid substitution.
-    pub fn replacement(&self) -> Result<&Arc<Material>, Error> {
-        Ok(self.after.line(&self.new_line)?.material())
-    }
-
-    /// The new formula: the exact one, or the nearest where a measure cannot be kept.
-    #[must_use]
-    pub fn after(&self) -> &Formula {
-        &self.after
-    }
-
-    /// True where every measure is kept exactly (before rounding to 0.0001 %).
-    #[must_use]
-    pub fn is_exact(&self) -> bool {
-        self.total_departure.is_zero()
-    }
-
-    /// The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was
-    /// 0): the least there is.
-    #[must_use]
-    pub fn total_departure(&self) -> &Exact {
-        &self.total_departure
-    }
-
-    /// The exact percentages, in the order of the lines.
-    #[must_use]
-    pub fn exact(&self) -> &[Exact] {
-        &self.exact
-    }
-
-    /// The kept measures, before and after.
-    #[must_use]
-    pub fn kept(&self) -> &[Kept] {
-        &self.kept
-    }
-
-    /// What the line of the new raw material is called.
-    #[must_use]
-    pub fn new_line(&self) -> &str {
-        &self.new_line
-    }
-
-    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
-    /// above 100.
-    #[must_use]
-    pub fn needed(&self) -> Option<&Exact> {
-        self.needed.as_ref()
-    }
-
-    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept;
-    /// empty where they are kept, and where no change of any line would do.
-    #[must_use]
-    pub fn would_have_to_give(&self) -> &[LineChange] {
-        &self.would_give
-    }
-
-    /// The other lines that change.
-    #[must_use]
-    pub fn changes(&self) -> Vec<LineChange> {
-        let pairs = self
-            .before
-            .lines()
-            .iter()
-            .zip(self.after.lines())
-            .filter(|(before, after)| before.name() != self.line && before.percent() != after.percent());
-        pairs
-            .map(|(before, after)| LineChange {
-                line: after.name().to_string(),
-                before: before.percent().percent(),
-                after: after.percent().percent(),
-            })
-            .collect()
-    }
-
-    /// The sum of the changes of the other lines, in percent points.
-    #[must_use]
-    pub fn disturbance(&self) -> Exact {
-        self.changes().iter().map(|change| (&change.after - &change.before).abs()).sum()
-    }
-
-    /// The two formulas side by side.
-    #[must_use]
-    pub fn difference(&self) -> Difference {
-        self.before.difference(&self.after)
-    }
-
-    /// One sentence: what becomes of the line, and what cannot be kept.
-    #[must_use]
-    pub fn sentence(&self) -> String {
-        let percent = |formula: &Formula, name: &str| {
-            formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default()
-        };
-        let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
-        let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
-        if self.is_exact() {
-            return format!("{sentence}; what was to be kept is kept ({EQUAL_IN})");
-        }
-        let lost: Vec<String> = self
-            .kept
-            .iter()
-            .filter(|kept| !kept.is_exact)
-            .map(|kept| {
-                format!(
-                    "{} goes from {} to {} {}",
-                    kept.measure.name(),
-                    kept.before.rounded_text(2),
-                    kept.after.rounded_text(2),
-                    kept.unit
-                )
-            })
-            .collect();
-        sentence = format!("it cannot be done exactly; at the nearest {sentence}, and {}", lost.join(", "));
-        if let Some(needed) = self.needed.as_ref().filter(|needed| **needed > self.room) {
-            sentence.push_str(&format!(
-                "; it needs {} % and there is room for {} %",
-                needed.rounded_text(2),
-                self.room.rounded_text(2)
-            ));
-        }
-        match self.would_give.as_slice() {
-            [] => sentence.push_str("; no change of the other lines would do"),
-            lines => {
-                let gives = lines.iter().map(|change| {
-                    format!(
-                        "{} from {} to {} %",
-                        change.line,
-                        change.before.rounded_text(2),
-                        change.after.rounded_text(2)
-                    )
-                });
-                sentence.push_str(&format!("; these would have to give: {}", gives.collect::<Vec<_>>().join(", ")));
-            }
-        }
-        sentence
-    }
-
-    /// The kept measures and the lines, before and after.
-    #[must_use]
-    pub fn page(&self) -> Page {
-        let columns = [("", Alignment::Left), ("before", Alignment::Right), ("after", Alignment::Right)];
-        let mut kept = Table::new(&columns);
-        for row in &self.kept {
-            kept.push([
-                format!("{}, {}", row.measure.name(), row.unit),
-                row.before.rounded_text(2),
-                row.after.rounded_text(2),
-            ]);
-        }
-        let mut lines = Table::new(&columns);
-        for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
-            let name = if before.name() == after.name() {
-                after.name().to_string()
-            } else {
-                format!("{}, then {}", before.name(), after.name())
-            };
-            lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
-        }
-        let page = Page::new(self.after.title());
-        let page = if self.after.is_draft() { page.mark("DRAFT: it rests on starter values") } else { page };
-        page.with(Part::Text(format!("{}.", self.sentence())))
-            .section("Kept", Part::Table(kept))
-            .section("Lines, % w/w", Part::Table(lines))
-            .with(Part::Text(format!("What is kept is {EQUAL_IN}.")))
-    }
-
-    /// Checks the certificates of the three stages, that phases and held lines are as before, and reads the kept
-    /// measures off the new formula: what is kept exactly departs by no more than rounding each line to 0.0001 % can
-    /// do.
-    ///
-    /// # Errors
-    /// What does not hold.
-    pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, what).at("substitution").into() };
-        for (program, outcome) in &self.stages {
-            verify(program, outcome)?;
-        }
-        for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
-            let held = before.is_fixed() || before.material().main_class().is_dosed_with_care();
-            let moved = before.percent() != after.percent();
-            if before.phase() != after.phase() || (held && moved && before.name() != self.line && !before.is_qs()) {
-                return Err(fails(format!("line {:?} was to stay as it is", before.name())));
-            }
-        }
-        // Every share is at most the whole, so a percentage point moves a percentage by at most one.
-        let most = Exact::ratio(i64::try_from(self.after.lines().len()).unwrap_or(i64::MAX), 10_000);
-        for kept in &self.kept {
-            let value = self.after.measure(&kept.measure, &Basis::AsCharged)?.value.and_then(|value| value.typical);
-            let far = kept.is_exact && kept.unit == "%" && (&kept.after - &kept.before).abs() > most;
-            if value.as_ref() != Some(&kept.after) || far {
-                return Err(fails(format!("{} is not what was reported", kept.measure.name())));
-            }
-        }
-        Ok(())
     }
 }
 
