@@ -8,11 +8,13 @@ mod kind;
 mod page;
 mod price;
 mod price_document;
+mod resolve;
 mod search;
 mod starter;
 mod suggestion;
 mod table;
 mod table_options;
+mod vocabulary;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -28,12 +30,13 @@ pub use page::{hits_page, materials_page};
 pub use price::PriceList;
 pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
+use resolve::resolve;
 pub use search::{Hit, MatchKind, NameKind};
-use suggestion::Vocabulary;
 pub(crate) use suggestion::Why;
 pub use table_options::{TableOptions, TableText};
+use vocabulary::{Vocabulary, names_of};
 
-use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
+use crate::document::{fold_spelling, named_enum, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Lot, Material, MaterialRow, PartsFirst, PremixPart};
 use crate::memo::Memo;
@@ -98,10 +101,6 @@ impl Contents {
     }
 }
 
-fn names_of(material: &Material) -> impl Iterator<Item = &str> {
-    [material.id(), material.name()].into_iter().chain(material.aliases().iter().map(String::as_str))
-}
-
 impl Catalogue {
     /// Without any material, over the embedded substance table.
     #[must_use]
@@ -119,54 +118,6 @@ impl Catalogue {
         contents.by_name = Memo::default();
         contents.vocabulary = Memo::default();
         contents
-    }
-
-    /// Reads a catalogue document. Its materials may name the embedded substances and those it defines itself. A lot
-    /// may be of a material of the starter catalogue, which comes with it.
-    ///
-    /// ```
-    /// use tenside::catalogue::Catalogue;
-    /// use tenside::document::Notation;
-    /// let text = r#"
-    /// tenside = "catalogue/1"
-    /// source = "our supplier's data sheets (invented for this example)"
-    /// [[material]]
-    /// id = "house-glycerin"
-    /// name = "Glycerin 99.5 %"
-    /// form = "liquid"
-    /// constituents = [{ inci = "GLYCERIN", typical = 99.5, low = 99, high = 100 }, { inci = "WATER", typical = 0.5 }]
-    /// "#;
-    /// let catalogue = Catalogue::read(text, Notation::Toml)?;
-    /// assert_eq!(catalogue.materials().count(), 1);
-    /// # Ok::<(), tenside::Error>(())
-    /// ```
-    ///
-    /// # Errors
-    /// Every fault of the document at once, with line and column.
-    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        Catalogue::read_over(text, notation, &SubstanceTable::starter())
-    }
-
-    /// Reads a catalogue document whose materials may also name the given substances.
-    ///
-    /// # Errors
-    /// Every fault of the document at once, with line and column.
-    pub fn read_over(text: &str, notation: Notation, substances: &Arc<SubstanceTable>) -> Result<Self, Error> {
-        Reader::read(text, notation, |view| {
-            view.version("catalogue/1");
-            Some(read_contents(view, substances, |id| Catalogue::embedded().find(id)))
-        })
-    }
-
-    /// Writes the catalogue with the substances that its materials name and those of its own. What is written reads
-    /// back to an equal catalogue, by [`Catalogue::read_over`] where it was read over other substances than the
-    /// embedded ones.
-    ///
-    /// # Errors
-    /// A premix that holds another raw material, or another lot, than the catalogue has under that name.
-    pub fn write(&self, notation: Notation) -> Result<String, Error> {
-        self.check_parts()?;
-        write(&CatalogueDocument::from(self), notation)
     }
 
     /// A document has one raw material of an id and one lot of a name.
@@ -208,17 +159,6 @@ impl Catalogue {
             .substances
             .iter()
             .filter(move |substance| embedded.find(substance.inci()).is_none_or(|known| known != *substance))
-    }
-
-    /// The JSON Schema of catalogue documents.
-    ///
-    /// ```
-    /// assert!(tenside::catalogue::Catalogue::schema().contains("\"$schema\""));
-    /// ```
-    #[cfg(feature = "schema")]
-    #[must_use]
-    pub fn schema() -> String {
-        crate::document::schema_text::<CatalogueDocument>("catalogue")
     }
 
     /// The substances its materials may name.
@@ -379,7 +319,7 @@ impl Catalogue {
             self.contents.materials.values().enumerate().map(|(mark, material)| self.row_of(material, mark)).collect();
         let mut faults = Vec::new();
         let named = self.contents.materials.keys().cloned().collect();
-        let materials = document::resolve(rows, &named, &self.contents.lots, &mut |_, fault| faults.push(fault));
+        let materials = resolve(rows, &named, &self.contents.lots, &mut |_, fault| faults.push(fault));
         self.change().materials = materials;
         for lot in self.contents.lots.values() {
             if let Some(Err(error)) = self.contents.materials.get(lot.material()).map(|material| material.with_lot(lot))

@@ -3,7 +3,8 @@
 use std::cmp::Reverse;
 use std::sync::Arc;
 
-use super::{Catalogue, names_of};
+use super::Catalogue;
+use super::vocabulary::names_of;
 use crate::document::{check_name, fold_spelling, named_enum};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Constituent, Material};

@@ -2,11 +2,12 @@
 //! spelt nearly so. A suggestion is never another kind of thing, and a word that the catalogue knows is no misspelling
 //! of another.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::Arc;
 
+use super::Catalogue;
 use super::kind::{Says, is_all, is_one_of_several, plain_words, said, says, words};
-use super::{Catalogue, Contents, names_of};
+use super::vocabulary::{Vocabulary, names_of};
 use crate::material::Material;
 
 /// Most suggestions for one name.
@@ -32,102 +33,6 @@ pub(crate) enum Why {
     Holds(String),
     /// One of its names is spelt nearly so.
     Spelt(String),
-}
-
-/// The words of all names, and the names that hold each.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Vocabulary {
-    names: Vec<Known>,
-    /// By word: places in `names`.
-    by_word: BTreeMap<String, Vec<usize>>,
-}
-
-#[derive(Clone, Debug)]
-struct Known {
-    text: String,
-    words: Vec<String>,
-    /// Places of the materials that it means.
-    materials: Vec<usize>,
-}
-
-impl Vocabulary {
-    pub(super) fn of(contents: &Contents) -> Self {
-        let mut vocabulary = Vocabulary::default();
-        for (place, material) in contents.materials.values().enumerate() {
-            for name in names_of(material) {
-                vocabulary.add(name, vec![place]);
-            }
-        }
-        for alias in contents.aliases.iter() {
-            let places = alias.candidates.iter().filter_map(|id| contents.materials.get_index_of(id)).collect();
-            vocabulary.add(&alias.name, places);
-        }
-        vocabulary
-    }
-
-    fn add(&mut self, name: &str, materials: Vec<usize>) {
-        let words = words(name);
-        for word in words.iter().collect::<HashSet<_>>() {
-            self.by_word.entry(word.clone()).or_default().push(self.names.len());
-        }
-        self.names.push(Known { text: name.to_string(), words, materials });
-    }
-
-    /// Words that a misspelt one may have been, with how many letters they are apart. The first letter is as a rule
-    /// right.
-    fn near(&self, word: &str) -> Vec<(&str, usize)> {
-        let letters = word.chars().count();
-        let most = match letters {
-            0..=3 => return Vec::new(),
-            4..=5 => 1,
-            _ => 2,
-        };
-        let Some(first) = word.chars().next() else { return Vec::new() };
-        let from = self.by_word.range(first.to_string()..).map(|(known, _)| known.as_str());
-        from.take_while(|known| known.starts_with(first))
-            .filter(|known| known.chars().count().abs_diff(letters) <= most && known.chars().any(char::is_alphabetic))
-            .map(|known| (known, strsim::osa_distance(word, known)))
-            .filter(|(_, apart)| *apart <= most)
-            .collect()
-    }
-
-    /// Names that hold every one of these words, some misspelt, and nothing else that tells what the thing is.
-    fn spelt_nearly(&self, wanted: &[String]) -> Vec<(usize, usize)> {
-        let mut found: Option<HashMap<usize, (usize, Vec<&str>)>> = None;
-        for word in wanted.iter().filter(|word| !matches!(says(word), Some(Says::Indifferent))) {
-            let readings = if self.by_word.contains_key(word) { vec![(word.as_str(), 0)] } else { self.near(word) };
-            let mut next: HashMap<usize, (usize, Vec<&str>)> = HashMap::new();
-            for (reading, apart) in readings {
-                for place in self.by_word.get(reading).into_iter().flatten() {
-                    let (sum, mut read) = match &found {
-                        None => (0, Vec::new()),
-                        Some(found) => match found.get(place) {
-                            Some(so_far) => so_far.clone(),
-                            None => continue,
-                        },
-                    };
-                    read.push(reading);
-                    let best = next.entry(*place).or_insert((usize::MAX, Vec::new()));
-                    if sum + apart < best.0 {
-                        *best = (sum + apart, read);
-                    }
-                }
-            }
-            found = Some(next);
-        }
-        let mut ranked: Vec<(usize, usize, usize)> = Vec::new();
-        for (place, (apart, read)) in found.unwrap_or_default() {
-            let rest: Vec<&String> =
-                self.names[place].words.iter().filter(|word| !read.contains(&word.as_str())).collect();
-            let telling = rest.iter().filter(|word| says(word) != Some(Says::Filler)).count();
-            let another = rest.iter().any(|word| matches!(says(word), Some(Says::Kind(_) | Says::Shape(_))));
-            if !another && telling <= 1 {
-                ranked.push((apart, rest.len(), place));
-            }
-        }
-        ranked.sort_unstable();
-        ranked.into_iter().map(|(apart, _, place)| (apart, place)).collect()
-    }
 }
 
 impl Catalogue {
@@ -164,7 +69,7 @@ impl Catalogue {
                 }
             }
         }
-        let vocabulary = contents.vocabulary.get_or(|| Vocabulary::of(contents));
+        let vocabulary = contents.vocabulary.get_or(|| Vocabulary::of(&contents.materials, &contents.aliases));
         for (_, place) in vocabulary.spelt_nearly(&wanted) {
             let known = &vocabulary.names[place];
             for (_, material) in known.materials.iter().filter_map(|place| contents.materials.get_index(*place)) {
@@ -180,7 +85,8 @@ impl Catalogue {
         let says_no_more =
             |name: &str| said(&words(name)).iter().all(|says| all.contains(says) || matches!(says, Says::Shape(_)));
         let own: HashSet<String> = names_of(material).flat_map(words).collect();
-        let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
+        let vocabulary =
+            self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents.materials, &self.contents.aliases));
         // "Lauroyl" beside "isethionate" tells it from the cocoyl one.
         let of_another =
             |word: &String| says(word).is_none() && vocabulary.by_word.contains_key(word) && !own.contains(word);
@@ -229,7 +135,8 @@ impl Catalogue {
     /// so; a figure, or a word that tells the catalogue's raw materials apart, has to be one of its own.
     fn bears(&self, material: &Material, remark: &[String], several: bool) -> bool {
         let own: HashSet<String> = names_of(material).flat_map(words).collect();
-        let vocabulary = self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents));
+        let vocabulary =
+            self.contents.vocabulary.get_or(|| Vocabulary::of(&self.contents.materials, &self.contents.aliases));
         let fits = |word: &String| {
             let figure = word.chars().any(|c| c.is_ascii_digit());
             let telling = figure

@@ -4,28 +4,13 @@ use std::sync::Arc;
 
 use super::names::Names;
 use super::row::{Known, Row, Sides};
+use super::view::LineView;
 use super::weighing::Weighing;
 use super::{Basis, Measure, Term};
 use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::Line;
-use crate::material::{Footing, Material};
+use crate::material::Footing;
 use crate::number::Exact;
-
-/// A line as a measure sees it, of a formula or of a brief.
-#[derive(Clone, Copy)]
-pub(crate) struct LineView<'a> {
-    pub(crate) name: &'a str,
-    pub(crate) material: &'a Arc<Material>,
-    pub(crate) phase: &'a str,
-    pub(crate) groups: &'a [String],
-}
-
-impl<'a> LineView<'a> {
-    pub(crate) fn of(line: &'a Line) -> Self {
-        LineView { name: line.name(), material: line.material(), phase: line.phase(), groups: line.groups() }
-    }
-}
 
 /// What a measure may need besides the lines.
 #[derive(Clone, Copy, Default)]

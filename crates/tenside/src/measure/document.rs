@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::term::common_scope;
+use super::term::{SUM, common_scope};
 use super::{Basis, Content, Measure, Scope, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember, Term};
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, unknown_name};
@@ -108,9 +108,6 @@ impl TermDocument {
         }
     }
 }
-
-/// The measure whose terms are added up.
-pub(super) const SUM: &str = "sum";
 
 /// A side of a measure: a single content as it is, or a sum.
 fn side_document(terms: &[Term], base: &Scope) -> (TermDocument, Vec<TermDocument>) {

@@ -35,6 +35,7 @@
 //!   described as one counts less; the list's own molar mass stands in where there is none. Contained substances
 //!   count; classes count ingredients only.
 
+mod arithmetic;
 mod basis;
 mod compile;
 mod content;
@@ -45,10 +46,11 @@ mod page;
 mod row;
 mod scope;
 mod term;
+mod view;
 mod weighing;
 
 pub use basis::Basis;
-pub(crate) use compile::{Compiled, Facts, LineView, Sense, TypicalSides, typical_sides};
+pub(crate) use compile::{Compiled, Facts, Sense, TypicalSides, typical_sides};
 pub use content::{Content, ScoreTable, Sign, SubstanceSum, SumFactor, SumMember};
 pub use document::MeasureDocument;
 pub(crate) use document::{BasisDocument, SumMemberDocument, read_basis, read_measure, read_sum_member};
@@ -59,6 +61,7 @@ pub use page::ConstituentReading;
 pub(crate) use row::{Ends, Row};
 pub use scope::Scope;
 pub use term::Term;
+pub(crate) use view::LineView;
 
 use std::sync::Arc;
 
@@ -273,7 +276,7 @@ impl Measure {
 
     /// The stable name of what it counts in documents.
     pub(crate) fn slug(&self) -> &'static str {
-        if let [term] = self.numerator.as_ref() { term.content.slug() } else { document::SUM }
+        if let [term] = self.numerator.as_ref() { term.content.slug() } else { term::SUM }
     }
 
     /// Its denominator over the mass of the formula, as a measure of its own.

@@ -49,6 +49,7 @@ mod conflict;
 mod conflict_tests;
 mod constraint;
 mod document;
+mod ends;
 mod formula_at;
 mod grid;
 #[cfg(test)]

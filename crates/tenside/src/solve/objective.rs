@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use tenside_lp::{Column, Outcome, Row, solve_watched};
 
-use super::program::{BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, written_ranges};
+use super::program::{
+    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, with_costs, written_ranges,
+};
 use super::proof::{DenominatorProof, Proof};
 use super::squares;
 use crate::brief::{Brief, Direction, Objective};
@@ -47,7 +49,7 @@ pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> 
 /// are gone.
 pub(crate) fn beyond_cost(brief: &Brief) -> Exact {
     match brief.objective() {
-        Some(Objective::LeastChange(base)) => super::question::gone(brief, base),
+        Some(Objective::LeastChange(base)) => gone(brief, base),
         _ => Exact::ZERO,
     }
 }
@@ -79,11 +81,12 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>, watch
     Ok(Proof::new(program, outcome, denominator))
 }
 
-pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
-    let columns: Vec<Column> =
-        frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
-    let lines = columns.len();
-    BriefProgram::new(columns, frame.rows.clone(), lines)
+/// What lines had which the brief has no more.
+pub(super) fn gone(brief: &Brief, base: &BTreeMap<String, Ppm>) -> Exact {
+    base.iter()
+        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
+        .map(|(_, percent)| percent.percent())
+        .sum()
 }
 
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula

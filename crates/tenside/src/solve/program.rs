@@ -477,6 +477,14 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
     Ok(ranges)
 }
 
+/// The program of a frame with costs, one a line.
+pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
+    let columns: Vec<Column> =
+        frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
+    let lines = columns.len();
+    BriefProgram::new(columns, frame.rows.clone(), lines)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,8 +3,8 @@
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Row, solve_watched};
 
-use super::objective::{optimise, with_costs};
-use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides};
+use super::objective::{gone, optimise};
+use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides, with_costs};
 use super::proof::{DenominatorProof, Proof};
 use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Direction, Objective, Role};
@@ -425,14 +425,6 @@ fn half_step_effect(brief: &Brief, steps: &Steps, row: &NamedRow) -> Exact {
     let divisor = row.unit.divisor.iter().min().map(|least| least * Exact::hundred()).filter(Exact::is_positive);
     let effect = (greatest - least) * step / Exact::from(2);
     divisor.map_or(effect.clone(), |divisor| effect / divisor)
-}
-
-/// What lines had which the brief has no more.
-pub(super) fn gone(brief: &Brief, base: &std::collections::BTreeMap<String, crate::number::Ppm>) -> Exact {
-    base.iter()
-        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
-        .map(|(_, percent)| percent.percent())
-        .sum()
 }
 
 fn holds(row: &Row, values: &[Exact]) -> bool {

@@ -6,9 +6,9 @@
 //! no others. What is asked for every composition has its least change in `robust`.
 
 use super::constraint::{Constraint, End};
+use super::ends::ends_of;
 use super::member::{Member, has_two_ends, without, words};
 use super::program::{BriefProgram, RowName};
-use super::reach::reach_of;
 use super::robust;
 use crate::bounds::Quantity;
 use crate::brief::Brief;
@@ -198,7 +198,7 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
 }
 
 /// `the low end of ...`.
-pub(super) fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
+fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
     if has_two_ends(brief, requirement) { format!("the {words}") } else { words }
 }
 
@@ -209,12 +209,26 @@ pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) 
         && brief.requirements()[*index].is_for_every_composition()
     {
         // The worst composition changes with the limit, so that it does not move along a row.
-        return robust::relaxation(brief, *index, *upper, words(brief, program, member));
+        let requirement = &brief.requirements()[*index];
+        let (Some(to), Some(from)) = (
+            robust::nearest_limit(brief, *index, *upper)?,
+            if *upper { requirement.high() } else { requirement.low() },
+        ) else {
+            return Ok(None);
+        };
+        return Ok(Some(Relaxation {
+            constraint: Constraint::requirement(brief, *index, *upper),
+            words: with_article(brief, *index, words(brief, program, member)),
+            from: from.clone(),
+            to,
+            until: None,
+            unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())),
+        }));
     }
     let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
         return Ok(None);
     };
-    let Some((lowest, highest)) = reach_of(&without(brief, program, member), &measure, &basis)? else {
+    let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
         return Ok(None);
     };
     let (change, end) = match (low, high) {

@@ -28,43 +28,30 @@
 
 use tenside_lp::solve_watched;
 
-use super::constraint::Constraint;
-use super::objective::with_costs;
-use super::program::{Frame, compile, frame_on};
-use super::relaxation::{Relaxation, with_article};
+use super::program::{Frame, compile, frame_on, with_costs};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Compiled, Row, Sense};
 use crate::number::Exact;
 use crate::watch::Watched;
 
-/// The least change of one end of a requirement for every composition; nothing where no change of it does, of a target
-/// (no one value holds for compositions that differ), where `D` can be 0 whatever the formula, and where a range that
-/// the limit would rest on is not stated.
-pub(super) fn relaxation(brief: &Brief, index: usize, upper: bool, words: String) -> Result<Option<Relaxation>, Error> {
+/// The nearest limit that would do in place of one end of a requirement for every composition; `None` where no change
+/// of it does, of a target (no one value holds for compositions that differ), where `D` can be 0 whatever the formula,
+/// and where a range that the limit would rest on is not stated. It lies past the limit that was asked: at that limit
+/// the brief has no formula.
+pub(super) fn nearest_limit(brief: &Brief, index: usize, upper: bool) -> Result<Option<Exact>, Error> {
     let requirement = &brief.requirements()[index];
     let (measure, basis) = (requirement.measure(), requirement.basis());
     let end = if upper { requirement.high() } else { requirement.low() };
     let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
     let rest = brief.relaxed_requirement(index, upper);
-    let sense = if upper { Sense::AtMost } else { Sense::AtLeast };
     let worst = Worst {
         compiled: compile(&rest, measure, basis)?,
-        sense,
+        sense: if upper { Sense::AtMost } else { Sense::AtLeast },
         frame: frame_on(&rest, basis)?,
         watched: brief.watched(),
     };
-    let unit = measure.unit(brief.prices().map(|prices| prices.currency()));
-    // It lies past the limit that was asked: at that limit the brief has no formula.
-    let change = |to: Exact| Relaxation {
-        constraint: Constraint::requirement(brief, index, upper),
-        words: with_article(brief, index, words),
-        from: from.clone(),
-        to,
-        until: None,
-        unit,
-    };
-    Ok(worst.least_limit(from)?.map(change))
+    worst.least_limit(from)
 }
 
 struct Worst<'a> {

@@ -19,8 +19,7 @@ use std::collections::BTreeMap;
 
 use tenside_lp::{Optimum, Outcome, Program, solve_watched};
 
-use super::objective::with_costs;
-use super::program::Frame;
+use super::program::{Frame, with_costs};
 use super::proof::Proof;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};

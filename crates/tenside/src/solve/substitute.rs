@@ -23,8 +23,7 @@ use std::sync::Arc;
 use tenside_lp::{Column, Outcome, Program, Row, solve_watched};
 
 use super::grid;
-use super::objective::with_costs;
-use super::program::{Frame, frame, sides};
+use super::program::{Frame, frame, sides, with_costs};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;

@@ -27,10 +27,13 @@
 //!   holds at 0 cannot.
 
 mod coordinates;
+mod departure;
 mod rows;
 mod whole;
 
 use std::sync::Arc;
+
+pub use departure::Departure;
 
 use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
 
@@ -45,21 +48,6 @@ use crate::number::{Exact, Ppm};
 
 /// How far from the exact solution step 2 looks, in ppm, nearest first.
 const REACHES: [i64; 3] = [8, 64, 4096];
-
-/// An equation that the grid formula does not meet exactly.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub struct Departure {
-    /// The equation, in the words of the brief.
-    pub words: String,
-    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g)
-    /// of what the line brings too much.
-    pub departure: Exact,
-    /// The most it may be.
-    pub bound: Exact,
-    /// The unit of both.
-    pub unit: String,
-}
 
 /// The grid formula with its departures.
 #[derive(Clone, Debug, PartialEq)]

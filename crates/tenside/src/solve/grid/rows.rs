@@ -2,7 +2,7 @@
 
 use tenside_lp::Row;
 
-use super::Departure;
+use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};

@@ -22,6 +22,7 @@
 
 mod basis_at;
 mod forms;
+mod interval;
 mod path;
 mod program;
 mod range;

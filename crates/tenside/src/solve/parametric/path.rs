@@ -2,8 +2,8 @@
 //! programming).
 
 use super::forms::Span;
+use super::interval::Interval;
 use super::program::ParametricProgram;
-use super::range::Interval;
 use super::region::{NamedBasis, conflict_region, optimal_region};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};

@@ -27,9 +27,9 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::member::{Member, is_asked};
-use crate::solve::objective::{one_program, with_costs};
+use crate::solve::objective::one_program;
 use crate::solve::point::{Limit, limit};
-use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known};
+use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known, with_costs};
 
 /// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each
 /// other.

@@ -28,6 +28,7 @@ mod run;
 mod state;
 #[cfg(test)]
 mod tests;
+mod weighing;
 mod work;
 
 use std::collections::VecDeque;

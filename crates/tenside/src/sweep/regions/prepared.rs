@@ -1,7 +1,7 @@
 //! A region made ready to fill rows: its conditions as signs, its columns as quotients.
 
 use super::forms::{Signed, Valued, is_level_quotient, weighted};
-use super::state::Weighing;
+use super::weighing::Weighing;
 use crate::number::Exact;
 use crate::solve::{CriticalRegion, Form, Limit, multiple};
 use crate::sweep::legend::Legend;

@@ -5,6 +5,7 @@ use std::sync::{Arc, Mutex, RwLock};
 
 use super::coordinate::Coordinate;
 use super::prepared::Prepared;
+use super::weighing::{MeasureWeights, Weighing, Weight};
 use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -20,26 +21,6 @@ use crate::sweep::solved::swept_basis;
 
 /// Regions past this many are not kept: then every point is solved by itself.
 const MOST_REGIONS: usize = 4096;
-
-/// A number and how it moves along directions.
-pub(super) type Weight = (Exact, Vec<(usize, Exact)>);
-
-/// A measure's weights, line by line.
-#[derive(Clone, Debug)]
-pub(super) struct MeasureWeights {
-    pub(super) numerator: Vec<Weight>,
-    pub(super) denominator: Vec<Weight>,
-    /// Water as charged less what the basis keeps: below 0 there is no value.
-    pub(super) water: Option<Vec<Weight>>,
-}
-
-/// What columns are made of.
-#[derive(Clone, Debug)]
-pub(super) struct Weighing {
-    pub(super) measures: Vec<MeasureWeights>,
-    /// Where the objective is no measure: what its value has more than the cost.
-    pub(super) beyond_cost: Option<Exact>,
-}
 
 /// The program and regions at one combination of the axes that have no coordinates.
 pub(super) struct State {
