@@ -14,6 +14,8 @@ import long_calls
 import pytest
 import tenside as td
 
+pytestmark = pytest.mark.alone
+
 # On an idle machine it is a fiftieth of a second.
 SOON = 1.0
 SENDER = """

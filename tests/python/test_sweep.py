@@ -384,6 +384,7 @@ def huge():
     )
 
 
+@pytest.mark.alone
 def test_progress_is_told_and_may_be_refused():
     told = []
     sweep = td.Sweep(bar(), td.axis("wash.capb-30", range(1, 200)))
@@ -400,6 +401,7 @@ def test_progress_is_told_and_may_be_refused():
     assert time.perf_counter() - start < 2
 
 
+@pytest.mark.alone
 @pytest.mark.parametrize(
     "work",
     [
@@ -427,6 +429,7 @@ def test_an_interrupt_stops_the_work_soon(work):
     assert late < 0.5, late
 
 
+@pytest.mark.alone
 def test_other_threads_run_meanwhile():
     counted = []
     stop = threading.Event()

@@ -61,17 +61,21 @@ pub(crate) fn run() -> Outcome {
     })?;
     let python = steps.run(
         "Python tests",
-        "tests, documentation examples, README, guide and notebooks run against the installed package",
-        || {
-            environment
-                .python()
-                .arguments(&["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"])
-                .run_and_read()
-        },
+        "tests, documentation examples, README, guide and notebooks run against the installed package, one worker a core",
+        || pytest(&environment, &["-n", "auto", "--dist", "worksteal", "-m", "not alone"]),
     )?;
+    let alone = steps.run("Python tests alone", "what measures time, memory or signals runs by itself", || {
+        pytest(&environment, &["-m", "alone"])
+    })?;
+    let python = format!("{python}\n{alone}");
     steps.run("tidy", "the house rules hold, and no test was silently left out", || {
         tidy::check(Some(&Counts::read(&rust, &documentation, &python)))
     })?;
     steps.close();
     Ok(())
+}
+
+fn pytest(environment: &Environment, how: &[&str]) -> Outcome<String> {
+    let call = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"];
+    environment.python().arguments(&call).arguments(how).run_and_read()
 }
