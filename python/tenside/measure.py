@@ -11,10 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import SupportsFloat
 
-from tenside._native import Measure
+from tenside._native import Basis, Interval, Measure, Measured
 from tenside.words import Attribute, Class, Form
 
 __all__ = [
+    "Basis",
+    "Interval",
+    "Measure",
+    "Measured",
     "active_matter",
     "active_moles",
     "active_of_class",
