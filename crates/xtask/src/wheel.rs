@@ -169,7 +169,7 @@ fn look(environment: &Environment, files: &[PathBuf]) -> Outcome {
 }
 
 /// Whether the compiler can build for these machines.
-fn has(triple: &str) -> Outcome<bool> {
+pub(crate) fn has(triple: &str) -> Outcome<bool> {
     let rustc = Program::new("rustc").arguments(&["--print", "target-libdir", "--target", triple]);
     Ok(Path::new(rustc.read()?.trim()).is_dir())
 }
