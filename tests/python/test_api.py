@@ -678,7 +678,7 @@ class TestPasting:
         ids=repr,
     )
     def test_what_is_printed_can_be_pasted_back(self, value):
-        names = {**vars(td), "Decimal": Decimal, "Fraction": Fraction}
+        names = {**vars(td._native), "measure": m, "as_charged": td.as_charged, "Decimal": Decimal, "Fraction": Fraction}
         pasted = eval(repr(value), names)
         assert pasted == value
         assert hash(pasted) == hash(value)

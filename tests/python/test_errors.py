@@ -16,7 +16,7 @@ def test_every_kind_of_fault_has_an_exception():
     assert set(errors.BY_KIND) == set(get_args(td.words.FaultKind))
     for kind in errors.BY_KIND.values():
         assert issubclass(kind, td.TensideError)
-        assert getattr(td, kind.__name__) is kind
+        assert getattr(td.errors, kind.__name__) is kind
 
 
 def test_a_fault_has_place_value_range_and_way_out():

@@ -189,7 +189,7 @@ def test_acids_and_readings_travel():
     )
     for value in [td.ph.Acid.named("sorbic acid"), td.ph.Acid("mine", 1, [7.2]), td.ph.Acid("mine", 0, [7.2], [20.0]), reading]:
         assert pickle.loads(pickle.dumps(value)) == value
-        assert eval(repr(value), {**vars(td), "Decimal": Decimal}) == value
+        assert eval(repr(value), {**vars(td._native), "Decimal": Decimal}) == value
 
 
 def test_what_stands_at_a_reading():

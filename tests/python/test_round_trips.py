@@ -162,7 +162,7 @@ def test_a_decimal_is_read_exactly_or_refused(value):
 def test_a_fraction_is_read_exactly(value):
     interval = td.measure.Interval(value, low=value, high=value + 1)
     assert (interval.low, interval.typical, interval.high) == (value, value, value + 1)
-    assert eval(repr(interval), {**vars(td), "Fraction": Fraction}) == interval
+    assert eval(repr(interval), {**vars(td._native), "Fraction": Fraction}) == interval
 
 
 @given(draw.lists(draw.integers(1, 10**6), min_size=2, max_size=3, unique=True), draw.booleans())
@@ -197,7 +197,7 @@ def test_text_is_carried_whole_or_refused(title, name):
     formula = brief.solve().formula
     assert td.Formula.from_toml(formula.to_toml()) == formula
     measure = brief.requirements[0].measure
-    assert eval(repr(measure), vars(td)) == measure
+    assert eval(repr(measure), {**vars(td._native), "measure": m}) == measure
 
 
 @given(draw.text(max_size=200))

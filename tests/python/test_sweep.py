@@ -355,7 +355,7 @@ def test_values_are_kept_copied_and_pickled():
         td.axis("material.capb-30", ["capb-30"]),
     ]
     assert pickle.loads(pickle.dumps(axes)) == axes
-    assert eval(repr(axes[0]), vars(td)) == axes[0] and eval(repr(axes[2]), vars(td)) == axes[2]
+    assert eval(repr(axes[0]), vars(td._native)) == axes[0] and eval(repr(axes[2]), vars(td._native)) == axes[2]
     sweep = td.Sweep(
         bar(),
         *axes[:2],

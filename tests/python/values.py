@@ -559,7 +559,7 @@ def walked():
             found.setdefault(type(value), []).append(value)
             stack.extend(list(value)[:40])
         elif (
-            getattr(td, type(value).__name__, None) is type(value)
+            getattr(td._native, type(value).__name__, None) is type(value)
             and len(found.setdefault(type(value), [])) < 3
             and value not in found[type(value)]
         ):
@@ -570,7 +570,7 @@ def walked():
                         stack.append(getattr(value, name))
                     except td.TensideError:
                         pass
-    return {kind: rows for kind, rows in found.items() if kind.__module__ == "tenside"}
+    return {kind: rows for kind, rows in found.items() if getattr(td._native, kind.__name__, None) is kind}
 
 
 WALKED = walked()
