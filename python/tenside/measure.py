@@ -8,11 +8,15 @@ measure.water.within(phase='liquid')
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import SupportsFloat
-
 from tenside._native import Basis, Interval, Measure, Measured
-from tenside.words import Attribute, Class, Form
+
+# Every script imports this: what only annotations name, it does not wait for.
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from typing import SupportsFloat
+
+    from tenside.words import Attribute, Class, Form
 
 __all__ = [
     "Basis",
