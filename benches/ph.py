@@ -27,12 +27,12 @@ def best(work):
     return min(times) / MIXTURES * 1e6
 
 
-acids = [td.Acid.named(name) for name in ("citric acid", "benzoic acid", "sorbic acid")]
+acids = [td.ph.Acid.named(name) for name in ("citric acid", "benzoic acid", "sorbic acid")]
 rng = random.Random(1)
 mixtures = [([rng.uniform(0.001, 0.05) for _ in acids], {"Na": rng.uniform(0.001, 0.1)}) for _ in range(MIXTURES)]
 solutions = []
 for totals, ions in mixtures:
-    solution = td.Solution(25)
+    solution = td.ph.Solution(25)
     for acid, total in zip(acids, totals):
         solution = solution.acid(acid, total)
     solutions.append(solution.ion("Na", ions["Na"]))

@@ -65,7 +65,7 @@ def as_scipy(case):
 
 def named(brief):
     outcome = brief.try_solve()
-    if isinstance(outcome, td.Conflict) or outcome.grid_refusal is not None:
+    if isinstance(outcome, td.solve.Conflict) or outcome.grid_refusal is not None:
         return None
     return {line.name: line.percent for line in outcome.formula.lines}
 
@@ -92,7 +92,7 @@ def main():
         briefs, arguments = [brief_of(case) for case in cases], [as_scipy(case) for case in cases]
         for brief, argument in zip(briefs, arguments):
             outcome, found = brief.try_solve(), linprog(**argument)
-            answered = not isinstance(outcome, td.Conflict)
+            answered = not isinstance(outcome, td.solve.Conflict)
             assert answered == (found.status == 0), f"brief {index}: {found.message}"
             if answered and case.objective == "cost":
                 assert abs(float(outcome.objective) - found.fun) <= 1e-6 * (1 + abs(found.fun)), f"brief {index}"

@@ -4,6 +4,7 @@ Documentation strings are Markdown with examples; a name of the package in backt
 """
 
 import ast
+import itertools
 import pathlib
 import re
 from collections.abc import Iterator
@@ -20,7 +21,6 @@ MODULES = {
     "plot": "pictures",
     "cluster": "sweeps over several machines",
     "number": "exact numbers that take formats",
-    "trials": "the next trial",
     "explorer": "sliders in a notebook",
     "schema": "JSON Schemas of the documents",
 }
@@ -45,11 +45,21 @@ ERRORS = {each.name: each for each in tree("errors.py").body if isinstance(each,
 FILES = {each.name: each for each in tree("files.py").body if isinstance(each, ast.FunctionDef)}
 WORDS = [each.target.id for each in tree("words.py").body if isinstance(each, ast.AnnAssign)]
 EXPLORE = {each.name: each for each in tree("explorer/__init__.py").body if isinstance(each, ast.FunctionDef)}
-KNOWN = {**STUB, **FILES, **ERRORS, **EXPLORE}
+TRIAL = {
+    each.name: each for each in tree("trial.py").body if isinstance(each, ast.ClassDef | ast.FunctionDef) and each.name[0] != "_"
+}
+KNOWN = {**STUB, **FILES, **ERRORS, **EXPLORE, **TRIAL}
+# The module that a name stands in.
+PLACES = {
+    name: "tenside" if name in tenside.__all__ else f"tenside.{module}"
+    for module, *_, names in ROOMS.values()
+    for name in names.split()
+}
+CLASSES = [name for name, node in KNOWN.items() if isinstance(node, ast.ClassDef) and name in PLACES]
 
 
 def type_of(node: ast.expr | None) -> str:
-    """An annotation as it is shown: short, and with the words' module, so that it leads there."""
+    """An annotation as it is shown: short, and with the module of what is ours, so that it leads there."""
     if node is None:
         return ""
     text = ast.unparse(node)
@@ -59,7 +69,8 @@ def type_of(node: ast.expr | None) -> str:
         text = text.replace(long, short)
     # Batches have a `date` too, so the type says whose it is.
     text = re.sub(r"(?<![\w.])date\b", "datetime.date", text)
-    return re.sub(rf"(?<![\w.])({'|'.join(WORDS)})\b", r"tenside.words.\1", text)
+    text = re.sub(rf"(?<![\w.])({'|'.join(WORDS)})\b", r"tenside.words.\1", text)
+    return re.sub(rf"(?<![\w.])({'|'.join(CLASSES)})\b", lambda found: f"{PLACES[found[1]]}.{found[1]}", text)
 
 
 def signature(function: ast.FunctionDef, skip: int) -> str:
@@ -107,15 +118,15 @@ def prose(text: str | None) -> str:
 def link(found: re.Match) -> str:
     kind, member = found.groups()
     node = KNOWN.get(kind)
-    if not isinstance(node, ast.ClassDef):
+    if not isinstance(node, ast.ClassDef) or kind not in PLACES:
         return found[0]
     if member is None:
-        return f"{{py:class}}`~tenside.{kind}`"
+        return f"{{py:class}}`~{PLACES[kind]}.{kind}`"
     named = next((each for each in node.body if getattr(each, "name", None) == member), None)
     return (
         found[0]
         if named is None
-        else f"{{py:{'attr' if is_property(named) else 'meth'}}}`{kind}.{member} <tenside.{kind}.{member}>`"
+        else f"{{py:{'attr' if is_property(named) else 'meth'}}}`{kind}.{member} <{PLACES[kind]}.{kind}.{member}>`"
     )
 
 
@@ -189,8 +200,6 @@ def of_name(name: str) -> str:
     if name in KNOWN:
         node = KNOWN[name]
         return of_class(node) if isinstance(node, ast.ClassDef) else of_function(node)
-    if name in MODULES:
-        return f"- {{py:mod}}`tenside.{name}`: [{MODULES[name]}]({name}.md)"
     package = {target.id: text for target, _, text in documented(tree("__init__.py"))} | {
         "__version__": "The version of the library."
     }
@@ -244,7 +253,13 @@ def of_module(name: str) -> str:
 def pages() -> dict[str, str]:
     """Every page by its place."""
     found = {f"api/{name}.md": of_module(name) + "\n" for name in MODULES}
-    for slug, (title, sentence, names) in ROOMS.items():
-        head = f"# {title}\n\n:::{{py:currentmodule}} tenside\n:::\n\n{prose(sentence)}\n\n"
-        found[f"api/{slug}-room.md"] = head + "\n".join(of_name(name) for name in names.split())
+    declared = set(MODULES)
+    for slug, (module, title, sentence, names) in ROOMS.items():
+        parts = [f"# {title}", prose(sentence)]
+        if module not in declared:
+            declared.add(module)
+            parts.append(f":::{{py:module}} tenside.{module}\n:::")
+        for place, group in itertools.groupby(names.split(), PLACES.__getitem__):
+            parts += [f":::{{py:currentmodule}} {place}\n:::", *map(of_name, group)]
+        found[f"api/{slug}-room.md"] = "\n\n".join(parts) + "\n"
     return found

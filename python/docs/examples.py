@@ -25,7 +25,7 @@ SHELF = UNCERTIFIED.with_lot(td.Lot("H-31", "harbour-wash-30", active=29.4, meth
 PRICES = td.PriceList(
     {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "rosemary-oil": 62}, currency="EUR"
 )
-RULES = td.RuleList.from_toml("""
+RULES = td.review.RuleList.from_toml("""
 tenside = "rules/1"
 id = "harbour"
 title = "What we ask of our bars"
@@ -38,7 +38,7 @@ measure = "constituent"
 of = "SODIUM CHLORIDE"
 at_most = 3
 """)
-STEPS = td.Steps("0.5", lines={"rosemary-oil": "0.1", "kaolin": "0.1"}, half_a_step=True)
+STEPS = td.solve.Steps("0.5", lines={"rosemary-oil": "0.1", "kaolin": "0.1"}, half_a_step=True)
 
 
 def documents() -> dict[str, object]:
@@ -66,26 +66,26 @@ def documents() -> dict[str, object]:
     )
     batch = formula.batch(mass="2 kg", bars=30, readability="0.1 g", number="7", date="2026-11-24")
     made = batch.as_made({"kaolin": "530 g"}, pressed="1950 g")
-    supplier = td.Supplier(
+    supplier = td.cost.Supplier(
         "North quay",
-        [td.Pack(line.name, "1 kg", 6.2, breaks={3: 5.8}) for line in formula.lines],
+        [td.cost.Pack(line.name, "1 kg", 6.2, breaks={3: 5.8}) for line in formula.lines],
         currency="EUR",
         freight=4.9,
     )
-    offers = td.Offers([supplier], starter, currency="EUR")
-    stock = td.Stock(
-        [td.StockLot(line.name, "700 g", lot="A", price=5) for line in formula.lines], starter, currency="EUR"
+    offers = td.cost.Offers([supplier], starter, currency="EUR")
+    stock = td.cost.Stock(
+        [td.cost.StockLot(line.name, "700 g", lot="A", price=5) for line in formula.lines], starter, currency="EUR"
     )
-    weights = td.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
+    weights = td.batch.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
     masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    scale = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    scale = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     results = [(20, 30), (20, "29.5"), (40, 42), (60, 46), (80, 42), (100, 30)]
     runs = [
-        td.TrialRun(str(number), {"sci-powder": 100 - clay, "kaolin": clay}, {"hardness": newtons})
+        td.trial.TrialRun(str(number), {"sci-powder": 100 - clay, "kaolin": clay}, {"hardness": newtons})
         for number, (clay, newtons) in enumerate(results)
     ]
-    log = td.TrialLog("Clay and hardness", {"hardness": "N"}, runs)
-    press = td.Mould.rectangular(80, 55, corner=8, draft=2)
+    log = td.trial.TrialLog("Clay and hardness", {"hardness": "N"}, runs)
+    press = td.batch.Mould.rectangular(80, 55, corner=8, draft=2)
     return {
         "catalogue": SHELF,
         "prices": PRICES,
@@ -107,15 +107,15 @@ def documents() -> dict[str, object]:
         "batch": batch,
         "made": made,
         "rescue": brief.rescue(made, readability="0.1 g"),
-        "batch-record": td.BatchRecord(
+        "batch-record": td.batch.BatchRecord(
             made, made_by="maker A", decision="released", decided_by="maker B", decided_on="2026-12-08"
         ),
         "costing": formula.costing(
             "2 kg", bars=30, process_loss=3, per_bar={"wrapper": 0.12}, per_batch={"labour": 18}
         ),
-        "purchase": td.purchase([td.PlannedBatch(formula, "2 kg")], offers, stock=stock),
+        "purchase": td.cost.purchase([td.cost.PlannedBatch(formula, "2 kg")], offers, stock=stock),
         "bars-from-stock": formula.bars_from_stock(stock, "66 g", on="2026-12-01"),
-        "product-mix": stock.best_mix([td.PlannedProduct(formula, "66 g", 2.4, most=9)], on="2026-12-01"),
+        "product-mix": stock.best_mix([td.cost.PlannedProduct(formula, "66 g", 2.4, most=9)], on="2026-12-01"),
         "review": formula.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=td.Reading(5.6, dilution="1+9")),
         "label": formula.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=4),
         "exposure": formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption=10),
@@ -126,10 +126,10 @@ def documents() -> dict[str, object]:
         "model": log.fit("hardness"),
         "weights": weights,
         "weight-test": weights.test("60 g", market="EU"),
-        "target-fill": td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99),
-        "drying-curve": td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g"),
+        "target-fill": td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99),
+        "drying-curve": td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g"),
         "moulded-bar": press.bar(mass="66 g", density=1.1),
-        "portions": td.Portions("2 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 8}),
+        "portions": td.batch.Portions("2 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 8}),
         "weighable": batch.weighable([scale], tolerance=1),
-        "use-up": td.UseUp({"first": [(0, "60 g"), (10, "48 g")]}, net="60 g"),
+        "use-up": td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")]}, net="60 g"),
     }

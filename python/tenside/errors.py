@@ -4,8 +4,8 @@ Every exception is a `TensideError` with its `faults`; a reader reports every fa
 
 >>> import tenside as td
 >>> try:
-...     td.Basis(120)
-... except td.OutOfRange as error:
+...     td.measure.Basis(120)
+... except td.errors.OutOfRange as error:
 ...     print(error.faults[0].value, "|", error.faults[0].allowed)
 120 | 0 to 99.9 % of the finished product
 """
@@ -145,7 +145,7 @@ class Unanswerable(TensideError):
     >>> brief = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60)
     >>> try:
     ...     brief.solve()
-    ... except td.Unanswerable as error:
+    ... except td.errors.Unanswerable as error:
     ...     error.conflict.verify()
     True
     """
@@ -172,7 +172,7 @@ class NoFormula(TensideError):
     >>> brief = td.Brief("Plain", td.Catalogue.starter()).fix("citric-acid-50", "0.3").qs("kaolin")
     >>> try:
     ...     brief.solve_rounded(0.5)
-    ... except td.NoFormula as error:
+    ... except td.errors.NoFormula as error:
     ...     error.unmet.finer_step
     Fraction(1, 10)
     """

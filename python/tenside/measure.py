@@ -8,13 +8,21 @@ measure.water.within(phase='liquid')
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import SupportsFloat
+from tenside._native import Basis, Interval, Measure, Measured
 
-from tenside._native import Measure
-from tenside.words import Attribute, Class, Form
+# Every script imports this: what only annotations name, it does not wait for.
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from typing import SupportsFloat
+
+    from tenside.words import Attribute, Class, Form
 
 __all__ = [
+    "Basis",
+    "Interval",
+    "Measure",
+    "Measured",
     "active_matter",
     "active_moles",
     "active_of_class",

@@ -28,7 +28,7 @@ def respond(text):
         batch = formula.batch(bars=24, net="60 g", readability="0.1 g")
         review = formula.review(market="EU", use="shampoo-bar", on="2026-11-24")
         label = formula.label(market="EU", on="2026-11-24", net="60 g")
-    except td.Unanswerable as error:
+    except td.errors.Unanswerable as error:
         return 409, error.conflict.to_dict()
     except td.TensideError as error:
         return STATUS.get(error.faults[0].kind, 422), {"faults": [str(fault) for fault in error.faults]}

@@ -24,7 +24,7 @@ matplotlib.use("Agg")
 
 import tenside as td  # noqa: E402
 import values  # noqa: E402
-from tenside import measure as m  # noqa: E402
+from tenside import _native, measure as m  # noqa: E402
 
 # Modules that are no part of the face that a formulator calls, and why.
 LEFT_OUT = {
@@ -179,10 +179,11 @@ def face() -> dict[str, Public]:
             continue
         for name in getattr(module, "__all__", []):
             thing = getattr(module, name)
-            if inspect.isclass(thing) and thing.__module__ == "tenside":
+            compiled = getattr(_native, name, None) is thing
+            if inspect.isclass(thing) and compiled:
                 found |= {each.name: each for each in members(thing)}
             elif inspect.isroutine(thing):
-                full = name if module is td else f"{module.__name__.removeprefix('tenside.')}.{name}"
+                full = name if module is td or compiled else f"{module.__name__.removeprefix('tenside.')}.{name}"
                 if thing not in [each.function for each in found.values()]:
                     found[full] = Public(full, thing, None, stated(name, thing))
     return found
@@ -216,7 +217,7 @@ OPEN = td.Brief("Open", CATALOGUE).free("kaolin").free("capb-30")
 LOOSE = td.Brief("Loose", CATALOGUE).between("sci-powder", 20, 60).qs("kaolin").at_least(m.active_matter, 30)
 CHOOSING = values.choosing()
 DRAFT = td.Draft(
-    "Half-written", [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "1 %", optional=True), ("kaolin", "80 %")]
+    "Half-written", [("kaolin", "10-15 %"), td.formula.DraftLine("Rosemary oil", "1 %", optional=True), ("kaolin", "80 %")]
 )
 SETTLED = td.Draft("Clay", [("kaolin", "60 %"), ("cetyl-alcohol", "40 %")])
 RINSE = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
@@ -237,7 +238,7 @@ LATTICE = (
     .sweep(td.lattice("wash", 6), measures=[m.water])
 )
 FRONT = LATTICE.pareto(minimise=["water", "objective"])
-RULES = td.RuleList.from_toml(
+RULES = td.review.RuleList.from_toml(
     'tenside = "rules/1"\nid = "house"\ntitle = "House rules"\nsource = "house rule"\n'
     '[[rule]]\nslug = "dry-enough"\nseverity = "warning"\n'
     'title = "much water"\nmeasure = "water"\nat_most = 9\n'
@@ -245,21 +246,21 @@ RULES = td.RuleList.from_toml(
 
 BATCH = FORMULA.batch(mass="1 kg", readability="0.1 g", number="7", date=DAY)
 MADE = BATCH.as_made({"kaolin": "310 g"}, pressed="990 g")
-PH = td.ProductTest("pH", at_least=5, at_most=6)
-RECORD = td.BatchRecord(MADE, tests=[PH], readings={"pH": 5.5})
+PH = td.batch.ProductTest("pH", at_least=5, at_most=6)
+RECORD = td.batch.BatchRecord(MADE, tests=[PH], readings={"pH": 5.5})
 PRICED = FORMULA.with_prices({**PRICES, "lavender-oil": 60}, currency="EUR")
-PACKS = [td.Pack(name, "250 g", 3) for name in ("sci-powder", "capb-30", "lavender-oil", "kaolin")]
-SUPPLIER = td.Supplier("Depot North", PACKS, currency="EUR")
-OFFERS = td.Offers([SUPPLIER], CATALOGUE, currency="EUR")
-STOCK = td.Stock([td.StockLot("kaolin", "1 kg")], CATALOGUE, currency="EUR")
-PLANNED = td.PlannedBatch(FORMULA, "1 kg")
-PIECES = td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "66 g", "2.40")
+PACKS = [td.cost.Pack(name, "250 g", 3) for name in ("sci-powder", "capb-30", "lavender-oil", "kaolin")]
+SUPPLIER = td.cost.Supplier("Depot North", PACKS, currency="EUR")
+OFFERS = td.cost.Offers([SUPPLIER], CATALOGUE, currency="EUR")
+STOCK = td.cost.Stock([td.cost.StockLot("kaolin", "1 kg")], CATALOGUE, currency="EUR")
+PLANNED = td.cost.PlannedBatch(FORMULA, "1 kg")
+PIECES = td.cost.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "66 g", "2.40")
 
 RESULTS = [
     OFFERS,
     STOCK,
     PRICED.costing("1 kg"),
-    td.purchase([PLANNED], OFFERS),
+    td.cost.purchase([PLANNED], OFFERS),
     FORMULA.bars_from_stock(STOCK, "66 g"),
     STOCK.best_mix([PIECES]),
     BRIEF.solve(),
@@ -280,11 +281,11 @@ RESULTS = [
 
 FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tenside-"))
 LOGGED = values.trial()
-LOG_OF_THREE = td.TrialLog(
+LOG_OF_THREE = td.trial.TrialLog(
     "Three",
     {"hardness": "N"},
     [
-        td.TrialRun(str(n), {"sci-powder": a, "scs-needles": b, "kaolin": c}, {"hardness": y})
+        td.trial.TrialRun(str(n), {"sci-powder": a, "scs-needles": b, "kaolin": c}, {"hardness": y})
         for n, (a, b, c, y) in enumerate(
             [
                 (100, 0, 0, 11),
@@ -325,9 +326,9 @@ RECEIVERS: dict[str, Any] = {
     "BatchRecord": RECORD,
     "Made": MADE,
     "ProductTest": PH,
-    "Records": td.Records([RECORD]),
+    "Records": td.batch.Records([RECORD]),
     "Rescue": FORMULA.rescue(MADE),
-    "Step": td.Step("rest", "Let it rest.", minutes=20),
+    "Step": td.batch.Step("rest", "Let it rest.", minutes=20),
     "Adjustment": ADJUSTMENT,
     "Answer": BRIEF.solve(),
     "Answer.rounded": LOOSE.solve(),
@@ -350,7 +351,7 @@ RECEIVERS: dict[str, Any] = {
     "FittedModel.measure": LOGGED[7],
     "Brief.best_on": td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder"),
     "Brief.most_desirable": td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder"),
-    "Mould": td.Mould.round(57.15),
+    "Mould": td.batch.Mould.round(57.15),
     "Draft": DRAFT,
     "Draft.accept": td.Draft("Filled", [("kaolin", "60 %"), ("cetyl-alcohol", "q.s.")]),
     "Draft.settle": SETTLED,
@@ -487,8 +488,8 @@ VALUES: dict[str, Any] = {
     "Batch.as_made.weighed": {"kaolin": "310 g"},
     "Batch.recipe_card.substitutes": ["kaolin"],
     "BatchRecord.of": MADE,
-    "BatchRecord.steps": [td.Step("rest", "Let it rest.")],
-    "Batch.recipe_card.steps": [td.Step("rest", "Let it rest.")],
+    "BatchRecord.steps": [td.batch.Step("rest", "Let it rest.")],
+    "Batch.recipe_card.steps": [td.batch.Step("rest", "Let it rest.")],
     "Brief.with_present.lines": ["capb-30"],
     "Brief.design.blocks": 2,
     "Brief.design.centroids": 1,
@@ -723,13 +724,13 @@ VALUES: dict[str, Any] = {
     "Response.method": "penetrometer",
     "Response.scale": "measured",
     "TrialLog.responses": {"hardness": "N"},
-    "TrialLog.runs": [td.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45})],
-    "TrialLog.with_runs.runs": [td.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45}, settings={"force": 20})],
-    "TrialLog.from_csv.responses": [td.Response("hardness", "N")],
+    "TrialLog.runs": [td.trial.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45})],
+    "TrialLog.with_runs.runs": [td.trial.TrialRun("7", {"sci-powder": 50, "kaolin": 50}, {"hardness": 45}, settings={"force": 20})],
+    "TrialLog.from_csv.responses": [td.trial.Response("hardness", "N")],
     "TrialLog.from_csv.delimiter": "semicolon",
     "TrialLog.from_csv.text": "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41\n",
     "TrialLog.from_csv.decimal_comma": True,
-    "TrialLog.from_table.responses": [td.Response("hardness", "N")],
+    "TrialLog.from_table.responses": [td.trial.Response("hardness", "N")],
     "TrialLog.from_table.table": {"run": ["1"], "line.sci-powder": [70], "line.kaolin": [30], "hardness, N": [41]},
     "TrialLog.fit.model": "linear",
     "TrialLog.fit.components": ["sci-powder", "kaolin"],
@@ -758,20 +759,20 @@ VALUES: dict[str, Any] = {
     "plot.trial_design.log": LOG_OF_THREE,
     "plot.trial_design.components": ["sci-powder", "scs-needles", "kaolin"],
     "plot.trial_design.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
-    "trials.next_trial.log": LOG_OF_THREE,
-    "trials.next_trial.response": "hardness",
-    "trials.next_trial.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
-    "trials.next_trial.components": ["sci-powder", "scs-needles", "kaolin"],
-    "trials.next_trial.direction": "minimise",
-    "trials.next_trial.candidates": 50,
-    "trials.Proposal.formula": FORMULA,
-    "trials.Proposal.response": "hardness, N",
-    "trials.Proposal.expected": 1.0,
-    "trials.Proposal.deviation": 1.0,
-    "trials.Proposal.improvement": 0.0,
-    "trials.Proposal.best": 1.0,
-    "trials.Proposal.kernel": "",
-    "trials.Proposal.candidates": 1,
+    "trial.next_trial.log": LOG_OF_THREE,
+    "trial.next_trial.response": "hardness",
+    "trial.next_trial.brief": td.Brief("Three", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin"),
+    "trial.next_trial.components": ["sci-powder", "scs-needles", "kaolin"],
+    "trial.next_trial.direction": "minimise",
+    "trial.next_trial.candidates": 50,
+    "trial.Proposal.formula": FORMULA,
+    "trial.Proposal.response": "hardness, N",
+    "trial.Proposal.expected": 1.0,
+    "trial.Proposal.deviation": 1.0,
+    "trial.Proposal.improvement": 0.0,
+    "trial.Proposal.best": 1.0,
+    "trial.Proposal.kernel": "",
+    "trial.Proposal.candidates": 1,
     "DryingCurve.weigh_ins": {"first": [(0, "70 g"), (1, "68.2 g"), (2, "67.1 g"), (3, "66.4 g"), (4, "66 g"), (5, "65.7 g")]},
     "DryingCurve.curve.points": 5,
     "Mould.bar.density": 1.1,
@@ -798,7 +799,7 @@ VALUES: dict[str, Any] = {
     "corner": 8, "confidence": 90, "density": 1.1, "diameter": 57.15, "domes": (3, 1), "draft": 3, "height": 25, "largest": "3 kg",
     "length": 80, "nominal": "60 g", "probability": 95, "scales": values.measured()[-2:], "standard_deviation": "0.8 g",
     "amounts": {"kaolin": "900 g"}, "cost": "1.20", "free_from": 60, "freight": 4, "goods": 50, "left": "900 g",
-    "lots": [td.StockLot("kaolin", "1 kg")], "offers": OFFERS, "packs": PACKS, "per_bar": {"wrapper": "0.12"},
+    "lots": [td.cost.StockLot("kaolin", "1 kg")], "offers": OFFERS, "packs": PACKS, "per_bar": {"wrapper": "0.12"},
     "per_batch": {"labour": 18}, "percent_of_direct_costs": {"overhead": 10}, "price": "6.50", "size": "1 kg",
     "stock": STOCK, "suppliers": [SUPPLIER], "use_by": "2027-01-31",
     "absorption": "1/3", "acid": "citric acid", "active": 29, "added": "8 g", "after": 5, "among": LATTICE,
@@ -809,7 +810,7 @@ VALUES: dict[str, Any] = {
     "columns": [m.water, m.active_matter],
     "contact": "leave-on", "content": "water", "count": 3, "currency": "EUR", "date": "2026-11-24", "decimals": 3,
     "response": "hardness", "direction": "maximise", "settings": {}, "boxes": 300, "shape": 2, "default": 0,
-    "declarations": [td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": 30})], "delimiter": ";",
+    "declarations": [td.label.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": 30})], "delimiter": ";",
     "dilution": "1+9", "division": "0.1 g", "drying_loss": 1, "effect": "lowers", "end": 2, "enthalpy": [10],
     "entries": ("sci-powder", "W-27", "kaolin"), "equal": 9, "extra": 1, "factors": {"BENZOIC ACID": 1}, "first": 0,
     "fix": 2, "form": "powder", "free_fatty_acid": 1, "giving_up": ["wash"], "grid": "0.5", "group": "wet",

@@ -118,7 +118,7 @@ def swept(rows: int) -> td.Sweep:
     )
 
 
-def front(steps: int) -> td.SweepTable:
+def front(steps: int) -> td.sweep.SweepTable:
     three = {"sci-powder": 1, "kaolin": 1, "corn-starch": 1}
     brief = td.Brief("Three", td.Catalogue.starter()).split(three, by="weight", name="three")
     return brief.fix("panthenol", 1).sweep(td.lattice("three", steps))
@@ -162,7 +162,7 @@ def priced(count: int) -> td.Brief:
     return wide(count).minimise(m.cost)
 
 
-def answered(count: int) -> td.Answer:
+def answered(count: int) -> td.solve.Answer:
     return priced(count).solve()
 
 
@@ -176,7 +176,7 @@ CALLS: dict[str, Long] = {
     ),
     "try_solve_rounded": Long(
         stepping,
-        lambda brief: brief.try_solve_rounded(td.Steps(1, nodes=10**9 if len(brief.lines) > 30 else 60)),
+        lambda brief: brief.try_solve_rounded(td.solve.Steps(1, nodes=10**9 if len(brief.lines) > 30 else 60)),
         30,
         40,
     ),

@@ -31,7 +31,7 @@ BEYOND = Fraction(1, 50)
 """How far beyond the end of a range is just beyond it, in parts of the end (of 1 where it is smaller)."""
 
 
-def key_of(case: Case, constraint: td.Constraint) -> Key | None:
+def key_of(case: Case, constraint: td.brief.Constraint) -> Key | None:
     """The row or line of the case that a constraint is; None where it has none."""
     if constraint.kind == "line":
         place = int(constraint.name.removeprefix("m"))
@@ -116,7 +116,7 @@ def is_feasible(case: Case) -> bool:
     return feasible(case, list(keyed_rows(case).values()), list(case.box))
 
 
-def check_conflict(case: Case, conflict: td.Conflict, tally: Tally) -> None:
+def check_conflict(case: Case, conflict: td.solve.Conflict, tally: Tally) -> None:
     """That the members cannot hold together and can without any one; each member's least relaxation, just at it and a hair short of it; and
     that what is said to be left out does, and nothing of it for nothing."""
     chosen = tuple(key_of(case, constraint) for constraint in conflict.constraints)
@@ -159,7 +159,7 @@ def check_conflict(case: Case, conflict: td.Conflict, tally: Tally) -> None:
         )
 
 
-def check_limits(rng: random.Random, case: Case, answer: td.Answer, tally: Tally, most: int) -> None:
+def check_limits(rng: random.Random, case: Case, answer: td.solve.Answer, tally: Tally, most: int) -> None:
     """Shadow prices and their ranges: just inside the best cost moves as the price says, just outside it no longer does."""
     sign = -1 if case.objective == "active" else 1
     assert answer.objective is not None
@@ -208,7 +208,7 @@ def moved_end(case: Case, member: Key, low_end: bool, to: Fraction, limit: Fract
     return moved(case, member, limit, to)
 
 
-def check_prices(rng: random.Random, case: Case, answer: td.Answer, tally: Tally, most: int) -> None:
+def check_prices(rng: random.Random, case: Case, answer: td.solve.Answer, tally: Tally, most: int) -> None:
     """Between the prices stated the exact solution costs what HiGHS says is least, just beyond them HiGHS finds a cheaper one."""
     exact = list(answer.exact.values())
     ranges = answer.price_ranges()

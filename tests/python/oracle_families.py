@@ -215,7 +215,7 @@ def edges(seed: str) -> Case:
     for place in range(rng.randint(1, 2)):
         measure, top, bottom = random_measure(rng, case)
         brief = brief_of(case)
-        if bottom is not None or isinstance(brief.try_solve(), td.Conflict):
+        if bottom is not None or isinstance(brief.try_solve(), td.solve.Conflict):
             continue
         reach = brief.reach(measure)
         low, high = rng.choice([(None, reach.lowest), (reach.highest, None)])

@@ -19,9 +19,9 @@ class Rounding:
     within: dict[str, Fraction]
     giving_up: tuple[str, ...]
 
-    def steps(self, nodes: int) -> td.Steps:
+    def steps(self, nodes: int) -> td.solve.Steps:
         lines = {f"m{index}": step for index, step in self.lines.items()}
-        return td.Steps(self.every, lines=lines, within=self.within, giving_up=self.giving_up, nodes=nodes)
+        return td.solve.Steps(self.every, lines=lines, within=self.within, giving_up=self.giving_up, nodes=nodes)
 
     def of(self, line: int) -> Fraction:
         return self.lines.get(line, self.every)

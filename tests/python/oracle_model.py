@@ -39,7 +39,7 @@ class Asked:
     """`low <= top . x / bottom . x <= high`; without `bottom` over the mass of the formula, in percent of it."""
 
     name: str
-    measure: td.Measure
+    measure: td.measure.Measure
     top: tuple[Fraction, ...]
     bottom: tuple[Fraction, ...] | None
     low: Fraction | None
@@ -98,7 +98,7 @@ def random_point(rng: random.Random, count: int) -> tuple[Fraction, ...]:
 
 def random_measure(
     rng: random.Random, case: Case
-) -> tuple[td.Measure, tuple[Fraction, ...], tuple[Fraction, ...] | None]:
+) -> tuple[td.measure.Measure, tuple[Fraction, ...], tuple[Fraction, ...] | None]:
     """A measure with what each line brings to its two sides."""
     count = len(case.shelf)
     kind = rng.choice(["constituent", "constituent", "active", "water", "scoped", "lines", "cost", "ratio"])

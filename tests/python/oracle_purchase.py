@@ -118,29 +118,29 @@ def formulas_of(case: Buying) -> list[td.Formula]:
     ]
 
 
-def asked(case: Buying) -> tuple[list[td.PlannedBatch], td.Offers, td.Stock]:
+def asked(case: Buying) -> tuple[list[td.cost.PlannedBatch], td.cost.Offers, td.cost.Stock]:
     """The question as the library takes it."""
     suppliers, rates = [], {}
     for index, shop in enumerate(case.shops):
         packs = [
-            td.Pack(MATERIALS[pack.material], f"{pack.grams} g", pack.steps[0][1], breaks=dict(pack.steps[1:]))
+            td.cost.Pack(MATERIALS[pack.material], f"{pack.grams} g", pack.steps[0][1], breaks=dict(pack.steps[1:]))
             for pack in shop.packs
         ]
         currency = "EUR" if shop.rate == 1 else f"coin {index}"
         if shop.rate != 1:
             rates[currency] = shop.rate
         suppliers.append(
-            td.Supplier(
+            td.cost.Supplier(
                 f"Shop {index}", packs, currency=currency, freight=shop.freight, free_from=shop.free_from, tax=shop.tax
             )
         )
-    batches = [td.PlannedBatch(formula, f"{grams} g") for formula, (_, grams) in zip(formulas_of(case), case.batches)]
-    stock = td.Stock(
-        [td.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)],
+    batches = [td.cost.PlannedBatch(formula, f"{grams} g") for formula, (_, grams) in zip(formulas_of(case), case.batches)]
+    stock = td.cost.Stock(
+        [td.cost.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)],
         CATALOGUE,
         currency="EUR",
     )
-    return batches, td.Offers(suppliers, CATALOGUE, currency="EUR", rates=rates), stock
+    return batches, td.cost.Offers(suppliers, CATALOGUE, currency="EUR", rates=rates), stock
 
 
 def program(case: Buying) -> tuple[list[Fraction], list[tuple[Fraction, Fraction]], list[Row], frozenset[int]]:
@@ -213,14 +213,14 @@ def mixing(seed: int | str) -> Mixing:
     return Mixing(tuple(rng.randint(0, 3000) for _ in range(count)), products)
 
 
-def mix_of(case: Mixing, nodes: int) -> td.ProductMix:
-    stock = td.Stock([td.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)], CATALOGUE)
+def mix_of(case: Mixing, nodes: int) -> td.cost.ProductMix:
+    stock = td.cost.Stock([td.cost.StockLot(MATERIALS[place], f"{grams} g") for place, grams in enumerate(case.stock)], CATALOGUE)
     products = []
     for index, (of, grams, value, most) in enumerate(case.products):
         formula = td.Formula(
             f"Product {index}", {MATERIALS[place]: share for place, share in enumerate(of) if share}, CATALOGUE
         )
-        products.append(td.PlannedProduct(formula, f"{grams} g", value, most=most))
+        products.append(td.cost.PlannedProduct(formula, f"{grams} g", value, most=most))
     return stock.best_mix(products, nodes=nodes)
 
 

@@ -59,7 +59,7 @@ def misses(case: Case, point: np.ndarray) -> float:
     return worst
 
 
-def check_ratios(case: Case, answer: td.Answer, tally: Tally) -> None:
+def check_ratios(case: Case, answer: td.solve.Answer, tally: Tally) -> None:
     """Inside its range a part leaves the point of the same structure best for HiGHS; just beyond, that point is not allowed or not the best."""
     if case.split is None:
         return

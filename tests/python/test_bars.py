@@ -39,7 +39,7 @@ def fitted_by_scipy(bars):
 
 def test_pooled_bars_are_fitted_as_by_another_library():
     bars = three_bars()
-    drying = td.DryingCurve(bars)
+    drying = td.batch.DryingCurve(bars)
     values, covariance = fitted_by_scipy(bars)
     errors = np.sqrt(np.diag(covariance))
     assert drying.rate == pytest.approx((values[-1], errors[-1]), rel=1e-6)
@@ -79,7 +79,7 @@ def test_intervals_hold_the_truth_as_often_as_they_say():
             "one": weighed(range(0, 15, 1), 63, 3.5, 0.3, 0.03, 1000 + seed),
             "two": weighed(range(0, 15, 2), 64, 3.3, 0.3, 0.03, 5000 + seed),
         }
-        drying = td.DryingCurve(bars, readability="0.1 g")
+        drying = td.batch.DryingCurve(bars, readability="0.1 g")
         plateau, error = drying.bars[0].plateau, drying.bars[0].plateau_error
         held += abs(plateau - 63) <= scipy.stats.t.ppf(0.975, drying.degrees_of_freedom) * error
         day = drying.at(18)[0]
@@ -93,38 +93,38 @@ def test_intervals_hold_the_truth_as_often_as_they_say():
 @pytest.mark.parametrize(
     ("bars", "kind", "word"),
     [
-        ({}, td.OutOfRange, "weigh-ins"),
-        ({"a": [(0, "70 g"), (1, "69 g")]}, td.Missing, "too few"),
-        ({"a": [(0, "70 g"), (1, "69 g"), (2, "68.5 g")]}, td.OutOfRange, "4 to"),
-        ({"a": [(0, "70 g"), (2, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.Contradiction, "do not rise"),
-        ({"a": [(0, "70 g"), (1, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.Contradiction, "do not rise"),
-        ({"a": [(0, "70 g"), (1, "69 g"), (2, "69.5 g"), (3, "68 g")]}, td.Contradiction, "grew heavier.*readability"),
+        ({}, td.errors.OutOfRange, "weigh-ins"),
+        ({"a": [(0, "70 g"), (1, "69 g")]}, td.errors.Missing, "too few"),
+        ({"a": [(0, "70 g"), (1, "69 g"), (2, "68.5 g")]}, td.errors.OutOfRange, "4 to"),
+        ({"a": [(0, "70 g"), (2, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.errors.Contradiction, "do not rise"),
+        ({"a": [(0, "70 g"), (1, "69 g"), (1, "68.5 g"), (3, "68 g")]}, td.errors.Contradiction, "do not rise"),
+        ({"a": [(0, "70 g"), (1, "69 g"), (2, "69.5 g"), (3, "68 g")]}, td.errors.Contradiction, "grew heavier.*readability"),
         (
             {"a": [(0, "70 g")] * 1 + [(day, "70 g") for day in (1, 2, 3)]},
-            td.Contradiction,
+            td.errors.Contradiction,
             "every weigh-in is the same",
         ),
-        ({"a": [(day, f"{70 - day} g") for day in range(8)]}, td.NotKnown, "final weight"),
-        ({"a": [(0, "70 g"), *[(day, "66 g") for day in range(1, 8)]]}, td.NotKnown, "between two weigh-ins"),
-        ({"a": [(-1, "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]}, td.OutOfRange, "day"),
-        ({"a": [(0, "70 g"), (1, "-1 g"), (2, "68.5 g"), (3, "68 g")]}, td.OutOfRange, "mass"),
+        ({"a": [(day, f"{70 - day} g") for day in range(8)]}, td.errors.NotKnown, "final weight"),
+        ({"a": [(0, "70 g"), *[(day, "66 g") for day in range(1, 8)]]}, td.errors.NotKnown, "between two weigh-ins"),
+        ({"a": [(-1, "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]}, td.errors.OutOfRange, "day"),
+        ({"a": [(0, "70 g"), (1, "-1 g"), (2, "68.5 g"), (3, "68 g")]}, td.errors.OutOfRange, "mass"),
     ],
 )
 def test_weigh_ins_that_show_no_drying_are_refused(bars, kind, word):
     with pytest.raises(kind, match=word):
-        td.DryingCurve(bars)
+        td.batch.DryingCurve(bars)
 
 
 def test_a_scale_may_rise_by_two_divisions_and_no_more():
     masses = ["70.0", "68.6", "67.8", "67.2", "66.9", "66.7", "66.9", "66.6", "66.6"]
     bars = {"a": [(day, f"{mass} g") for day, mass in enumerate(masses)]}
-    assert td.DryingCurve(bars, readability="0.1 g").loss[0] == pytest.approx(5, abs=0.3)
-    with pytest.raises(td.Contradiction, match="grew heavier"):
-        td.DryingCurve(bars, readability="0.09 g")
-    drying = td.DryingCurve(bars, readability="0.1 g")
-    with pytest.raises(td.OutOfRange, match="before the first"):
-        td.DryingCurve({"a": [(day + 2, mass) for day, mass in bars["a"]]}, readability="0.1 g").at(1)
-    with pytest.raises(td.OutOfRange, match="tolerance"):
+    assert td.batch.DryingCurve(bars, readability="0.1 g").loss[0] == pytest.approx(5, abs=0.3)
+    with pytest.raises(td.errors.Contradiction, match="grew heavier"):
+        td.batch.DryingCurve(bars, readability="0.09 g")
+    drying = td.batch.DryingCurve(bars, readability="0.1 g")
+    with pytest.raises(td.errors.OutOfRange, match="before the first"):
+        td.batch.DryingCurve({"a": [(day + 2, mass) for day, mass in bars["a"]]}, readability="0.1 g").at(1)
+    with pytest.raises(td.errors.OutOfRange, match="tolerance"):
         drying.ready(tolerance=0)
 
 
@@ -150,12 +150,12 @@ def dome(mould, z, height):
 
 
 MOULDS = [
-    td.Mould.round(57.15),
-    td.Mould.round(57.15, draft=5, domes=(4, 2)),
-    td.Mould.oval(80, 55, draft=3),
-    td.Mould.oval(80, 55, draft=10, domes=(6, 1)),
-    td.Mould.rectangular(80, 55, corner=8, draft=4),
-    td.Mould.rectangular(75, 50, domes=(3, 3), draft=2),
+    td.batch.Mould.round(57.15),
+    td.batch.Mould.round(57.15, draft=5, domes=(4, 2)),
+    td.batch.Mould.oval(80, 55, draft=3),
+    td.batch.Mould.oval(80, 55, draft=10, domes=(6, 1)),
+    td.batch.Mould.rectangular(80, 55, corner=8, draft=4),
+    td.batch.Mould.rectangular(75, 50, domes=(3, 3), draft=2),
 ]
 
 
@@ -178,7 +178,7 @@ def test_volumes_are_those_of_numeric_integration(mould):
 
 def test_the_usual_round_press_gives_the_usual_heights():
     """Common practice, no source: 57.15 mm, 66 and 68 g."""
-    press = td.Mould.round(57.15)
+    press = td.batch.Mould.round(57.15)
     for density, heights in ((1, ("25.7", "26.5")), ("1.1", ("23.4", "24.1")), ("1.2", ("21.4", "22.1"))):
         for mass, height in zip(("66 g", "68 g"), heights, strict=True):
             assert press.bar(mass=mass, density=density).height.text(1) == height
@@ -192,28 +192,28 @@ def test_the_usual_round_press_gives_the_usual_heights():
 @pytest.mark.parametrize(
     ("call", "kind", "word"),
     [
-        (lambda: td.Mould.round(0), td.OutOfRange, "length"),
-        (lambda: td.Mould.round(-5), td.OutOfRange, "length"),
-        (lambda: td.Mould.rectangular(80, 50, corner=26), td.OutOfRange, "corner"),
-        (lambda: td.Mould.round(57, draft=50), td.OutOfRange, "draft"),
-        (lambda: td.Mould.round(57).bar(mass="66 g", density=0), td.OutOfRange, "density"),
-        (lambda: td.Mould.round(57).bar(mass="0 g", density=1), td.OutOfRange, "without mass"),
-        (lambda: td.Mould.round(57).bar(mass="66 g", density=(1.2, 1)), td.Contradiction, "wrong way"),
-        (lambda: td.Mould.round(57).bar(mass="66 g"), td.Missing, "just two"),
-        (lambda: td.Mould.round(57).bar(mass="66 g", density=1, height=25), td.Missing, "just two"),
-        (lambda: td.Mould.round(57, domes=(5, 5)).bar(mass="5 g", density=1), td.OutOfRange, "no height"),
-        (lambda: td.Mould.round(57, domes=(5, 5)).volume(9), td.OutOfRange, "at least 10 mm"),
-        (lambda: td.Mould.round(57).bar(mass="90 t", density=1), td.UnknownName, "unit"),
-        (lambda: td.Mould.round(57).bar(mass="90000 kg", density=1), td.OutOfRange, "no height"),
-        (lambda: td.Portions("1 kg", {}), td.Missing, "no size"),
-        (lambda: td.Portions("1 kg", {"a": "0 g"}), td.OutOfRange, "without mass"),
-        (lambda: td.Portions("1 kg", {"a": "60 g", "b": "100 g"}), td.Missing, "all sizes but one"),
-        (lambda: td.Portions("1 kg", {"a": "60 g"}, counts={"a": 17}), td.Contradiction, "at most 1000 g"),
-        (lambda: td.Portions("1 kg", {"a": "60 g"}, counts={"b": 1}), td.UnknownName, "b"),
-        (lambda: td.Portions("1 kg", bottles={"a": 250}), td.Missing, "density"),
-        (lambda: td.Portions("1 kg", bottles={"a": 250}, density=0), td.OutOfRange, "density"),
-        (lambda: td.Portions("1 kg", bottles={"a": -1}, density=1), td.OutOfRange, "without volume"),
-        (lambda: td.Portions("90000 kg", {"a": "1 mg"}), td.OutOfRange, "more of one size"),
+        (lambda: td.batch.Mould.round(0), td.errors.OutOfRange, "length"),
+        (lambda: td.batch.Mould.round(-5), td.errors.OutOfRange, "length"),
+        (lambda: td.batch.Mould.rectangular(80, 50, corner=26), td.errors.OutOfRange, "corner"),
+        (lambda: td.batch.Mould.round(57, draft=50), td.errors.OutOfRange, "draft"),
+        (lambda: td.batch.Mould.round(57).bar(mass="66 g", density=0), td.errors.OutOfRange, "density"),
+        (lambda: td.batch.Mould.round(57).bar(mass="0 g", density=1), td.errors.OutOfRange, "without mass"),
+        (lambda: td.batch.Mould.round(57).bar(mass="66 g", density=(1.2, 1)), td.errors.Contradiction, "wrong way"),
+        (lambda: td.batch.Mould.round(57).bar(mass="66 g"), td.errors.Missing, "just two"),
+        (lambda: td.batch.Mould.round(57).bar(mass="66 g", density=1, height=25), td.errors.Missing, "just two"),
+        (lambda: td.batch.Mould.round(57, domes=(5, 5)).bar(mass="5 g", density=1), td.errors.OutOfRange, "no height"),
+        (lambda: td.batch.Mould.round(57, domes=(5, 5)).volume(9), td.errors.OutOfRange, "at least 10 mm"),
+        (lambda: td.batch.Mould.round(57).bar(mass="90 t", density=1), td.errors.UnknownName, "unit"),
+        (lambda: td.batch.Mould.round(57).bar(mass="90000 kg", density=1), td.errors.OutOfRange, "no height"),
+        (lambda: td.batch.Portions("1 kg", {}), td.errors.Missing, "no size"),
+        (lambda: td.batch.Portions("1 kg", {"a": "0 g"}), td.errors.OutOfRange, "without mass"),
+        (lambda: td.batch.Portions("1 kg", {"a": "60 g", "b": "100 g"}), td.errors.Missing, "all sizes but one"),
+        (lambda: td.batch.Portions("1 kg", {"a": "60 g"}, counts={"a": 17}), td.errors.Contradiction, "at most 1000 g"),
+        (lambda: td.batch.Portions("1 kg", {"a": "60 g"}, counts={"b": 1}), td.errors.UnknownName, "b"),
+        (lambda: td.batch.Portions("1 kg", bottles={"a": 250}), td.errors.Missing, "density"),
+        (lambda: td.batch.Portions("1 kg", bottles={"a": 250}, density=0), td.errors.OutOfRange, "density"),
+        (lambda: td.batch.Portions("1 kg", bottles={"a": -1}, density=1), td.errors.OutOfRange, "without volume"),
+        (lambda: td.batch.Portions("90000 kg", {"a": "1 mg"}), td.errors.OutOfRange, "more of one size"),
     ],
 )
 def test_bars_that_cannot_be_are_refused(call, kind, word):
@@ -223,7 +223,7 @@ def test_bars_that_cannot_be_are_refused(call, kind, word):
 
 def test_sizes_take_all_there_is_and_no_more():
     for mass in ("1 kg", "0.999 kg", "35 oz"):
-        portions = td.Portions(
+        portions = td.batch.Portions(
             mass,
             {"large": "100 g", "small": "2 oz"},
             bottles={"bottle": "50"},
@@ -234,7 +234,7 @@ def test_sizes_take_all_there_is_and_no_more():
         assert sum(row.total for row in portions.rows) + portions.left_over == portions.mass
         assert 0 <= portions.left_over < portions.rows[1].mass
     # Common practice, no source: 200 g pressed as three even bars of 66 to 68 g.
-    three = td.Portions("200 g", {"bar": "66.6 g"})
+    three = td.batch.Portions("200 g", {"bar": "66.6 g"})
     assert (three.rows[0].count, three.left_over) == (3, Fraction(1, 5))
 
 
@@ -254,7 +254,7 @@ ZONES = {"I": (50_000, 200_000), "II": (5_000, 20_000), "III": (500, 2_000), "II
 @pytest.mark.parametrize(("kind", "interval", "intervals", "least"), CLASSES)
 def test_scales_are_as_good_as_their_class(kind, interval, intervals, least):
     e = Fraction(interval)
-    scale = td.VerifiedScale("bench", kind, interval=f"{interval} g", largest=f"{e * intervals} g")
+    scale = td.batch.VerifiedScale("bench", kind, interval=f"{interval} g", largest=f"{e * intervals} g")
     assert scale.smallest == least * e and scale.error(f"{least * e - e / 1000} g") is None
     assert scale.error(f"{intervals * e + e / 1000} g") is None
     for load, halves in (
@@ -274,10 +274,10 @@ def test_scales_are_as_good_as_their_class(kind, interval, intervals, least):
 
 
 def test_what_is_too_small_is_diluted_until_every_weighing_holds():
-    bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
-    fine = td.VerifiedScale("fine", "II", interval="0.01 g", largest="200 g")
+    bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    fine = td.batch.VerifiedScale("fine", "II", interval="0.01 g", largest="200 g")
     lines = {"clay": "850 g", "acid": "3 g", "scent": "0.9 g", "dye": "0.03 g", "batch": "4 kg"}
-    weighable = td.Weighable(lines, [bench, fine], tolerance=1)
+    weighable = td.batch.Weighable(lines, [bench, fine], tolerance=1)
     rows = {row.line: row for row in weighable.rows}
     assert [(rows[line].fits, rows[line].scale) for line in lines] == [
         ("weighable", "bench"),
@@ -296,7 +296,7 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
             and dilution.portion <= dilution.material + dilution.carrier
         )
     # On the coarse scale alone nothing dilutes the dye far enough.
-    assert td.Weighable({"dye": "0.03 g"}, [bench], tolerance=1).rows[0].dilution is None
+    assert td.batch.Weighable({"dye": "0.03 g"}, [bench], tolerance=1).rows[0].dilution is None
     formula = td.Formula("Bar", {"sci-powder": 60, "kaolin": "39.99", "panthenol": "0.01"}, td.Catalogue.starter())
     assert [
         row.fits for row in formula.batch(mass="2 kg", readability="0.1 g").weighable([bench, fine], tolerance=1).rows
@@ -306,42 +306,42 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
 @pytest.mark.parametrize(
     ("call", "kind", "word"),
     [
-        (lambda: td.VerifiedScale("a", "V", interval="1 g", largest="3 kg"), td.UnknownName, "IIII"),
-        (lambda: td.VerifiedScale("a", "III", interval="0.01 g", largest="1 g"), td.OutOfRange, "0.1 to 2 g"),
+        (lambda: td.batch.VerifiedScale("a", "V", interval="1 g", largest="3 kg"), td.errors.UnknownName, "IIII"),
+        (lambda: td.batch.VerifiedScale("a", "III", interval="0.01 g", largest="1 g"), td.errors.OutOfRange, "0.1 to 2 g"),
         (
-            lambda: td.VerifiedScale("a", "III", interval="1 g", largest="30 kg"),
-            td.OutOfRange,
+            lambda: td.batch.VerifiedScale("a", "III", interval="1 g", largest="30 kg"),
+            td.errors.OutOfRange,
             "100 to 10000 intervals",
         ),
-        (lambda: td.Weighable({"a": "1 g"}, [], tolerance=1), td.Missing, "no scale"),
+        (lambda: td.batch.Weighable({"a": "1 g"}, [], tolerance=1), td.errors.Missing, "no scale"),
         (
-            lambda: td.Weighable(
-                {"a": "0 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=1
+            lambda: td.batch.Weighable(
+                {"a": "0 g"}, [td.batch.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=1
             ),
-            td.OutOfRange,
+            td.errors.OutOfRange,
             "without mass",
         ),
         (
-            lambda: td.Weighable(
-                {"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")] * 2, tolerance=1
+            lambda: td.batch.Weighable(
+                {"a": "1 g"}, [td.batch.VerifiedScale("a", "III", interval="1 g", largest="3 kg")] * 2, tolerance=1
             ),
-            td.Duplicate,
+            td.errors.Duplicate,
             "one name",
         ),
         (
-            lambda: td.Weighable(
-                {"a": "1 g"}, [td.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=0
+            lambda: td.batch.Weighable(
+                {"a": "1 g"}, [td.batch.VerifiedScale("a", "III", interval="1 g", largest="3 kg")], tolerance=0
             ),
-            td.OutOfRange,
+            td.errors.OutOfRange,
             "tolerance",
         ),
-        (lambda: td.UseUp({}, net="60 g"), td.Missing, "no bar"),
-        (lambda: td.UseUp({"a": [(0, "60 g")]}, net="60 g"), td.Missing, "at least two"),
-        (lambda: td.UseUp({"a": [(0, "60 g"), (0, "59 g")]}, net="60 g"), td.Contradiction, "washes does not rise"),
-        (lambda: td.UseUp({"a": [(0, "60 g"), (9, "60 g")]}, net="60 g"), td.Contradiction, "did not become lighter"),
-        (lambda: td.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="0 g"), td.OutOfRange, "without mass"),
-        (lambda: td.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="60 g", active=101), td.OutOfRange, "percentage"),
-        (lambda: td.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="60 g", price=-1), td.OutOfRange, "price"),
+        (lambda: td.batch.UseUp({}, net="60 g"), td.errors.Missing, "no bar"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g")]}, net="60 g"), td.errors.Missing, "at least two"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g"), (0, "59 g")]}, net="60 g"), td.errors.Contradiction, "washes does not rise"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g"), (9, "60 g")]}, net="60 g"), td.errors.Contradiction, "did not become lighter"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="0 g"), td.errors.OutOfRange, "without mass"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="60 g", active=101), td.errors.OutOfRange, "percentage"),
+        (lambda: td.batch.UseUp({"a": [(0, "60 g"), (9, "50 g")]}, net="60 g", price=-1), td.errors.OutOfRange, "price"),
     ],
 )
 def test_scales_and_uses_that_cannot_be_are_refused(call, kind, word):
@@ -355,7 +355,7 @@ def test_use_is_counted_by_the_bar():
         "two": [(3, "60 g"), (13, "46 g")],
         "three": [(0, "61 g"), (30, "31 g")],
     }
-    used = td.UseUp(bars, net="62 g", active=58, price="7.5")
+    used = td.batch.UseUp(bars, net="62 g", active=58, price="7.5")
     each = [Fraction(18, 20), Fraction(14, 10), Fraction(1)]
     assert [row.grams_a_wash for row in used.bars] == each
     assert used.grams_a_wash == sum(each) / 3 and used.washes_a_bar == 62 / used.grams_a_wash
@@ -366,7 +366,7 @@ def test_use_is_counted_by_the_bar():
     assert used.standard_deviation == pytest.approx(np.std([float(one) for one in each], ddof=1))
     mean, error = float(used.grams_a_wash), used.standard_deviation / math.sqrt(3)
     assert used.interval(90) == pytest.approx(scipy.stats.t.interval(0.9, 2, mean, error))
-    alone = td.UseUp({"one": bars["one"]}, net="62 g")
+    alone = td.batch.UseUp({"one": bars["one"]}, net="62 g")
     assert (alone.standard_deviation, alone.interval(), alone.active_a_wash, alone.cost_a_wash) == (
         None,
         None,

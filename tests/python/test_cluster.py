@@ -109,22 +109,22 @@ def test_a_part_as_a_table_is_that_piece_of_the_whole():
 def test_what_does_not_cover_the_sweep_is_refused():
     sweep = determined(60)
     first, second, third = (piece.stream(**WANTED) for piece in sweep.parts(3))
-    with pytest.raises(td.Contradiction, match="some rows are in no part.*19200 to before 38400"):
+    with pytest.raises(td.errors.Contradiction, match="some rows are in no part.*19200 to before 38400"):
         sweep.join([third, first])
-    with pytest.raises(td.Contradiction, match="rows that two parts have"):
+    with pytest.raises(td.errors.Contradiction, match="rows that two parts have"):
         sweep.join([first, second, second, third])
-    with pytest.raises(td.Contradiction, match="in no part"):
+    with pytest.raises(td.errors.Contradiction, match="in no part"):
         sweep.join([])
     other = sweep.parts(3)[1].stream(best=(1, m.cost))
-    with pytest.raises(td.Contradiction, match="for another query.*19200"):
+    with pytest.raises(td.errors.Contradiction, match="for another query.*19200"):
         sweep.join([first, other, third])
-    with pytest.raises(td.Contradiction, match="another sweep"):
+    with pytest.raises(td.errors.Contradiction, match="another sweep"):
         determined(61).join([first, second, third])
-    with pytest.raises(td.OutOfRange, match="1 to 1000000 parts"):
+    with pytest.raises(td.errors.OutOfRange, match="1 to 1000000 parts"):
         sweep.parts(0)
     for first, end in [(5, 5), (0, len(sweep) + 1)]:
-        with pytest.raises(td.OutOfRange, match="no such rows"):
-            td.SweepPart(sweep, first, end)
+        with pytest.raises(td.errors.OutOfRange, match="no such rows"):
+            td.sweep.SweepPart(sweep, first, end)
 
 
 @pytest.mark.parametrize("sweep", [determined(), solved()], ids=["determined", "solved"])
@@ -231,9 +231,9 @@ def test_what_goes_wrong_leaves_nothing(client, tmp_path):
             cluster.write_parquet(client, sweep, tmp_path / "sweep", parts=8, progress=refuses)
         with pytest.raises(kind, match="enough at"):
             cluster.stream(client, sweep, parts=8, progress=refuses, **WANTED)
-    with pytest.raises(td.OutOfRange, match="too large to keep"):
+    with pytest.raises(td.errors.OutOfRange, match="too large to keep"):
         cluster.write_parquet(client, determined(40), tmp_path / "sweep", parts=1, max_gib=0)
-    with pytest.raises(td.UnknownName, match="did you mean"):
+    with pytest.raises(td.errors.UnknownName, match="did you mean"):
         cluster.stream(client, sweep, best=(1, "csot"))
     with pytest.raises(TypeError, match="rows done and rows in all"):
         cluster.stream(client, sweep, progress="yes", best=(1, m.cost))

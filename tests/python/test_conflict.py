@@ -27,7 +27,7 @@ def test_members_are_data_too():
     assert (asked.kind, asked.name, asked.index, asked.end) == ("requirement", "active matter at least 18 %", 0, "low")
     assert (line.kind, line.name, line.index, line.end) == ("line", "capb-30", 0, "high")
     assert strong().drop_requirement(asked) == strong().drop_requirement(asked.name)
-    with pytest.raises(td.Unsupported):
+    with pytest.raises(td.errors.Unsupported):
         strong().drop_requirement(line)
     assert [change.constraint for change in conflict.relaxations()] == conflict.constraints
 
@@ -131,7 +131,7 @@ def test_the_objectives_finished_basis_keeps_its_water():
 
     change = asking(90).relaxations()[0]
     assert change.to < 85
-    assert isinstance(asking(change.to), td.Answer) and isinstance(asking(change.to + Fraction(1, 10**9)), td.Conflict)
+    assert isinstance(asking(change.to), td.solve.Answer) and isinstance(asking(change.to + Fraction(1, 10**9)), td.solve.Conflict)
     dry = brief("Dry", prices=PRICES).between("sci-powder", 20, 60).between("capb-30", 0, 20).qs("kaolin")
     dry = dry.at_most(m.water, 3).minimise(m.cost, basis=td.finished(moisture=5)).try_solve()
     assert dry.relaxations()[0].sentence == "raise water at most 3 % to 5 % or more"
@@ -143,8 +143,8 @@ def test_what_one_value_alone_meets_is_said_exactly():
     change = two.target(m.active_matter, 50).try_solve().relaxations()[2]
     assert change.sentence == "raise active matter at 50 % to exactly 1680/29 % (about 57.931 %)"
     assert change.to == change.until == Fraction(1680, 29)
-    assert isinstance(two.target(m.active_matter, "1680/29").try_solve(), td.Answer)
-    assert isinstance(two.target(m.active_matter, "57.9311").try_solve(), td.Conflict)
+    assert isinstance(two.target(m.active_matter, "1680/29").try_solve(), td.solve.Answer)
+    assert isinstance(two.target(m.active_matter, "57.9311").try_solve(), td.solve.Conflict)
 
 
 def test_no_part_of_nothing_is_offered():
@@ -171,7 +171,7 @@ def test_where_no_single_change_would_do_the_page_says_what_to_leave_out():
     rest = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
     for constraint in conflict.correction_set():
         rest = rest.drop_requirement(constraint)
-    assert isinstance(rest.try_solve(), td.Answer)
+    assert isinstance(rest.try_solve(), td.solve.Answer)
 
 
 def test_every_call_that_needs_an_answer_raises_the_conflict():
@@ -186,7 +186,7 @@ def test_every_call_that_needs_an_answer_raises_the_conflict():
         lambda: table.sweep.answer(0),
     )
     for call in calls:
-        with pytest.raises(td.Unanswerable) as caught:
+        with pytest.raises(td.errors.Unanswerable) as caught:
             call()
         assert caught.value.conflict.verify() and caught.value.faults[0].kind == "unanswerable"
         assert caught.value.conflict.members == strong().try_solve().members

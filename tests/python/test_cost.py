@@ -9,20 +9,20 @@ import tenside as td
 from tenside import measure as m
 
 CATALOGUE = td.Catalogue.starter()
-NORTH = td.Supplier(
+NORTH = td.cost.Supplier(
     "Depot North",
     [
-        td.Pack("SCI powder", "1 kg", 9, breaks={5: "8.10"}),
-        td.Pack("kaolin", "500 g", "2.20"),
-        td.Pack("cetyl-alcohol", "250 g", 3),
+        td.cost.Pack("SCI powder", "1 kg", 9, breaks={5: "8.10"}),
+        td.cost.Pack("kaolin", "500 g", "2.20"),
+        td.cost.Pack("cetyl-alcohol", "250 g", 3),
     ],
     currency="EUR",
     freight="8.90",
     free_from=150,
     tax=19,
 )
-WEST = td.Supplier("Depot West", [td.Pack("kaolin", "5 lb", "7.50")], currency="USD", freight=4, tax=0)
-OFFERS = td.Offers([NORTH, WEST], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
+WEST = td.cost.Supplier("Depot West", [td.cost.Pack("kaolin", "5 lb", "7.50")], currency="USD", freight=4, tax=0)
+OFFERS = td.cost.Offers([NORTH, WEST], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
 BAR = td.Formula("Bar", {"sci-powder": 60, "cetyl-alcohol": 5, "kaolin": 35}, CATALOGUE)
 
 
@@ -34,12 +34,12 @@ def test_offers_price_briefs_and_formulas():
     frame = polars.DataFrame(OFFERS.packs)
     assert frame.columns == ["supplier", "material", "grams", "from_packs", "price", "per_kilogram"]
     assert frame.filter(polars.col("supplier") == "Depot West")["price"][0] == pytest.approx(6.9)
-    with pytest.raises(td.Contradiction, match="state what one USD is in EUR"):
-        td.Offers([WEST], currency="EUR")
-    with pytest.raises(td.UnknownName, match='did you mean "kaolin"'):
-        td.Offers([td.Supplier("Near", [td.Pack("kaoline", "1 kg", 2)])])
-    with pytest.raises(td.OutOfRange, match="a pack holds nothing"):
-        td.Pack("kaolin", "0 g", 2)
+    with pytest.raises(td.errors.Contradiction, match="state what one USD is in EUR"):
+        td.cost.Offers([WEST], currency="EUR")
+    with pytest.raises(td.errors.UnknownName, match='did you mean "kaolin"'):
+        td.cost.Offers([td.cost.Supplier("Near", [td.cost.Pack("kaoline", "1 kg", 2)])])
+    with pytest.raises(td.errors.OutOfRange, match="a pack holds nothing"):
+        td.cost.Pack("kaolin", "0 g", 2)
 
 
 def test_a_costing_is_a_table_a_page_and_exact():
@@ -58,41 +58,41 @@ def test_a_costing_is_a_table_a_page_and_exact():
     assert sum(costing.phases.values()) == sum(line.cost for line in costing.lines) == costing.raw_materials
     assert polars.DataFrame(costing)["material"].to_list() == ["sci-powder", "cetyl-alcohol", "kaolin"]
     assert "38.05" in str(costing) and "38.05" in costing.page.markdown() and "38.05" in costing._repr_html_()
-    with pytest.raises(td.Missing, match="no prices"):
+    with pytest.raises(td.errors.Missing, match="no prices"):
         BAR.costing("2 kg")
-    with pytest.raises(td.NotKnown, match="cetyl-alcohol"):
+    with pytest.raises(td.errors.NotKnown, match="cetyl-alcohol"):
         BAR.with_prices({"sci-powder": 9, "kaolin": 2}).costing("2 kg")
-    with pytest.raises(td.Missing, match="how many bars"):
+    with pytest.raises(td.errors.Missing, match="how many bars"):
         bar.costing("2 kg", per_bar={"wrapper": 1})
 
 
 def test_prices_from_margin_and_markup_are_two_things():
-    assert round(td.price_from_margin(1, 35), 2) == Fraction("1.54") and td.price_from_markup(1, 35) == Fraction("1.35")
-    with pytest.raises(td.OutOfRange, match="price_from_markup"):
-        td.price_from_margin(1, 100)
-    with pytest.raises(td.Contradiction, match="no number of them pays"):
-        td.break_even(1, 1, 1)
+    assert round(td.cost.price_from_margin(1, 35), 2) == Fraction("1.54") and td.cost.price_from_markup(1, 35) == Fraction("1.35")
+    with pytest.raises(td.errors.OutOfRange, match="price_from_markup"):
+        td.cost.price_from_margin(1, 100)
+    with pytest.raises(td.errors.Contradiction, match="no number of them pays"):
+        td.cost.break_even(1, 1, 1)
 
 
 def test_changed_prices_are_a_table():
     clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices={"kaolin": 2}, currency="EUR")
     bar = BAR.with_prices({"sci-powder": 9, "cetyl-alcohol": 6, "kaolin": 2}, currency="EUR")
-    table = td.price_effects([bar, clay], {"kaolin": "2.5"})
+    table = td.cost.price_effects([bar, clay], {"kaolin": "2.5"})
     assert [row.difference for row in table] == [Fraction("0.175"), Fraction("0.5")]
     assert "Changed prices" in table.page.text() and polars.DataFrame(table)["percent"][1] == 25
-    with pytest.raises(td.UnknownName, match="kaolin"):
-        td.price_effects([bar], {"kaolinn": 2})
+    with pytest.raises(td.errors.UnknownName, match="kaolin"):
+        td.cost.price_effects([bar], {"kaolinn": 2})
 
 
 def test_a_purchase_is_a_shopping_list():
-    stock = td.Stock(
-        [td.StockLot("kaolin", "300 g", lot="K-7", use_by=datetime.date(2026, 12, 10))], CATALOGUE, currency="EUR"
+    stock = td.cost.Stock(
+        [td.cost.StockLot("kaolin", "300 g", lot="K-7", use_by=datetime.date(2026, 12, 10))], CATALOGUE, currency="EUR"
     )
     planned = [
-        td.PlannedBatch(BAR, "2 kg", on="2026-12-01"),
-        td.PlannedBatch(BAR.with_title("Later"), "1 kg", on="2026-12-24"),
+        td.cost.PlannedBatch(BAR, "2 kg", on="2026-12-01"),
+        td.cost.PlannedBatch(BAR.with_title("Later"), "1 kg", on="2026-12-24"),
     ]
-    bought = td.purchase(planned, OFFERS, stock=stock)
+    bought = td.cost.purchase(planned, OFFERS, stock=stock)
     assert bought.is_cheapest and bought.gap == 0 and sum(order.counted for order in bought.orders) == bought.total
     assert [(lot.lot, lot.taken, lot.left) for lot in bought.lots] == [("K-7", 300, 0)]
     needs = {row.material: (row.needed, row.from_stock) for row in bought.materials}
@@ -103,20 +103,20 @@ def test_a_purchase_is_a_shopping_list():
         for said in ("Shopping list", "DEPOT NORTH", "freight", "left over, g", "Bar, 2000.00 g on 2026-12-01")
     )
     assert polars.DataFrame(bought.orders)["supplier"].to_list() == [order.supplier for order in bought.orders]
-    cut = td.purchase(planned, OFFERS, stock=stock, steps=1)
+    cut = td.cost.purchase(planned, OFFERS, stock=stock, steps=1)
     assert not cut.is_cheapest and cut.bound <= bought.total <= cut.total and "not proved" in cut.notes[0]
-    with pytest.raises(td.Missing, match="state the day"):
-        td.purchase([td.PlannedBatch(BAR, "2 kg")], OFFERS, stock=stock)
-    with pytest.raises(td.NotKnown, match="nobody offers it"):
-        td.purchase([td.PlannedBatch(BAR, "2 kg")], td.Offers([WEST], CATALOGUE, currency="USD"))
+    with pytest.raises(td.errors.Missing, match="state the day"):
+        td.cost.purchase([td.cost.PlannedBatch(BAR, "2 kg")], OFFERS, stock=stock)
+    with pytest.raises(td.errors.NotKnown, match="nobody offers it"):
+        td.cost.purchase([td.cost.PlannedBatch(BAR, "2 kg")], td.cost.Offers([WEST], CATALOGUE, currency="USD"))
 
 
 def test_the_stock_says_what_it_is_good_for():
-    stock = td.Stock(
+    stock = td.cost.Stock(
         [
-            td.StockLot("SCI powder", "1 kg", price=9),
-            td.StockLot("cetyl-alcohol", "66 g"),
-            td.StockLot("kaolin", "600 g", price=2),
+            td.cost.StockLot("SCI powder", "1 kg", price=9),
+            td.cost.StockLot("cetyl-alcohol", "66 g"),
+            td.cost.StockLot("kaolin", "600 g", price=2),
         ],
         CATALOGUE,
     )
@@ -126,8 +126,8 @@ def test_the_stock_says_what_it_is_good_for():
     assert polars.DataFrame(bars)["bars"].to_list() == [25, 20, 25]
     mix = stock.best_mix(
         [
-            td.PlannedProduct(BAR, "66 g", "2.40"),
-            td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "50 g", 1, most=3),
+            td.cost.PlannedProduct(BAR, "66 g", "2.40"),
+            td.cost.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, CATALOGUE), "50 g", 1, most=3),
         ]
     )
     assert {row.product: row.pieces for row in mix.rows} == {"Bar": 20, "Clay": 2} and mix.verify()
@@ -144,5 +144,5 @@ def test_a_brief_takes_no_more_than_there_is():
     )
     stocked = brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg")
     assert stocked.solve().exact == {"sci-powder": 45, "kaolin": 55, "corn-starch": 0}
-    with pytest.raises(td.Missing, match="go together"):
+    with pytest.raises(td.errors.Missing, match="go together"):
         brief.in_stock("kaolin", batch="2 kg")

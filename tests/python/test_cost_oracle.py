@@ -42,7 +42,7 @@ def test_purchases_agree_with_highs(oracle_cases):
             tally.count("nothing to buy")
             continue
         batches, offers, stock = asked(case)
-        bought = td.purchase(batches, offers, stock=stock)
+        bought = td.cost.purchase(batches, offers, stock=stock)
         check_purchase(case, bought, least(case), tally)
         if seed in NOT_PROVED and not bought.is_cheapest:
             tally.counts["open"] -= 1
@@ -80,7 +80,7 @@ class Altered:
 def test_the_check_notices_a_wrong_purchase():
     case = next(case for case in map(buying, range(100)) if any(case.needed()))
     batches, offers, stock = asked(case)
-    bought, solved = td.purchase(batches, offers, stock=stock), least(case)
+    bought, solved = td.cost.purchase(batches, offers, stock=stock), least(case)
 
     def noticed(**attributes):
         tally = Tally("altered")

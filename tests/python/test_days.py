@@ -12,7 +12,7 @@ TAKING = {
     "label": lambda day: BAR.label(market="EU", on=day),
     "batch": lambda day: BAR.batch(mass="1 kg", readability="1 g", date=day),
     "product": lambda day: td.Product(market="EU", use="shampoo-bar", on=day),
-    "reviewer": lambda day: td.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on=day).review(BAR),
+    "reviewer": lambda day: td.review.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on=day).review(BAR),
     "lot": lambda day: td.Lot("W-27", "capb-30", active=29, method="titrated", retest=day),
     "reading": lambda day: td.Reading(5.6, dilution="1+9", on=day),
 }
@@ -46,5 +46,5 @@ def test_what_is_no_day_is_refused_in_words(taking):
         with pytest.raises(TypeError, match="a day is a datetime.date, or text"):
             taking(wrong)
     for text in ["24.11.2026", "2026-02-30", "2026-11-24T00:00:00", ""]:
-        with pytest.raises(td.OutOfRange, match="not a calendar date"):
+        with pytest.raises(td.errors.OutOfRange, match="not a calendar date"):
             taking(text)

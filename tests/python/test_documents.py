@@ -50,7 +50,7 @@ FORMULA = ANSWER.formula
 WITH_LOT = td.Formula(
     "With a lot", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)]
 )
-DECLARED = td.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-03-02", {"LINALOOL": (30, 36)})
+DECLARED = td.label.ScentDeclaration("lavender-oil", "supplier's declaration of 2026-03-02", {"LINALOOL": (30, 36)})
 READING = td.Reading(
     5.5,
     dilution="1+9",
@@ -61,7 +61,7 @@ READING = td.Reading(
     method="in duplicate",
     on="2026-11-20",
 )
-STEPS = td.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
+STEPS = td.solve.Steps("0.5", lines={"lavender-oil": "0.1"}, half_a_step=True)
 
 BATCH = FORMULA.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
 MADE = BATCH.as_made(
@@ -76,13 +76,13 @@ MADE = BATCH.as_made(
 PRICED = FORMULA.with_prices(
     {"sci-powder": 6.4, "capb-30": 2.9, "cetyl-alcohol": 4.8, "kaolin": 1.9, "lavender-oil": 60}, currency="EUR"
 )
-NEAR = td.Supplier("Near", [td.Pack(line.name, "300 g", 2.75) for line in FORMULA.lines], currency="EUR")
-FAR = td.Supplier(
-    "Far", [td.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19
+NEAR = td.cost.Supplier("Near", [td.cost.Pack(line.name, "300 g", 2.75) for line in FORMULA.lines], currency="EUR")
+FAR = td.cost.Supplier(
+    "Far", [td.cost.Pack("kaolin", "1 lb", 1.05, breaks={3: 0.95})], currency="USD", freight=4.9, free_from=20, tax=19
 )
-OFFERS = td.Offers([NEAR, FAR], CATALOGUE, currency="EUR", rates={"USD": 0.92})
-LOTS = [td.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-01-31") for line in FORMULA.lines]
-STOCK = td.Stock(LOTS, CATALOGUE, currency="EUR")
+OFFERS = td.cost.Offers([NEAR, FAR], CATALOGUE, currency="EUR", rates={"USD": 0.92})
+LOTS = [td.cost.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-01-31") for line in FORMULA.lines]
+STOCK = td.cost.Stock(LOTS, CATALOGUE, currency="EUR")
 
 RESULTS = {
     "costing": PRICED.costing(
@@ -93,10 +93,10 @@ RESULTS = {
         per_bar={"wrapper": 0.12},
         percent_of_direct_costs={"overhead": "1/3"},
     ),
-    "purchase": td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK),
-    "purchase without stock": td.purchase([td.PlannedBatch(FORMULA, "2 kg")], OFFERS),
+    "purchase": td.cost.purchase([td.cost.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK),
+    "purchase without stock": td.cost.purchase([td.cost.PlannedBatch(FORMULA, "2 kg")], OFFERS),
     "bars-from-stock": FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01"),
-    "product-mix": STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", 2.4, most=9)], on="2026-12-01"),
+    "product-mix": STOCK.best_mix([td.cost.PlannedProduct(FORMULA, "66 g", 2.4, most=9)], on="2026-12-01"),
     "answer": ANSWER,
     "answer without objective": td.Brief("Third", CATALOGUE)
     .split({"sci-powder": 1, "kaolin": 2}, by="weight", name="third")
@@ -165,13 +165,13 @@ RESULTS = {
         starts=3,
     ),
     "rescue with too little": brief().rescue(MADE, most="210 g", stock={"sci-powder": "0 g"}),
-    "batch record": td.BatchRecord(WITH_LOT.batch(mass="200 g", readability="1 g")),
-    "filled batch record": td.BatchRecord(
+    "batch record": td.batch.BatchRecord(WITH_LOT.batch(mass="200 g", readability="1 g")),
+    "filled batch record": td.batch.BatchRecord(
         MADE,
         steps=FORMULA.usual_steps("solid"),
         equipment="press, 57 mm",
         made_by="maker A",
-        tests=[td.ProductTest("pH", at_least=5, at_most=6)],
+        tests=[td.batch.ProductTest("pH", at_least=5, at_most=6)],
         readings={"pH": [5.5, 6.1]},
         deviations="left for a day",
         decision="on-hold",
@@ -189,7 +189,7 @@ RESULTS = {
 }
 for value in [*values.measured(), *values.trial()]:
     # A log is all question; test_trial.py has it.
-    if hasattr(value, "to_json") and not isinstance(value, (td.TrialLog, td.Formula)):
+    if hasattr(value, "to_json") and not isinstance(value, (td.trial.TrialLog, td.Formula)):
         name = type(value).__name__
         RESULTS[f"{name} {sum(each.startswith(name) for each in RESULTS)}"] = value
 WRITTEN_ONLY = {"difference", "substitution"}
@@ -311,29 +311,29 @@ def test_a_result_edited_by_hand_is_refused(name):
 def test_an_answer_to_another_question_is_refused():
     document = ANSWER.to_dict()
     document["brief"]["requirement"][0]["equal"] = 51
-    with pytest.raises(td.Contradiction) as caught:
-        td.Answer.from_json(json.dumps(document))
+    with pytest.raises(td.errors.Contradiction) as caught:
+        td.solve.Answer.from_json(json.dumps(document))
     assert "objective" in {fault.place for fault in caught.value.faults}
     document["brief"]["requirement"][0]["equal"] = 99
-    with pytest.raises(td.Contradiction, match="conflict/1"):
-        td.Answer.from_json(json.dumps(document))
+    with pytest.raises(td.errors.Contradiction, match="conflict/1"):
+        td.solve.Answer.from_json(json.dumps(document))
     document["formula"]["line"][0]["percent"] = 60
     document["brief"]["requirement"][0]["equal"] = 50
-    with pytest.raises(td.Contradiction, match="percent"):
-        td.Answer.from_json(json.dumps(document))
+    with pytest.raises(td.errors.Contradiction, match="percent"):
+        td.solve.Answer.from_json(json.dumps(document))
 
 
 def test_other_materials_give_another_result():
     with pytest.raises(td.TensideError, match="kaolin|raw material"):
-        td.Answer.from_json(ANSWER.to_json(), td.Catalogue())
+        td.solve.Answer.from_json(ANSWER.to_json(), td.Catalogue())
 
 
 def test_another_kind_or_version_is_refused():
-    with pytest.raises(td.UnknownName, match="answer/1"):
+    with pytest.raises(td.errors.UnknownName, match="answer/1"):
         td.read(ANSWER.to_json().replace("answer/1", "answer/2"))
     with pytest.raises(td.TensideError, match="conflict/1"):
-        td.Conflict.from_json(ANSWER.to_json())
-    with pytest.raises(td.Unsupported, match="written only"):
+        td.solve.Conflict.from_json(ANSWER.to_json())
+    with pytest.raises(td.errors.Unsupported, match="written only"):
         td.read(RESULTS["difference"].to_json())
     for text in ("", "{}", "[]", "title = 1", "{", "\x00"):
         with pytest.raises(td.TensideError):

@@ -90,7 +90,7 @@ def test_by_default_splits_and_requirements_have_sliders():
     assert explorer.brief == brief()
     plain = td.Brief("Plain bar", CATALOGUE).fix("sci-powder", 60).between("cetyl-alcohol", 3, 6).qs("kaolin")
     assert td.explore(plain).numbers == ["fix.sci-powder", "lowest.cetyl-alcohol", "highest.cetyl-alcohol"]
-    with pytest.raises(td.Missing, match="no number that could be moved"):
+    with pytest.raises(td.errors.Missing, match="no number that could be moved"):
         td.explore(td.Brief("Clay", CATALOGUE).qs("kaolin"))
 
 
@@ -151,7 +151,7 @@ def test_a_value_beyond_the_slider_makes_it_longer_and_is_not_clamped():
     assert explorer.brief.parameter_value("at-most.water") == Fraction("33.125")
     assert (control.field.value, control.slider.value, control.slider.max) == ("33.125", 331, 332)
     type_in(explorer, "at-most.water", "2")
-    assert isinstance(explorer.outcome, td.Conflict)
+    assert isinstance(explorer.outcome, td.solve.Conflict)
     assert explorer.outcome._repr_html_() in page(explorer)
 
 
@@ -178,7 +178,7 @@ def test_every_way_out_is_a_button_that_takes_it():
     assert [way.sentence for way in ways] == [each for each in buttons(explorer) if each[:5] in ("raise", "lower")]
     for way in ways:
         buttons(explorer)[way.sentence].click()
-        assert isinstance(explorer.outcome, td.Answer) and explorer.outcome.verify()
+        assert isinstance(explorer.outcome, td.solve.Answer) and explorer.outcome.verify()
         assert explorer.ways_out == [] and "No formula" not in page(explorer)
         (what,) = (
             what for what in explorer.numbers if explorer.brief.parameter_value(what) != stuck.parameter_value(what)
@@ -215,11 +215,11 @@ def test_every_way_out_of_random_briefs_leads_out():
     chance, conflicts, taken = random.Random(7), 0, 0
     while conflicts < 30:
         explorer = td.explore(drawn(chance))
-        conflicts += isinstance(explorer.outcome, td.Conflict)
+        conflicts += isinstance(explorer.outcome, td.solve.Conflict)
         for way in explorer.ways_out:
             other = td.explore(explorer.brief)
             other.take(way)
-            assert isinstance(other.outcome, td.Answer), (way.sentence, explorer.brief.to_toml(materials=False))
+            assert isinstance(other.outcome, td.solve.Answer), (way.sentence, explorer.brief.to_toml(materials=False))
             taken += 1
     assert taken > 30
 
@@ -245,7 +245,7 @@ def test_a_fixed_line_off_the_grid_is_given_a_range():
     (way,) = (way for way in explorer.ways_out if way.constraint.kind == "line" and way.constraint.name == "capb-30")
     assert "a range" in way.sentence
     explorer.take(way)
-    assert isinstance(explorer.outcome, td.Answer)
+    assert isinstance(explorer.outcome, td.solve.Answer)
     assert {"lowest.capb-30", "highest.capb-30"} <= set(explorer.numbers)
     explorer.reset()
     assert explorer.brief == thirds and not {"lowest.capb-30", "highest.capb-30"} & set(explorer.numbers)
@@ -287,7 +287,7 @@ def test_variants_stand_side_by_side_with_their_difference():
 def test_what_cannot_be_kept_is_refused():
     explorer = explored()
     explorer.keep("a")
-    for name, error in (("a", td.Duplicate), ("x" * 61, td.OutOfRange), (7, TypeError)):
+    for name, error in (("a", td.errors.Duplicate), ("x" * 61, td.errors.OutOfRange), (7, TypeError)):
         with pytest.raises(error):
             explorer.keep(name)
     explorer._name.value = "a"
@@ -295,11 +295,11 @@ def test_what_cannot_be_kept_is_refused():
     assert "there is a variant" in page(explorer)
     for _ in range(11):
         explorer.keep()
-    with pytest.raises(td.OutOfRange, match="12 variants"):
+    with pytest.raises(td.errors.OutOfRange, match="12 variants"):
         explorer.keep()
     explorer.drop("a")
     explorer.set("target.active-matter", 95)
-    with pytest.raises(td.Contradiction, match="no formula to keep"):
+    with pytest.raises(td.errors.Contradiction, match="no formula to keep"):
         explorer.keep("none")
     with pytest.raises(LookupError, match="no variant 'b'"):
         explorer.drop("b")
@@ -341,10 +341,10 @@ def test_sliders_go_where_they_are_told():
 @pytest.mark.parametrize(
     ("numbers", "error", "words"),
     [
-        ("no such thing", td.UnknownName, "unknown axis"),
-        ("moisture", td.Unsupported, "more than one number"),
-        (["wash", "wash.capb-30"], td.Duplicate, "two sliders"),
-        ([], td.Missing, "no number that could be moved"),
+        ("no such thing", td.errors.UnknownName, "unknown axis"),
+        ("moisture", td.errors.Unsupported, "more than one number"),
+        (["wash", "wash.capb-30"], td.errors.Duplicate, "two sliders"),
+        ([], td.errors.Missing, "no number that could be moved"),
         (7, TypeError, "words or measures"),
         ([7], TypeError, "a word or a measure"),
         ({"wash.capb-30": (1, 2)}, TypeError, "lowest, highest, step"),
@@ -353,7 +353,7 @@ def test_sliders_go_where_they_are_told():
         ({"wash.capb-30": (1, 2, 0)}, ValueError, "steps above 0"),
         ({"wash.capb-30": (1, 2, "0.3")}, ValueError, "does not reach 2"),
         ({"wash.capb-30": (1, 2, "1e-9")}, ValueError, "wider steps"),
-        ({"wash.capb-30": (1, "two", 1)}, td.NotANumber, "not a number"),
+        ({"wash.capb-30": (1, "two", 1)}, td.errors.NotANumber, "not a number"),
         ({"wash.capb-30": (1, None, 1)}, TypeError, "None"),
     ],
 )
@@ -366,9 +366,9 @@ def test_too_many_sliders_and_bases_are_refused():
     many = td.Brief("Many", CATALOGUE).qs("kaolin")
     for count in range(61):
         many = many.at_most(m.water, 20 + count)
-    with pytest.raises(td.OutOfRange, match="more than 60 sliders"):
+    with pytest.raises(td.errors.OutOfRange, match="more than 60 sliders"):
         td.explore(many)
-    with pytest.raises(td.OutOfRange, match="more than 20 bases"):
+    with pytest.raises(td.errors.OutOfRange, match="more than 20 bases"):
         td.explore(brief(), bases=[td.as_charged] * 21)
     with pytest.raises(TypeError, match="bases"):
         td.explore(brief(), bases=["as charged"])
@@ -386,7 +386,7 @@ def test_any_brief_that_can_be_solved_is_explored():
         explorer = td.explore(asked)
         explorer.set("at-most.water", "8.5")
         assert explorer.outcome == explorer.brief.solve()
-    with pytest.raises(td.Unsupported, match="choose"):
+    with pytest.raises(td.errors.Unsupported, match="choose"):
         td.explore(brief().absent_or_between("lavender-oil", "0.1", 1))
 
 

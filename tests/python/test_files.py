@@ -25,7 +25,7 @@ DOCUMENTS = [
     (KAOLIN, td.read_catalogue),
     (td.Draft("Half-written", [("kaolin", "10-15 %"), ("Rosemary oil", None)]), td.read_draft),
     (td.Formula("Clay", {"kaolin": 100}, CATALOGUE), td.read_formula),
-    (td.RuleList.starter()[0], td.read_rules),
+    (td.review.RuleList.starter()[0], td.read_rules),
 ]
 UNIX = pytest.mark.skipif(os.name != "posix", reason="the system has no such modes or names")
 
@@ -212,7 +212,7 @@ def test_every_name_of_a_file_will_do(tmp_path, table, name):
             write(given)
             assert os.listdir(folder) == [name + b".csv"]
             os.unlink(sheets[0])
-    with pytest.raises(td.Unsupported, match="unknown kind of file") as caught:
+    with pytest.raises(td.errors.Unsupported, match="unknown kind of file") as caught:
         td.write(KAOLIN, folder + b"/" + name + b".txt")
     str(caught.value).encode()
 
@@ -227,7 +227,7 @@ def test_a_byte_order_mark_decides(tmp_path, encoding):
     assert td.read_brief(path) == BRIEF
     whole = path.read_bytes()
     path.write_bytes(whole[:-1] + b"\xff" if encoding == "utf-8" else whole[:-1])
-    with pytest.raises(td.SyntaxFault, match="as its byte order mark says"):
+    with pytest.raises(td.errors.SyntaxFault, match="as its byte order mark says"):
         td.read_brief(path)
 
 
@@ -246,7 +246,7 @@ def test_another_encoding_is_refused_with_file_place_and_way_out(tmp_path, suffi
     path = tmp_path / f"x.{suffix}"
     path.write_bytes(text.encode(encoding))
     for read in [td.read_brief, td.read_catalogue, td.read_draft, td.read_formula, td.read_rules]:
-        with pytest.raises(td.SyntaxFault) as caught:
+        with pytest.raises(td.errors.SyntaxFault) as caught:
             read(path)
         fault = caught.value.faults[0]
         assert (
@@ -270,7 +270,7 @@ def test_a_sheet_in_another_encoding_is_refused_as_well(tmp_path):
         assert td.read_catalogue_csv(*paths, decimal_comma=True).material("house-glycerin").name == "Glyzerin für Seife"
     paths[0].write_bytes(materials.encode("cp1252"))
     with pytest.raises(
-        td.SyntaxFault,
+        td.errors.SyntaxFault,
         match="materials.csv, line 2, column 26: .*byte 0xfc, which reads 'für' in Windows-1252 .*\"CSV UTF-8\"",
     ):
         td.read_catalogue_csv(*paths, decimal_comma=True)

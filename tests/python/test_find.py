@@ -21,7 +21,7 @@ def test_a_catalogue_is_gone_through_and_looked_up():
     assert CATALOGUE["capb-30"] == CATALOGUE.material("CAPB solution")
     assert "capb-30" in CATALOGUE and CATALOGUE["kaolin"] in CATALOGUE and "moon dust" not in CATALOGUE
     assert CATALOGUE["kaolin"] not in td.Catalogue()
-    with pytest.raises(td.UnknownName, match='did you mean "sci-powder"'):
+    with pytest.raises(td.errors.UnknownName, match='did you mean "sci-powder"'):
         CATALOGUE["SCI powdr"]
     with pytest.raises(LookupError):
         CATALOGUE["SCS"]
@@ -40,7 +40,7 @@ def test_a_search_ranks_what_is_sure_before_what_is_near():
     assert CATALOGUE.search("sulphosuccinate")[0].matched != "guess", "both spellings"
     assert len(CATALOGUE.search("zzzqqq")) == 0 and "No raw material is called so" in str(CATALOGUE.search("zzzqqq"))
     for nothing in ["", " ", "-", "%"]:
-        with pytest.raises(td.OutOfRange, match="nothing to search for"):
+        with pytest.raises(td.errors.OutOfRange, match="nothing to search for"):
             CATALOGUE.search(nothing)
 
 
@@ -71,7 +71,7 @@ def test_a_filter_takes_what_is_known_and_names_what_is_not():
     ],
 )
 def test_a_filter_by_a_word_that_nothing_has_is_refused(asked, near):
-    with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
+    with pytest.raises(td.errors.UnknownName, match=f'did you mean "{near}"'):
         CATALOGUE.filter(**asked)
 
 
@@ -81,12 +81,12 @@ def test_closed_lists_are_functions():
     from tenside import words
 
     lists = {
-        td.forms: words.Form,
-        td.classes: words.Class,
-        td.attributes: words.Attribute,
-        td.cautions: words.Caution,
-        td.markets: words.Market,
-        td.product_uses: words.Use,
+        td.material.forms: words.Form,
+        td.material.classes: words.Class,
+        td.material.attributes: words.Attribute,
+        td.material.cautions: words.Caution,
+        td.material.markets: words.Market,
+        td.material.product_uses: words.Use,
     }
     for function, closed in lists.items():
         assert [row.word for row in function()] == list(get_args(closed))
@@ -124,24 +124,24 @@ def test_an_own_material_is_made_in_a_few_lines():
 
 
 def test_what_is_wrong_with_an_own_material_is_said():
-    with pytest.raises(td.Contradiction, match='add "unspecified" with 5'):
+    with pytest.raises(td.errors.Contradiction, match='add "unspecified" with 5'):
         glycerite(unspecified=0)
     with pytest.raises(td.TensideError) as caught:
         td.Material("x", "X", "liquid", {"glyserin": 30, "watr": 60, "KAOLIN": (3, 2, 1)})
     assert len(caught.value.faults) == 3
     for wrong, error in [
-        ({"declared": {"KAOLIN": "declared"}}, td.UnknownName),
-        ({"declared": "maybe"}, td.UnknownName),
-        ({"use_levels": {"shampoo-bar": (5, 1)}}, td.Contradiction),
-        ({"ph_range": (3, 99)}, td.OutOfRange),
+        ({"declared": {"KAOLIN": "declared"}}, td.errors.UnknownName),
+        ({"declared": "maybe"}, td.errors.UnknownName),
+        ({"use_levels": {"shampoo-bar": (5, 1)}}, td.errors.Contradiction),
+        ({"ph_range": (3, 99)}, td.errors.OutOfRange),
         ({"attributes": {"palm": "no"}}, TypeError),
-        ({"descending": True}, td.Contradiction),
+        ({"descending": True}, td.errors.Contradiction),
     ]:
         with pytest.raises(error):
             glycerite(**wrong)
-    with pytest.raises(td.OutOfRange, match="reserved"):
+    with pytest.raises(td.errors.OutOfRange, match="reserved"):
         td.Substance("unspecified", "other")
-    with pytest.raises(td.Missing, match="without its value"):
+    with pytest.raises(td.errors.Missing, match="without its value"):
         td.Substance("X", "ester", charge="per mole")
 
 
@@ -262,7 +262,7 @@ def test_frames_with_missing_and_doubled_columns_are_refused():
     ]
     assert unsourced.count("values without a source") == 1 and "unknown form" in unsourced
     assert not td.Catalogue.check_table(SHELF, columns=COLUMNS, rest_unspecified=True, source=SOURCE)
-    with pytest.raises(td.UnknownName, match='did you mean "name"'):
+    with pytest.raises(td.errors.UnknownName, match='did you mean "name"'):
         td.Catalogue.from_table(SHELF, columns={"naem": "Artikel"})
     with pytest.raises(TypeError, match="a table is CSV text"):
         td.Catalogue.from_table(5)
@@ -282,5 +282,5 @@ def test_a_source_is_said_once_and_a_lot_may_be_of_a_starter_material():
     own = td.Catalogue.from_toml(lots)
     assert own["capb-30"] == CATALOGUE["capb-30"] and own.lot("W-27").salt == td.Lot("W-27", "capb-30", salt="5.2").salt
     assert td.Catalogue.from_toml(own.to_toml()) == own
-    with pytest.raises(td.UnknownName, match="unknown raw material"):
+    with pytest.raises(td.errors.UnknownName, match="unknown raw material"):
         td.Catalogue.from_toml(lots.replace("capb-30", "capb-31"))

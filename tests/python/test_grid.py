@@ -62,7 +62,7 @@ def test_a_refusal_names_what_leaves_no_room_and_the_way_out():
     answer = brief.at_most(m.active_matter, 50).solve()
     assert answer.verify() and answer.grid_refusal.proved
     assert answer.grid_refusal.requirements == ["water at least 33.33331 %", "water at most 33.33339 %"]
-    with pytest.raises(td.Contradiction) as raised:
+    with pytest.raises(td.errors.Contradiction) as raised:
         answer.formula
     message = str(raised.value)
     assert answer.grid_refusal.sentence in message
@@ -85,5 +85,5 @@ def test_one_value_for_every_composition_is_told_to_need_a_range():
     conflict = brief.try_solve()
     assert len(set(conflict.members)) == len(conflict.members)
     assert conflict.sentence.endswith("one value for every composition needs a range: use within or at_least")
-    with pytest.raises(td.Unanswerable, match="use within or at_least"):
+    with pytest.raises(td.errors.Unanswerable, match="use within or at_least"):
         brief.solve()

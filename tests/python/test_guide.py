@@ -1,12 +1,14 @@
 """The parts of the guide that are made of code and data leave nothing out."""
 
+import collections
 import importlib
 import sys
+import types
 
 import pytest
 import tenside
 from printed import PROJECT
-from tenside import schema
+from tenside import _native, schema
 
 DOCS = PROJECT / "python/docs"
 
@@ -27,8 +29,42 @@ def part(monkeypatch):
 
 
 def test_every_public_name_stands_in_one_room(part):
-    names = part("rooms").names()
-    assert sorted(names) == sorted(tenside.__all__)
+    rooms = part("rooms")
+    names = rooms.names()
+    assert sorted(set(names)) == sorted(names)
+    top, held = set(tenside.__all__), collections.defaultdict(set)
+    for module, *_, row in rooms.ROOMS.values():
+        held[module] |= set(row.split()) - top
+    assert top <= set(names)
+    for module, expected in held.items():
+        # What a module has of its own stands on its own page.
+        own = {name for name, thing in vars(_module(module)).items() if not hasattr(_native, name)}
+        assert expected - own == set(_module(module).__all__) - own, module
+
+
+def test_the_top_of_the_package_holds_what_a_script_starts_from():
+    """Some thirty names; what stands there stands nowhere else, and what does not is told where it is."""
+    assert len(tenside.__all__) <= 35
+    rooms = {name for name in dir(tenside) if isinstance(getattr(tenside, name), types.ModuleType)}
+    assert {"solve", "batch", "label", "measure", "errors"} <= rooms
+    with pytest.raises(AttributeError, match="it is tenside.solve.Answer$"):
+        _ = tenside.Answer
+    with pytest.raises(AttributeError, match="the module 'tenside' has no 'Nothing'$"):
+        _ = tenside.Nothing
+
+
+def test_every_class_says_the_module_that_holds_it(part):
+    """So that `help` and a pickle name the place where it is found."""
+    for module, *_, row in part("rooms").ROOMS.values():
+        for name in row.split():
+            top = name in tenside.__all__
+            thing = getattr(tenside if top else _module(module), name)
+            if isinstance(thing, type):
+                assert thing.__module__ == ("tenside" if top and module != "errors" else f"tenside.{module}"), name
+
+
+def _module(name):
+    return importlib.import_module(f"tenside.{name}")
 
 
 def test_every_public_name_has_its_entry(part):
@@ -38,8 +74,7 @@ def test_every_public_name_has_its_entry(part):
         for line in pages.splitlines()
         if line.startswith((":::{py:", ":::::{py:"))
     }
-    modules = {"errors", "measure", "words"}
-    assert [name for name in tenside.__all__ if name not in entries | modules] == []
+    assert [name for name in part("rooms").names() if name not in entries] == []
 
 
 def test_every_kind_of_document_has_its_page_with_an_example(part):

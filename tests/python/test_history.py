@@ -48,7 +48,7 @@ def test_a_chain_is_given_parents_first_whatever_the_order():
         [BRIEF, PLANNED, made, variant, made],
         (document for document in (made, BRIEF, variant, PLANNED)),
     ):
-        entries = td.history(documents)
+        entries = td.formula.history(documents)
         assert [entry.title for entry in entries][:2] == ["Harbour bar", "Harbour bar"]
         assert [entry.generation for entry in entries] == [0, 1, 2, 2]
         assert {entry.parent_title for entry in entries} == {None, "Harbour bar"}
@@ -59,12 +59,12 @@ def test_a_chain_is_given_parents_first_whatever_the_order():
 
 
 def test_a_parent_that_is_not_there_is_said_not_to_be():
-    [entry] = td.history([PLANNED])
+    [entry] = td.formula.history([PLANNED])
     assert entry.parent == BRIEF.sha256 and entry.parent_title is None and entry.generation == 0
 
 
 def test_a_parent_changed_later_is_no_longer_it():
-    [first, second] = td.history([BRIEF.fix("panthenol", 1), PLANNED])
+    [first, second] = td.formula.history([BRIEF.fix("panthenol", 1), PLANNED])
     assert first.relation is None and second.parent_title is None
 
 

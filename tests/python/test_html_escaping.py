@@ -49,9 +49,9 @@ def shown(hostile):
     answer = brief.solve()
     formula = answer.formula
     conflict = brief.at_least(m.water, 90, name=hostile + "!").try_solve()
-    with pytest.raises(td.Unanswerable) as caught:
+    with pytest.raises(td.errors.Unanswerable) as caught:
         conflict.brief.solve()
-    rounded = brief.solve_rounded(td.Steps(1, nodes=200))
+    rounded = brief.solve_rounded(td.solve.Steps(1, nodes=200))
     unmet = brief.target(m.water, "1/3", name=hostile + "!").try_solve_rounded(1)
     choice = brief.group("either", [hostile, "sci-powder"]).at_most_of("either", 2).choose()
     substitution = formula.substitute(hostile, "corn-starch", keep=m.water, catalogue=CATALOGUE)

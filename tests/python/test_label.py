@@ -23,7 +23,7 @@ def published(project, name):
 
 def test_the_published_list_is_carried(project):
     rows = published(project, "fragrance_allergens")["constituent"]
-    known = td.scent_entries()
+    known = td.label.scent_entries()
     assert len(known) == len(rows) == 80
     for row in rows:
         name, newer = known[row["entry"]]
@@ -34,7 +34,7 @@ def test_amounts_of_scent_are_those_calculated_here():
     """Every contained substance of lavender oil at 0.6 %, typical and at its ends, against a threshold of 0.01 %."""
     oil = CATALOGUE.material("lavender-oil")
     label = bar(lavender_oil="0.6").label(market="EU", on=DAY)
-    named = {name.upper() for name, _ in td.scent_entries().values()}
+    named = {name.upper() for name, _ in td.label.scent_entries().values()}
     checked = 0
     for part in oil.contained:
         if part.substance.inci not in named:
@@ -52,7 +52,7 @@ def test_amounts_of_scent_are_those_calculated_here():
 
 def test_a_declaration_settles_what_the_catalogue_cannot():
     formula = bar(lavender_oil="0.6")
-    declared = td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": Decimal("0.4")})
+    declared = td.label.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": Decimal("0.4")})
     label = formula.label(market="EU", on=DAY, declarations=[declared])
     answers = {row.name: row.answer for row in label.scents}
     assert len(answers) == 80
@@ -90,7 +90,7 @@ def test_net_content_follows_the_examples(project):
 def test_exposure_is_what_is_calculated_here(project):
     formula = bar(panthenol="1.5")
     rows = {row["product"]: row for row in published(project, "sccs_exposure")["row"]}
-    assert {row.slug for row in td.product_types()} == set(rows)
+    assert {row.slug for row in td.exposure.product_types()} == set(rows)
     typical = CATALOGUE.material("panthenol").constituents[0].typical
     for product, row in rows.items():
         exposure = formula.exposure("PANTHENOL", product=product, absorption=Decimal("12.5"), oral_dose=200)
@@ -114,20 +114,20 @@ def test_exposure_is_what_is_calculated_here(project):
 @pytest.mark.parametrize(
     ("keywords", "error", "words"),
     [
-        ({"market": "UK", "on": DAY}, td.UnknownName, "EU, US"),
-        ({"market": "EU"}, td.Missing, "a label without a date"),
-        ({"market": "EU", "on": "24.11.2026"}, td.OutOfRange, "year-month-day"),
-        ({"market": "EU", "on": "2013-07-11"}, td.OutOfRange, "2023-08-16"),
-        ({"market": "EU", "on": DAY, "net": "60"}, td.Missing, "unit"),
-        ({"market": "EU", "on": DAY, "net": "0 g"}, td.OutOfRange, "more than 0 g"),
-        ({"market": "EU", "on": DAY, "placing": "sold"}, td.UnknownName, "placed, made-available"),
-        ({"market": "EU", "on": DAY, "contact": "rinse"}, td.UnknownName, "rinse-off"),
-        ({"market": "EU", "on": DAY, "nano": ["CI 77891"]}, td.UnknownName, "nano"),
-        ({"market": "US", "on": DAY, "nano": ["KAOLIN"]}, td.Unsupported, "nano"),
-        ({"market": "EU", "on": DAY, "residual_moisture": 3}, td.OutOfRange, "moisture"),
+        ({"market": "UK", "on": DAY}, td.errors.UnknownName, "EU, US"),
+        ({"market": "EU"}, td.errors.Missing, "a label without a date"),
+        ({"market": "EU", "on": "24.11.2026"}, td.errors.OutOfRange, "year-month-day"),
+        ({"market": "EU", "on": "2013-07-11"}, td.errors.OutOfRange, "2023-08-16"),
+        ({"market": "EU", "on": DAY, "net": "60"}, td.errors.Missing, "unit"),
+        ({"market": "EU", "on": DAY, "net": "0 g"}, td.errors.OutOfRange, "more than 0 g"),
+        ({"market": "EU", "on": DAY, "placing": "sold"}, td.errors.UnknownName, "placed, made-available"),
+        ({"market": "EU", "on": DAY, "contact": "rinse"}, td.errors.UnknownName, "rinse-off"),
+        ({"market": "EU", "on": DAY, "nano": ["CI 77891"]}, td.errors.UnknownName, "nano"),
+        ({"market": "US", "on": DAY, "nano": ["KAOLIN"]}, td.errors.Unsupported, "nano"),
+        ({"market": "EU", "on": DAY, "residual_moisture": 3}, td.errors.OutOfRange, "moisture"),
         (
-            {"market": "EU", "on": DAY, "declarations": [td.ScentDeclaration("rosemary-oil", "x")]},
-            td.UnknownName,
+            {"market": "EU", "on": DAY, "declarations": [td.label.ScentDeclaration("rosemary-oil", "x")]},
+            td.errors.UnknownName,
             "rosemary-oil",
         ),
     ],
@@ -141,14 +141,14 @@ def test_what_a_label_cannot_be_asked(keywords, error, words):
 @pytest.mark.parametrize(
     ("keywords", "error"),
     [
-        ({"product": "solid-shampoo"}, td.UnknownName),
-        ({}, td.Missing),
-        ({"product": "shampoo", "amount": 3, "retained_percent": 1}, td.Missing),
-        ({"amount": 3, "retained_percent": 101}, td.OutOfRange),
-        ({"product": "shampoo", "oral_dose": 1, "systemic_dose": 1}, td.Contradiction),
-        ({"product": "shampoo", "oral_dose": -1}, td.OutOfRange),
-        ({"product": "shampoo", "absorption": "nan"}, td.NotANumber),
-        ({"product": "shampoo", "body_weight": 60}, td.Contradiction),
+        ({"product": "solid-shampoo"}, td.errors.UnknownName),
+        ({}, td.errors.Missing),
+        ({"product": "shampoo", "amount": 3, "retained_percent": 1}, td.errors.Missing),
+        ({"amount": 3, "retained_percent": 101}, td.errors.OutOfRange),
+        ({"product": "shampoo", "oral_dose": 1, "systemic_dose": 1}, td.errors.Contradiction),
+        ({"product": "shampoo", "oral_dose": -1}, td.errors.OutOfRange),
+        ({"product": "shampoo", "absorption": "nan"}, td.errors.NotANumber),
+        ({"product": "shampoo", "body_weight": 60}, td.errors.Contradiction),
     ],
 )
 def test_what_an_exposure_cannot_be_asked(keywords, error):
@@ -157,15 +157,15 @@ def test_what_an_exposure_cannot_be_asked(keywords, error):
 
 
 def test_what_a_raw_material_leaves_open_is_an_exposure_without_typical_value():
-    assert bar().exposure("GERANIOL", product="shampoo").dose == td.Interval(0, low=0, high=0)
+    assert bar().exposure("GERANIOL", product="shampoo").dose == td.measure.Interval(0, low=0, high=0)
     scented = bar(fragrance_oil=1).exposure("GERANIOL", product="shampoo")
-    assert scented.percent == td.Interval(low=0, high=1) and scented.dose.typical is None and scented.dose.high > 0
-    with pytest.raises(td.UnknownName, match="GERANIOL"):
+    assert scented.percent == td.measure.Interval(low=0, high=1) and scented.dose.typical is None and scented.dose.high > 0
+    with pytest.raises(td.errors.UnknownName, match="GERANIOL"):
         bar().exposure("GERANIOLL", product="shampoo")
 
 
 def test_an_empty_formula_has_no_label():
-    with pytest.raises(td.Contradiction):
+    with pytest.raises(td.errors.Contradiction):
         td.Formula("Empty", {}, CATALOGUE).label(market="EU", on=DAY)
 
 
@@ -203,7 +203,7 @@ def test_questions_carry_what_they_are_about():
     formula = td.Formula("Bar", {"kaolin": 60, **{name: "2.5" for name in oils}}, CATALOGUE)
     label = formula.label(market="EU", on=DAY)
     names = {line.name for line in formula.lines}
-    entries = td.scent_entries()
+    entries = td.label.scent_entries()
     unknown = next(question for question in label.questions if question.topic == "scent-unknown")
     assert " and 4 more" in unknown.sentence and not all(name in unknown.sentence for name in oils)
     assert set(oils) <= set(unknown.materials) <= names

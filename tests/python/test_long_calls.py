@@ -88,7 +88,7 @@ def keyboard():
 
 
 def same(left, right):
-    if isinstance(left, td.SweepTable):
+    if isinstance(left, td.sweep.SweepTable):
         return left.columns == right.columns and all(left.column(name) == right.column(name) for name in left.columns)
     return left == right
 
@@ -146,16 +146,16 @@ def test_a_search_ends_when_its_seconds_are_over():
     tried = brief.try_choose(nodes=10**9, seconds=0.3)
     assert 0.2 < time.monotonic() - start < 5
     assert tried.nodes > 1
-    if isinstance(tried, td.Chosen):
+    if isinstance(tried, td.solve.Chosen):
         assert tried.gap > 0 and tried.verify()
     else:
         assert not tried.is_proved and "there may be one" in tried.sentence
-    unmet = long_calls.stepping(40).try_solve_rounded(td.Steps(1, nodes=10**9), seconds="0.3")
+    unmet = long_calls.stepping(40).try_solve_rounded(td.solve.Steps(1, nodes=10**9), seconds="0.3")
     assert not unmet.is_proved and unmet.nodes > 1
-    with pytest.raises(td.NoFormula, match="there may be one"):
-        long_calls.stepping(40).solve_rounded(td.Steps(1, nodes=10**9), seconds=0)
+    with pytest.raises(td.errors.NoFormula, match="there may be one"):
+        long_calls.stepping(40).solve_rounded(td.solve.Steps(1, nodes=10**9), seconds=0)
     with pytest.raises(
-        td.OutOfRange, match="time limit of a search out of range .found -1.; allowed: 0 to 1000000000 s"
+        td.errors.OutOfRange, match="time limit of a search out of range .found -1.; allowed: 0 to 1000000000 s"
     ):
         brief.try_choose(seconds=-1)
 

@@ -106,7 +106,7 @@ def test_what_has_no_sum_is_refused(add, says):
 
 
 def test_names_in_a_sum_are_checked():
-    with pytest.raises(td.UnknownName, match="did you mean"):
+    with pytest.raises(td.errors.UnknownName, match="did you mean"):
         td.Brief("Bar", CAT).qs("kaolin").at_most(m.constituent("GLYCERIN") + m.constituent("GLYCERINE X"), 1)
     with pytest.raises(td.TensideError, match="as charged only"):
         BAR.measure(m.water + m.natural_origin, td.finished(moisture=5))

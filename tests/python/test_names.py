@@ -69,7 +69,7 @@ def test_a_name_that_nobody_sees_is_refused(taking):
         "kao\u200blin",
         "kaolin\u200d",
     ]:
-        with pytest.raises(td.OutOfRange, match=r"invisible character \(found U\+"):
+        with pytest.raises(td.errors.OutOfRange, match=r"invisible character \(found U\+"):
             taking(name)
 
 

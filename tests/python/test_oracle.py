@@ -41,11 +41,11 @@ def test_linear_briefs_agree_with_highs(oracle_cases, family, parts):
         solved = answer_of(case)
         tally.agrees(outcome.verify(), "not verified")
         tally.agrees(
-            isinstance(outcome, td.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}"
+            isinstance(outcome, td.solve.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}"
         )
-        if isinstance(outcome, td.Answer) != solved.feasible:
+        if isinstance(outcome, td.solve.Answer) != solved.feasible:
             continue
-        if isinstance(outcome, td.Conflict):
+        if isinstance(outcome, td.solve.Conflict):
             tally.count("conflicts")
             check_conflict(case, outcome, tally)
             continue
@@ -111,7 +111,7 @@ def test_formulas_of_whole_parts_at_the_end_of_a_reach_agree_with_highs(oracle_c
     for seed in cases(oracle_cases, tally, 30):
         case = families.edges(seed)
         outcome = brief_of(case).try_solve()
-        if isinstance(outcome, td.Conflict):
+        if isinstance(outcome, td.solve.Conflict):
             tally.count("conflicts")
             continue
         tally.count("answered")
@@ -123,9 +123,9 @@ def test_formulas_of_whole_parts_at_the_end_of_a_reach_agree_with_highs(oracle_c
 
 def compare(case, rounding, ours, tally):
     """A search with steps or choices against HiGHS as a mixed-integer solver."""
-    by_ratio = case.objective == "ratio" and not isinstance(ours, td.Unmet)
+    by_ratio = case.objective == "ratio" and not isinstance(ours, td.solve.Unmet)
     solved = best_mixed(case.change(ratio=ours.objective) if by_ratio else case, rounding)
-    if isinstance(ours, td.Unmet):
+    if isinstance(ours, td.solve.Unmet):
         if not ours.is_proved:
             tally.count("cut off without a formula")
             return
@@ -187,7 +187,7 @@ def test_choices_agree_with_highs(oracle_cases):
         case = families.choices(seed)
         outcome = brief_of(case).try_choose(nodes=NODES)
         compare(case, None, outcome, tally)
-        if isinstance(outcome, td.Chosen):
+        if isinstance(outcome, td.solve.Chosen):
             present = {int(name.removeprefix("m")) for name in outcome.present}
             tally.agrees(
                 all(len(present & set(lines)) <= most for lines, most in case.groups), "more than allowed of a group"
@@ -208,7 +208,7 @@ def test_rounded_recipes_agree_with_highs(oracle_cases):
         case, rounding = families.rounded(seed)
         outcome = brief_of(case).try_solve_rounded(rounding.steps(NODES))
         compare(case, rounding, outcome, tally)
-        if isinstance(outcome, td.Rounded):
+        if isinstance(outcome, td.solve.Rounded):
             multiples = [
                 (Fraction(line.percent) / rounding.of(index)).denominator == 1
                 for index, line in enumerate(outcome.formula.lines)
@@ -246,7 +246,7 @@ def noticed(check, *arguments):
 def test_the_checks_notice_a_wrong_conflict():
     case, conflict = first(
         "infeasible",
-        td.Conflict,
+        td.solve.Conflict,
         lambda case, it: len(it.members) > 1 and any(it.relaxations()) and len(it.correction_set()) > 0,
     )
     relaxations = conflict.relaxations()
@@ -290,7 +290,7 @@ def test_the_checks_notice_a_wrong_range():
 
     case, answer = first(
         "plain",
-        td.Answer,
+        td.solve.Answer,
         lambda case, it: case.objective == "cost" and ended(it) and any(price.low for price in it.price_ranges()),
     )
     limit = ended(answer)[0]
@@ -325,7 +325,7 @@ def test_the_checks_notice_a_wrong_ratio_range():
             if found.high is not None and 0 < (found.low or 0) < found.value < found.high
         ]
 
-    case, answer = first("plain", td.Answer, ended)
+    case, answer = first("plain", td.solve.Answer, ended)
     part = ended(case, answer)[0]
 
     def ratios(**attributes):
@@ -339,7 +339,7 @@ def test_the_checks_notice_a_wrong_ratio_range():
 
 
 def test_the_checks_notice_a_wrong_objective():
-    case, answer = first("plain", td.Answer, lambda case, it: case.objective == "cost")
+    case, answer = first("plain", td.solve.Answer, lambda case, it: case.objective == "cost")
     assert not noticed(check_objective, case, answer, answer_of(case).objective)
     assert noticed(
         check_objective,
@@ -355,9 +355,9 @@ def test_the_checks_notice_a_wrong_choice():
         for case in map(families.choices, (f"noticed-{number}" for number in range(20)))
     ]
     case, choice = next(
-        (case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Chosen) and case.objective == "cost"
+        (case, outcome) for case, outcome in outcomes if isinstance(outcome, td.solve.Chosen) and case.objective == "cost"
     )
-    impossible, unmet = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.Unmet))
+    impossible, unmet = next((case, outcome) for case, outcome in outcomes if isinstance(outcome, td.solve.Unmet))
     dearer = Altered(choice, objective=choice.objective * Fraction(1001, 1000))
     assert not noticed(compare, case, None, choice) and not noticed(compare, impossible, None, unmet)
     assert noticed(compare, case, None, dearer)
@@ -372,7 +372,7 @@ def test_rescues_agree_with_highs(oracle_cases):
         rng = random.Random(f"rescue {seed}")
         brief = brief_of(case)
         outcome = brief.try_solve()
-        if isinstance(outcome, td.Answer) and rng.random() < 0.8:
+        if isinstance(outcome, td.solve.Answer) and rng.random() < 0.8:
             bowl = [2 * value for value in outcome.exact.values()]
             bowl[rng.randrange(len(bowl))] *= Fraction(rng.choice([0, 90, 105, 110, 130, 200]), 100)
         else:

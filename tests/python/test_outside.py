@@ -45,7 +45,7 @@ def test_written_documents_meet_their_published_schema(kind, project):
         "catalogue": td.Catalogue.starter(),
         "brief": brief,
         "formula": brief.solve().formula,
-        "rules": td.RuleList.starter()[0],
+        "rules": td.review.RuleList.starter()[0],
     }[kind]
     published = json.loads(schema.text(kind))
     jsonschema.Draft202012Validator.check_schema(published)

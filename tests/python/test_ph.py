@@ -11,12 +11,12 @@ import tenside as td
 from phreeqc_model import Model, charged, species
 
 CATALOGUE = td.Catalogue.starter()
-ACIDS = td.Acid.all()
+ACIDS = td.ph.Acid.all()
 POINTS = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
 
 
 def solution(temperature, acids, totals, ions):
-    made = td.Solution(temperature)
+    made = td.ph.Solution(temperature)
     for acid, total in zip(acids, totals):
         made = made.acid(acid, total)
     for ion, total in ions.items():
@@ -69,14 +69,14 @@ def test_titration_curves_agree_with_phreeqc():
 
 def test_a_caveat_is_said_where_pairs_of_sodium_and_citrate_move_the_ph():
     """The pair Na citrate 2- alone (log K 1.03, as the caveat takes it) given to PHREEQC; the caveat has to come before it matters."""
-    citric = td.Acid.named("citric acid")
+    citric = td.ph.Acid.named("citric acid")
     said = 0
     for total in (0.003, 0.01, 0.03, 0.1, 0.2):
         for equivalents in (0.5, 1, 1.5, 2, 2.5, 2.8):
             sodium = total * equivalents
-            state = td.Solution().acid(citric, total).ion("Na", sodium).solve()
+            state = td.ph.Solution().acid(citric, total).ion("Na", sodium).solve()
             pair = species(f"{charged('Aa', -3)} + Na+ = NaAa-2", 1.03, -2)
-            [(ph, _)] = Model([citric], 25.0, td.Solution().pkw, [pair]).solve(
+            [(ph, _)] = Model([citric], 25.0, td.ph.Solution().pkw, [pair]).solve(
                 [([total], {"Na": sodium}, round(state.ph))]
             )
             caveat = any(caveat.kind == "ion-pairing" for caveat in state.caveats)
@@ -90,42 +90,42 @@ class TestSolution:
     """Solutions as people use them."""
 
     def test_numbers_of_every_kind(self):
-        plain = td.Solution().acid("citric acid", 0.1).ion("Na", 0.15).ph
-        assert td.Solution().acid("citric acid", Fraction(1, 10)).ion("sodium", "0.15").ph == plain
-        own = td.Acid("mine", 0, list(td.Acid.named("citric acid").pka))
-        assert td.Solution().acid(own, 0.1).ion("mine", 0.15, charge=1).ph == pytest.approx(plain, abs=1e-12)
+        plain = td.ph.Solution().acid("citric acid", 0.1).ion("Na", 0.15).ph
+        assert td.ph.Solution().acid("citric acid", Fraction(1, 10)).ion("sodium", "0.15").ph == plain
+        own = td.ph.Acid("mine", 0, list(td.ph.Acid.named("citric acid").pka))
+        assert td.ph.Solution().acid(own, 0.1).ion("mine", 0.15, charge=1).ph == pytest.approx(plain, abs=1e-12)
 
     @pytest.mark.parametrize(
         ("ask", "kind"),
         [
-            (lambda: td.Solution(-5), td.OutOfRange),
-            (lambda: td.Solution(90), td.OutOfRange),
-            (lambda: td.Solution(float("nan")), td.NotANumber),
-            (lambda: td.Solution().acid("citric acid", 10), td.OutOfRange),
-            (lambda: td.Solution().acid("citric acid", -1e-9), td.OutOfRange),
-            (lambda: td.Solution().acid("citrik acid", 1), td.UnknownName),
-            (lambda: td.Solution().ion("Na", 3).ph, td.Contradiction),
-            (lambda: td.Solution().ion("Na", 3).solve(), td.Contradiction),
-            (lambda: td.Acid("x", 0, [4.8, 3.1]), td.Contradiction),
-            (lambda: td.Acid("x", 0, []), td.OutOfRange),
+            (lambda: td.ph.Solution(-5), td.errors.OutOfRange),
+            (lambda: td.ph.Solution(90), td.errors.OutOfRange),
+            (lambda: td.ph.Solution(float("nan")), td.errors.NotANumber),
+            (lambda: td.ph.Solution().acid("citric acid", 10), td.errors.OutOfRange),
+            (lambda: td.ph.Solution().acid("citric acid", -1e-9), td.errors.OutOfRange),
+            (lambda: td.ph.Solution().acid("citrik acid", 1), td.errors.UnknownName),
+            (lambda: td.ph.Solution().ion("Na", 3).ph, td.errors.Contradiction),
+            (lambda: td.ph.Solution().ion("Na", 3).solve(), td.errors.Contradiction),
+            (lambda: td.ph.Acid("x", 0, [4.8, 3.1]), td.errors.Contradiction),
+            (lambda: td.ph.Acid("x", 0, []), td.errors.OutOfRange),
             (
-                lambda: td.Titration(
+                lambda: td.ph.Titration(
                     [("0 g", 7)], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"
                 ),
-                td.Missing,
+                td.errors.Missing,
             ),
             (
-                lambda: td.Titration([], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"),
-                td.Missing,
+                lambda: td.ph.Titration([], sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9"),
+                td.errors.Missing,
             ),
             (
-                lambda: td.Titration(
+                lambda: td.ph.Titration(
                     [("0 g", 7), ("1 g", 6), ("2 g", 6.5)],
                     sample="1 kg",
                     reagent=CATALOGUE.material("citric-acid-50"),
                     dilution="1+9",
                 ),
-                td.Contradiction,
+                td.errors.Contradiction,
             ),
         ],
     )
@@ -134,7 +134,7 @@ class TestSolution:
             ask()
 
     def test_forms_sum_to_one(self):
-        state = td.Solution(30).acid("phosphoric acid", 0.05).ion("Na", 0.07).solve()
+        state = td.ph.Solution(30).acid("phosphoric acid", 0.05).ion("Na", 0.07).solve()
         assert [form.charge for form in state.forms["phosphoric acid"]] == [0, -1, -2, -3]
         assert sum(form.fraction for form in state.forms["phosphoric acid"]) == pytest.approx(1)
         assert state.fraction("phosphoric acid", -7) is None
@@ -144,7 +144,7 @@ class TestSolution:
 
     def test_surfactant_has_no_predicted_ph(self):
         bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
-        with pytest.raises(td.Unsupported, match="a reading with its dilution rules"):
+        with pytest.raises(td.errors.Unsupported, match="a reading with its dilution rules"):
             bar.solution(dilution="1+9")
 
 
@@ -152,7 +152,7 @@ class TestAdjusting:
     """A batch brought to a pH."""
 
     def trial(self):
-        return td.Titration(POINTS, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9")
+        return td.ph.Titration(POINTS, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9")
 
     def test_portions_enter_the_formula(self):
         plan = self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5)
@@ -175,11 +175,11 @@ class TestAdjusting:
 
     @pytest.mark.parametrize("target", [4.6, 8, 3])
     def test_nothing_is_extrapolated(self, target):
-        with pytest.raises((td.OutOfRange, td.Contradiction)):
+        with pytest.raises((td.errors.OutOfRange, td.errors.Contradiction)):
             self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=target)
 
     def test_another_dilution_is_another_reading(self):
-        with pytest.raises(td.Contradiction, match="another dilution"):
+        with pytest.raises(td.errors.Contradiction, match="another dilution"):
             self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+10"), target=5.5)
 
 
@@ -187,9 +187,9 @@ def test_acids_and_readings_travel():
     reading = td.Reading(
         5.6, dilution="1+9", temperature=22, water="deionised", instrument="glass electrode", after=30, on="2026-11-24"
     )
-    for value in [td.Acid.named("sorbic acid"), td.Acid("mine", 1, [7.2]), td.Acid("mine", 0, [7.2], [20.0]), reading]:
+    for value in [td.ph.Acid.named("sorbic acid"), td.ph.Acid("mine", 1, [7.2]), td.ph.Acid("mine", 0, [7.2], [20.0]), reading]:
         assert pickle.loads(pickle.dumps(value)) == value
-        assert eval(repr(value), {**vars(td), "Decimal": Decimal}) == value
+        assert eval(repr(value), {**vars(td._native), "Decimal": Decimal}) == value
 
 
 def test_what_stands_at_a_reading():
@@ -203,5 +203,5 @@ def test_what_stands_at_a_reading():
     ]
     rows = bar.preservatives_at(reading, thresholds={"benzoic acid": "0.05"})
     assert rows[0].standing == "below" and "upper bound" in rows._repr_html_()
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         bar.preservatives_at(reading, thresholds={"citric acid": 1})

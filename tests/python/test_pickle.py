@@ -12,7 +12,7 @@ from values import CATALOGUE, WALKED, brief, choosing, records, values
 
 
 def test_every_class_was_walked():
-    classes = {each for each in vars(td).values() if isinstance(each, type) and each.__module__ == "tenside"}
+    classes = {each for each in vars(td._native).values() if isinstance(each, type)}
     assert {each.__name__ for each in classes - set(WALKED)} == set()
 
 
@@ -21,7 +21,7 @@ def test_every_class_is_copied_and_comes_back_equal(kind):
     for value in WALKED[kind]:
         for again in [pickle.loads(pickle.dumps(value)), copy.copy(value), copy.deepcopy([value])[0]]:
             assert type(again) is kind and repr(again) == repr(value)
-            if kind is td.SweepTable:
+            if kind is td.sweep.SweepTable:
                 assert all(again.column(name) == value.column(name) for name in value.columns)
             elif kind.__eq__ is not object.__eq__:
                 assert again == value
@@ -40,12 +40,12 @@ class Wrong:
 
 
 def test_a_conflict_comes_back_as_one_or_not_at_all():
-    with pytest.raises(td.Contradiction, match="a conflict was pickled, and here its brief has a formula"):
-        pickle.loads(pickle.dumps(Wrong(td.Conflict._of, brief())))
-    for steps in [None, td.Steps(0.5)]:
-        with pytest.raises(td.Contradiction, match="an outcome without formula was pickled"):
-            pickle.loads(pickle.dumps(Wrong(td.Unmet._of, choosing(), steps, 500)))
-    with pytest.raises(td.Unanswerable):
+    with pytest.raises(td.errors.Contradiction, match="a conflict was pickled, and here its brief has a formula"):
+        pickle.loads(pickle.dumps(Wrong(td.solve.Conflict._of, brief())))
+    for steps in [None, td.solve.Steps(0.5)]:
+        with pytest.raises(td.errors.Contradiction, match="an outcome without formula was pickled"):
+            pickle.loads(pickle.dumps(Wrong(td.solve.Unmet._of, choosing(), steps, 500)))
+    with pytest.raises(td.errors.Unanswerable):
         pickle.loads(pickle.dumps(Wrong(td.Brief.solve, td.Brief("Not full", CATALOGUE).fix("kaolin", 60))))
 
 
@@ -64,7 +64,7 @@ def test_a_sweep_longer_than_len_can_say_says_so():
     ]
     assert len(td.Sweep(brief, *axes[:3])) == 55_500**3
     sweep = td.Sweep(brief, *axes)
-    with pytest.raises(td.OutOfRange, match=r"more rows than len\(\) can return \(found 9487940062500000000\)"):
+    with pytest.raises(td.errors.OutOfRange, match=r"more rows than len\(\) can return \(found 9487940062500000000\)"):
         len(sweep)
 
 

@@ -240,7 +240,7 @@ def test_what_a_map_needs_is_said(mapped, table):
     for call, says in cases:
         with pytest.raises(ValueError, match=says):
             call()
-    with pytest.raises(td.UnknownName, match="did you mean"):
+    with pytest.raises(td.errors.UnknownName, match="did you mean"):
         mapped.ternary("csot")
     two = (
         td.Brief("Wash", td.Catalogue.starter())
@@ -318,7 +318,7 @@ def test_a_tornado_of_ends_on_one_side_and_of_raw_materials():
         plot.tornado(brief, m.water, {"wash.capb-30": (1, 2, 3)})
     with pytest.raises(ValueError, match=r"no bar to start from: water at most 1 %"):
         plot.tornado(bar().drop_requirement("water at most 9 %").at_most(m.water, 1), m.cost, {"price.kaolin": (1, 2)})
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         plot.tornado(brief, m.water, {"wash.capb": (1, 2)})
 
 
@@ -483,7 +483,7 @@ def test_the_legend_of_a_composition_is_below_its_axis(count):
 
 
 def test_an_operating_curve_shows_the_rates_it_is_given():
-    target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="3 g", probability=95, drying_loss=4)
+    target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="3 g", probability=95, drying_loss=4)
     ax = drawn(plot.operating_curve(target, points=31))
     curve = target.curve(31)
     for name, starts in (
@@ -504,7 +504,7 @@ def test_a_drying_curve_shows_weigh_ins_and_says_what_it_leaves_out():
     bars = {
         f"bar {index}": [(day, f"{mass + index / 10:.1f} g") for day, mass in enumerate(masses)] for index in range(10)
     }
-    curve = td.DryingCurve(bars, readability="0.1 g")
+    curve = td.batch.DryingCurve(bars, readability="0.1 g")
     ax = drawn(plot.drying(curve, tolerance=0.5))
     assert list(line(ax, "bar 3").get_ydata()) == [pytest.approx(mass + 0.3) for mass in masses]
     assert line(ax, "surely within 0.5 %").get_xdata()[0] == max(bar.sure_day for bar in curve.ready(tolerance=0.5))

@@ -25,11 +25,11 @@ def test_a_frame_of_any_library_is_read(frame):
     assert td.PriceList(frame(COLUMNS)) == LIST
     unstated = {name: cells for name, cells in COLUMNS.items() if name != "currency"}
     assert td.PriceList(frame(unstated), currency="EUR") == LIST
-    with pytest.raises(td.Contradiction, match="two currencies"):
+    with pytest.raises(td.errors.Contradiction, match="two currencies"):
         td.PriceList(frame(COLUMNS), currency="USD")
-    with pytest.raises(td.Missing, match="price_per_kg"):
+    with pytest.raises(td.errors.Missing, match="price_per_kg"):
         td.PriceList(frame({"material": ["kaolin"], "price": [1]}), currency="EUR")
-    with pytest.raises(td.Missing, match="without a currency"):
+    with pytest.raises(td.errors.Missing, match="without a currency"):
         td.PriceList(frame(unstated))
 
 
@@ -59,7 +59,7 @@ def test_it_goes_through_every_notation_and_a_pickle():
     assert dict(LIST) == dict(LIST.items()) == dict(zip(LIST.keys(), LIST.values()))
     assert polars.DataFrame(LIST).rows() == [("kaolin", 1.9, "EUR"), ("sci-powder", 6.4, "EUR")]
     assert "kaolin" in LIST and "water" not in LIST
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         LIST["water"]
 
 
@@ -78,5 +78,5 @@ def test_briefs_and_formulas_take_it_with_its_currency():
     formula = td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices=LIST)
     assert formula == formula.with_prices(LIST) and formula.currency == "EUR"
     for wrong in (lambda: brief.with_prices(LIST, currency="USD"), lambda: formula.with_prices(LIST, currency="USD")):
-        with pytest.raises(td.Contradiction, match="another one beside it"):
+        with pytest.raises(td.errors.Contradiction, match="another one beside it"):
             wrong()

@@ -59,7 +59,7 @@ def test_a_guess_is_called_one_and_leaving_it_open_comes_first():
     assert "leave it open" in first.label
     assert "a guess by spelling" in guess.label
     assert draft.answer(question, 0) == draft
-    with pytest.raises(td.OpenQuestion, match="choose"):
+    with pytest.raises(td.errors.OpenQuestion, match="choose"):
         draft.answer(question, 0).to_formula(CATALOGUE)
 
 
@@ -69,7 +69,7 @@ def test_a_lot_stays_with_its_raw_material():
     assert td.Draft("Typical", [(typical, "100 %")]).to_formula(catalogue).lines[0].material == typical
     for draft in (
         td.Draft.from_text("Pasted", "CAPB solution, lot L9 - 100 %"),
-        td.Draft("Built", [td.DraftLine("capb-30", "100 %", lot="L9")]),
+        td.Draft("Built", [td.formula.DraftLine("capb-30", "100 %", lot="L9")]),
         td.Draft("Chosen", [("capb-30", "100 %")]).choose_lot(1, "L9"),
     ):
         formula = draft.to_formula(catalogue)
@@ -78,8 +78,8 @@ def test_a_lot_stays_with_its_raw_material():
             catalogue
         )
         assert again.lines[0].material.lot == catalogue.lot("L9")
-    with pytest.raises(td.OpenQuestion, match="lot"):
-        td.Draft("Unknown", [td.DraftLine("capb-30", "100 %", lot="L10")]).to_formula(catalogue)
+    with pytest.raises(td.errors.OpenQuestion, match="lot"):
+        td.Draft("Unknown", [td.formula.DraftLine("capb-30", "100 %", lot="L10")]).to_formula(catalogue)
 
 
 def test_a_draft_is_shown_as_a_page():

@@ -20,7 +20,7 @@ def filled():
 @pytest.mark.parametrize("wrong", ["shampo", "shampoo_bar", "Shampoo bar", "rinse_off", "", "bar", "leave-on", "oral"])
 def test_a_use_without_levels_is_refused(wrong):
     for call in (brief().within_use_levels, brief().materials_without_use_level):
-        with pytest.raises(td.UnknownName) as caught:
+        with pytest.raises(td.errors.UnknownName) as caught:
             call(wrong)
         assert "shampoo-bar" in str(caught.value)
 
@@ -36,7 +36,7 @@ def test_use_levels_are_those_of_a_review():
         assert not [finding for finding in review.findings if finding.slug.startswith("use-level")], use
     beyond = filled().solve().formula.review(market="EU", use="shampoo-bar", on="2026-11-24")
     assert [finding for finding in beyond.findings if finding.slug.startswith("use-level")]
-    with pytest.raises(td.NotKnown, match="add the lines first"):
+    with pytest.raises(td.errors.NotKnown, match="add the lines first"):
         td.Brief("Bar", CATALOGUE).within_use_levels("shampoo-bar")
 
 
@@ -45,27 +45,27 @@ def test_prices_are_of_raw_materials_and_not_negative():
         lambda prices: brief(prices=prices),
         lambda prices: td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices=prices),
     ):
-        with pytest.raises(td.OutOfRange, match="0 to 1000000 per kg"):
+        with pytest.raises(td.errors.OutOfRange, match="0 to 1000000 per kg"):
             make({"kaolin": "-0.01"})
-        with pytest.raises(td.UnknownName, match='did you mean "kaolin"') as caught:
+        with pytest.raises(td.errors.UnknownName, match='did you mean "kaolin"') as caught:
             make({"kaoline": 1, "sci powderr": 2})
         assert len(caught.value.faults) == 2
         assert make({"kaolin": 1, "SCI powder": 6}).prices == {"kaolin": 1, "sci-powder": 6}
-        with pytest.raises(td.Duplicate):
+        with pytest.raises(td.errors.Duplicate):
             make({"sci-powder": 1, "SCI powder": 6})
     # A formula without a catalogue finds it out when the cost is read.
     clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE).with_prices({"kaoline": 1})
     assert '"kaoline" has one' in str(clay.measure(m.cost).why_not[0])
-    with pytest.raises(td.OutOfRange):
+    with pytest.raises(td.errors.OutOfRange):
         brief(prices={"kaolin": 1}).with_parameter("price.kaolin", -1)
 
 
 def test_a_mistyped_phase_is_refused_where_phases_are_stated():
     assert brief().in_phase("sci-powder", "meltd").phases[-1].name == "meltd"
     stated = brief().phase("melted", 75)
-    with pytest.raises(td.UnknownName, match='did you mean "melted"'):
+    with pytest.raises(td.errors.UnknownName, match='did you mean "melted"'):
         stated.in_phase("sci-powder", "meltd")
-    with pytest.raises(td.UnknownName, match="state the phase before"):
+    with pytest.raises(td.errors.UnknownName, match="state the phase before"):
         stated.line("on top", "corn-starch", phase="xyz", fix=2)
     assert stated.in_phase("sci-powder", "melted").in_phase("panthenol", "cool-down").phases[0].name == "melted"
     assert stated.phase("xyz").in_phase("sci-powder", "xyz")
@@ -130,7 +130,7 @@ def test_a_drying_loss_above_what_can_leave_is_refused():
     wet = bar(citric_acid_50=40)
     assert wet.batch(mass="1 kg", drying_loss="21", readability="0.1 g")
     for loss in ("21.01", 50, "99.9"):
-        with pytest.raises(td.OutOfRange, match=r"0 to 21\.00 %: water"):
+        with pytest.raises(td.errors.OutOfRange, match=r"0 to 21\.00 %: water"):
             wet.batch(mass="1 kg", drying_loss=loss, readability="0.1 g")
 
 
@@ -143,7 +143,7 @@ def test_a_sample_of_the_bars_tells_no_process_loss():
         whole.words == "24 of 24 bars"
         and whole.implied_process_loss == 100 - 100 * 24 * Fraction("59.9") / batch.weighed
     )
-    with pytest.raises(td.OutOfRange, match="1 to 24"):
+    with pytest.raises(td.errors.OutOfRange, match="1 to 24"):
         batch.pressed(["1 g"] * 25)
     assert bar().batch(mass="100 g", readability="0.1 g").pressed(["40 g", "50 g"]).implied_process_loss == 10
 
@@ -185,7 +185,7 @@ def test_a_lot_past_its_retest_date_is_said():
 
 def test_a_review_of_a_day_before_a_list_is_refused():
     asked = {"market": "EU", "use": "shampoo-bar"}
-    with pytest.raises(td.OutOfRange, match="2026-05-18 or later") as caught:
+    with pytest.raises(td.errors.OutOfRange, match="2026-05-18 or later") as caught:
         bar().review(**asked, on="1900-01-01")
     assert len(caught.value.faults) == 4
     assert "what changed from then to 9999-12-31 is not in it" in " ".join(
@@ -195,16 +195,16 @@ def test_a_review_of_a_day_before_a_list_is_refused():
 
 
 def test_a_declaration_holds_no_more_than_the_whole():
-    with pytest.raises(td.Contradiction, match="at most 100 %"):
-        td.ScentDeclaration("fragrance-oil", "x", {"LIMONENE": (60, 70), "LINALOOL": (60, 70)})
-    assert td.ScentDeclaration("fragrance-oil", "x", {"LIMONENE": (0, 70), "LINALOOL": (60, 70)})
+    with pytest.raises(td.errors.Contradiction, match="at most 100 %"):
+        td.label.ScentDeclaration("fragrance-oil", "x", {"LIMONENE": (60, 70), "LINALOOL": (60, 70)})
+    assert td.label.ScentDeclaration("fragrance-oil", "x", {"LIMONENE": (0, 70), "LINALOOL": (60, 70)})
     # An oil that is an entry holds its constituents.
-    assert td.ScentDeclaration("lavender-oil", "x", {"LAVANDULA OIL/EXTRACT": 100, "LINALOOL": (30, 36)})
+    assert td.label.ScentDeclaration("lavender-oil", "x", {"LAVANDULA OIL/EXTRACT": 100, "LINALOOL": (30, 36)})
 
 
 def titration(reagent, *readings, **keywords):
     points = [(f"{index} g", ph) for index, ph in enumerate(readings)]
-    return td.Titration(points, sample="100 g", reagent=CATALOGUE.material(reagent), dilution="1+9", **keywords)
+    return td.ph.Titration(points, sample="100 g", reagent=CATALOGUE.material(reagent), dilution="1+9", **keywords)
 
 
 def test_a_titration_goes_the_way_of_what_is_added():
@@ -214,16 +214,16 @@ def test_a_titration_goes_the_way_of_what_is_added():
         ("sodium-hydroxide-10", (8, 7, 6), "rises"),
         ("citric-acid-50", (7.8, 7.9, 6.5), "falls"),
     ):
-        with pytest.raises(td.Contradiction, match=f"a pH that {way} from point to point, since") as caught:
+        with pytest.raises(td.errors.Contradiction, match=f"a pH that {way} from point to point, since") as caught:
             titration(reagent, *readings)
         assert len(caught.value.faults) == (1 if readings[0] == 7.8 else 2)
-    with pytest.raises(td.NotKnown, match="kaolin"):
+    with pytest.raises(td.errors.NotKnown, match="kaolin"):
         titration("kaolin", 8, 7, 6)
     trial = titration("kaolin", 8, 7, 6, effect="lowers")
     assert trial.grams_at(7).typical == 1
-    with pytest.raises(td.Contradiction, match="lowers the pH by what it holds"):
+    with pytest.raises(td.errors.Contradiction, match="lowers the pH by what it holds"):
         titration("citric-acid-50", 5, 6, 7, effect="raises")
-    with pytest.raises(td.Contradiction):
+    with pytest.raises(td.errors.Contradiction):
         titration("kaolin", 8, 7, 6, effect="raises")
 
 

@@ -38,7 +38,7 @@ def pure(names):
     for name, identifier in known.items():
         try:
             td.Catalogue.from_toml(document + material("probe", name))
-        except td.UnknownName:
+        except td.errors.UnknownName:
             document += f'[[substance]]\ninci = "{name}"\nclass = "other"\n'
     return known, td.Catalogue.from_toml(
         document + "".join(material(identifier, name) for name, identifier in known.items())
@@ -84,7 +84,7 @@ def test_every_row_is_found_and_its_twin_is_not(project):
 
 
 def test_every_rule_has_a_row(project):
-    rules = {rule.slug for each in td.RuleList.starter() for rule in each.rules}
+    rules = {rule.slug for each in td.review.RuleList.starter() for rule in each.rules}
     assert rules == {row["slug"] for row in rows(project)}
 
 
@@ -112,46 +112,46 @@ def test_a_finding_is_data():
 
 
 def test_rules_of_ones_own(tmp_path):
-    ours = td.RuleList.from_toml(OURS)
+    ours = td.review.RuleList.from_toml(OURS)
     td.write(ours, tmp_path / "ours.json")
     assert td.read_rules(tmp_path / "ours.json") == ours
     bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
     asked = {"market": "EU", "use": ["hair", "body"], "on": "2026-11-24", "rules": [ours]}
     review = bar.review(**asked)
     assert "too-much-salt" in [finding.slug for finding in review.findings]
-    reviewer = td.Reviewer(STARTER, **asked)
+    reviewer = td.review.Reviewer(STARTER, **asked)
     assert reviewer.review(bar) == review
     column = [
         reviewer.flag("too-much-salt", td.Formula("Salty", {"sodium-chloride": s, "kaolin": 100 - s}, STARTER))
         for s in (2, 4)
     ]
     assert [flag.certainty for flag in column] == [None, "certain"] and all(flag.checked for flag in column)
-    with pytest.raises(td.UnknownName, match="did you mean"):
+    with pytest.raises(td.errors.UnknownName, match="did you mean"):
         reviewer.flag("too-much-slat", bar)
 
 
 @pytest.mark.parametrize(
     ("keywords", "kind", "words"),
     [
-        ({"on": None}, td.Missing, "without a date"),
-        ({"market": None}, td.Missing, "without a market"),
-        ({"use": None}, td.Missing, "without a use"),
-        ({"market": "UK"}, td.UnknownName, "EU, US"),
-        ({"use": ["shampo"]}, td.UnknownName, "shampoo-bar"),
-        ({"use": []}, td.Missing, "without a use"),
-        ({"use": ["hair", "hair"]}, td.Duplicate, "twice"),
-        ({"scent_limit": 1}, td.Missing, "product category"),
-        ({"scent_limit": {"lavender-oil": 1}}, td.Missing, "product category"),
-        ({"scent_limit": {}, "scent_category": "9"}, td.Missing, "without a scent"),
-        ({"scent_limit": {"lavender-oil": 101}, "scent_category": "9"}, td.OutOfRange, "lavender-oil"),
-        ({"scent_limit": {"Lavender oil": 1}, "scent_category": "9"}, td.OutOfRange, "not an identifier"),
-        ({"scent_limit": "much", "scent_category": "9"}, td.NotANumber, "much"),
-        ({"scent_category": "9"}, td.Missing, "without its limit"),
-        ({"water_activity": 1.2}, td.OutOfRange, "water activity"),
-        ({"moisture": 100}, td.OutOfRange, "residual moisture"),
-        ({"on": "2026-02-30"}, td.OutOfRange, "year-month-day"),
-        ({"form": "gel"}, td.UnknownName, "solid, liquid"),
-        ({"kept": "damp"}, td.UnknownName, "wet, dry"),
+        ({"on": None}, td.errors.Missing, "without a date"),
+        ({"market": None}, td.errors.Missing, "without a market"),
+        ({"use": None}, td.errors.Missing, "without a use"),
+        ({"market": "UK"}, td.errors.UnknownName, "EU, US"),
+        ({"use": ["shampo"]}, td.errors.UnknownName, "shampoo-bar"),
+        ({"use": []}, td.errors.Missing, "without a use"),
+        ({"use": ["hair", "hair"]}, td.errors.Duplicate, "twice"),
+        ({"scent_limit": 1}, td.errors.Missing, "product category"),
+        ({"scent_limit": {"lavender-oil": 1}}, td.errors.Missing, "product category"),
+        ({"scent_limit": {}, "scent_category": "9"}, td.errors.Missing, "without a scent"),
+        ({"scent_limit": {"lavender-oil": 101}, "scent_category": "9"}, td.errors.OutOfRange, "lavender-oil"),
+        ({"scent_limit": {"Lavender oil": 1}, "scent_category": "9"}, td.errors.OutOfRange, "not an identifier"),
+        ({"scent_limit": "much", "scent_category": "9"}, td.errors.NotANumber, "much"),
+        ({"scent_category": "9"}, td.errors.Missing, "without its limit"),
+        ({"water_activity": 1.2}, td.errors.OutOfRange, "water activity"),
+        ({"moisture": 100}, td.errors.OutOfRange, "residual moisture"),
+        ({"on": "2026-02-30"}, td.errors.OutOfRange, "year-month-day"),
+        ({"form": "gel"}, td.errors.UnknownName, "solid, liquid"),
+        ({"kept": "damp"}, td.errors.UnknownName, "wet, dry"),
     ],
 )
 def test_what_a_review_refuses(keywords, kind, words):
@@ -162,25 +162,25 @@ def test_what_a_review_refuses(keywords, kind, words):
 
 def test_a_review_takes_a_product_or_its_keywords_but_not_both():
     bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
-    stated = {"market": "EU", "use": "hair", "on": "2026-11-24", "rules": [td.RuleList.from_toml(OURS)]}
+    stated = {"market": "EU", "use": "hair", "on": "2026-11-24", "rules": [td.review.RuleList.from_toml(OURS)]}
     product = td.Product(**stated)
     review = bar.review(product)
-    assert review == bar.review(product=product) == bar.review(**stated) == td.Reviewer(STARTER, product).review(bar)
+    assert review == bar.review(product=product) == bar.review(**stated) == td.review.Reviewer(STARTER, product).review(bar)
     assert "too-much-salt" in [finding.slug for finding in review.findings]
-    for call in (bar.review, lambda *product, **keywords: td.Reviewer(STARTER, *product, **keywords)):
-        with pytest.raises(td.Contradiction, match="stated by keywords as well"):
+    for call in (bar.review, lambda *product, **keywords: td.review.Reviewer(STARTER, *product, **keywords)):
+        with pytest.raises(td.errors.Contradiction, match="stated by keywords as well"):
             call(product, on="2026-11-25")
-    with pytest.raises(td.Missing, match="without a market"):
+    with pytest.raises(td.errors.Missing, match="without a market"):
         bar.review(use="hair", on="2026-11-24")
 
 
 def test_a_rule_without_source_is_refused():
-    with pytest.raises(td.Missing, match="house rule"):
-        td.RuleList.from_toml(OURS.replace('source = "house rule"\n', ""))
+    with pytest.raises(td.errors.Missing, match="house rule"):
+        td.review.RuleList.from_toml(OURS.replace('source = "house rule"\n', ""))
 
 
 def test_reviews_and_rules_travel():
-    ours = td.RuleList.from_toml(OURS)
+    ours = td.review.RuleList.from_toml(OURS)
     bar = td.Formula("Salty", {"sodium-chloride": 4, "kaolin": 96}, STARTER)
     stated = {
         "ph": td.Reading(5.6, dilution="1+9"),
@@ -203,7 +203,7 @@ def test_reviews_and_rules_travel():
     again = pickle.loads(pickle.dumps(review))
     assert again == review and hash(again) == hash(review)
     assert pickle.loads(pickle.dumps(ours)) == ours
-    reviewer = pickle.loads(pickle.dumps(td.Reviewer(STARTER, **asked)))
+    reviewer = pickle.loads(pickle.dumps(td.review.Reviewer(STARTER, **asked)))
     assert reviewer.review(bar) == review
     total = m.substance_sum(
         "salts", {"SODIUM CHLORIDE": ("35.45", 1, "58.443"), "SODIUM SULFATE": "1/2"}, classes={"clay": 2}
@@ -229,7 +229,7 @@ def test_a_purpose_decides_which_limit_holds():
         stated = bar.with_purposes("salicylic-acid", purpose) if purpose else bar
         found = [finding.severity for finding in stated.review(**asked).findings if finding.slug == "annex-v-3"]
         assert found == ([wanted] if wanted else []), purpose
-    with pytest.raises(td.UnknownName, match="did you mean"):
+    with pytest.raises(td.errors.UnknownName, match="did you mean"):
         bar.with_purposes("salicylic-acid", "antidandruff")
     line = td.Line(STARTER.material("salicylic-acid"), 100, purposes=["anti-dandruff", "preservative"])
     assert pickle.loads(pickle.dumps(line)).purposes == ["preservative", "anti-dandruff"]
@@ -270,13 +270,13 @@ def test_each_scent_has_its_own_limit():
 
 
 def test_what_is_covered_is_counted_from_the_lists():
-    text = " ".join(td.RuleList.coverage().text(200).split())
-    lists = td.RuleList.starter()
+    text = " ".join(td.review.RuleList.coverage().text(200).split())
+    lists = td.review.RuleList.starter()
     assert f"all {sum(len(each.rules) for each in lists)}" in text
     for each in lists:
         assert " ".join(each.title.split()) in text and all(what in text for what in each.not_covered)
     known = [
-        row.split("|") for row in td.RuleList.coverage().markdown().splitlines() if row.startswith("| not looked up")
+        row.split("|") for row in td.review.RuleList.coverage().markdown().splitlines() if row.startswith("| not looked up")
     ]
     assert [int(row[-2]) for row in known][0] == 0 and len(known) == 2
 
@@ -302,9 +302,9 @@ def test_a_review_says_what_is_known_of_each_substance():
     assert review.gravest == "error" and review.statuses[0].kind == "prohibited"
     assert {status.searched for status in review.statuses} <= {None, "by-cas-and-name", "by-name-only"}
     assert "ZINC PYRITHIONE" in str(review) and "no clearance" in str(review)
-    status = td.SubstanceStatus.of("salicylic acid", market="EU")
+    status = td.substance.SubstanceStatus.of("salicylic acid", market="EU")
     assert status.kind == "limit" and {"annex-v-3", "annex-iii-98-hair"} <= {entry.slug for entry in status.entries}
-    assert td.SubstanceStatus.of("KAOLIN", market="US").searched == "not looked up"
+    assert td.substance.SubstanceStatus.of("KAOLIN", market="US").searched == "not looked up"
 
 
 def test_equivalents_follow_from_formulas():

@@ -92,8 +92,8 @@ class Shelf:
 def check(shelf, tally):
     solved, outcome = shelf.best(True), shelf.brief(True).try_solve()
     tally.agrees(outcome.verify(), "not verified")
-    tally.agrees(isinstance(outcome, td.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}")
-    if isinstance(outcome, td.Answer) and solved.feasible:
+    tally.agrees(isinstance(outcome, td.solve.Answer) == solved.feasible, f"status: HiGHS says feasible is {solved.feasible}")
+    if isinstance(outcome, td.solve.Answer) and solved.feasible:
         tally.count("answered")
         price = outcome.price_of_robustness()
         typical = shelf.best(False).objective
@@ -107,7 +107,7 @@ def check(shelf, tally):
         tally.agrees(price.price == price.robust - price.typical >= 0, price.sentence)
         if price.price > 0:
             tally.count("with a price")
-    elif isinstance(outcome, td.Conflict):
+    elif isinstance(outcome, td.solve.Conflict):
         tally.count("conflicts")
         for words, change in zip(outcome.members, outcome.relaxations()):
             if change is None:

@@ -18,7 +18,7 @@ READERS = {
     "catalogue": td.Catalogue.from_json,
     "brief": lambda text: td.Brief.from_json(text, CATALOGUE),
     "formula": td.Formula.from_json,
-    "rules": td.RuleList.from_json,
+    "rules": td.review.RuleList.from_json,
     "draft": td.Draft.from_json,
 }
 VALIDATORS = {kind: jsonschema.Draft202012Validator(json.loads(schema.text(kind))) for kind in schema.KINDS}
@@ -161,10 +161,10 @@ def written():
         "Bar", [td.Line(catalogue.material("kaolin"), 60, name="clay", phase="p", groups=["g"], qs=True), td.Line(catalogue.material("mix"), 40, fixed=True)], catalogue,
         prices={"kaolin": 1, "mix": 2}, currency="EUR",
     )  # fmt: skip
-    rules = [rules for rules in td.RuleList.starter()]
+    rules = [rules for rules in td.review.RuleList.starter()]
     lines = [
         ("kaolin", "10-15 %"),
-        td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True),
+        td.formula.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True),
         ("water", "q.s."),
     ]
     draft = (

@@ -73,13 +73,13 @@ def test_what_is_prohibited_is_not_offered(project):
     for material in STARTER.materials():
         for constituent in material.constituents:
             assert constituent.substance.inci not in names or constituent.typical <= Fraction(1, 2), material.id
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         STARTER.material("zinc-pyrithione-48")
 
 
 def test_british_and_american_spellings_mean_the_same():
     assert STARTER.material("Hydrolyzed silk powder") == STARTER.material("hydrolysed silk powder")
-    with pytest.raises(td.AmbiguousName) as several:
+    with pytest.raises(td.errors.AmbiguousName) as several:
         STARTER.material("sodium laureth sulphate")
     assert "sles-28" in str(several.value) and "sles-70" in str(several.value)
 

@@ -39,7 +39,7 @@ def sweep():
 
 def test_a_length_is_not_believed():
     assert len(sweep().pick(Lying(2))) == 1
-    assert td.Acid("x", 1, Lying(3.5)) == td.Acid("x", 1, [3.5])
+    assert td.ph.Acid("x", 1, Lying(3.5)) == td.ph.Acid("x", 1, [3.5])
     assert len(td.axis("panthenol", Lying(2))) == 1
     line = td.Formula("Clay", {"kaolin": 100}, CATALOGUE).lines[0]
     assert list(td.Formula("x", Lying(line)).percentages) == ["kaolin"]
@@ -47,13 +47,13 @@ def test_a_length_is_not_believed():
 
 def test_too_many_are_refused_in_words():
     with pytest.raises(
-        td.OutOfRange,
+        td.errors.OutOfRange,
         match="number of rows picked out of range .found more than 10000000.; allowed: 0 to 10000000 rows",
     ):
         td.Sweep(brief(), td.lattice("wash", 10_000)).pick([0] * 10_000_001)
-    with pytest.raises(td.OutOfRange, match="number of entries out of range .found more than 1000000."):
+    with pytest.raises(td.errors.OutOfRange, match="number of entries out of range .found more than 1000000."):
         brief().group("g", ("x" for _ in range(10**7)))
-    with pytest.raises(td.OutOfRange, match="number of points on an axis"):
+    with pytest.raises(td.errors.OutOfRange, match="number of points on an axis"):
         td.axis("material.kaolin", ("kaolin" for _ in range(10**8)))
 
 
@@ -70,7 +70,7 @@ def test_text_is_one_value(text):
 
 def test_anything_that_gives_things_one_by_one_is_taken():
     assert sweep().pick(iter([2, 0])).rows == [2, 0]
-    assert td.Acid("x", 1, (pka for pka in [3.5])) == td.Acid("x", 1, [3.5])
+    assert td.ph.Acid("x", 1, (pka for pka in [3.5])) == td.ph.Acid("x", 1, [3.5])
     assert td.axis("panthenol", {1: "one", 2: "two"}.keys()) == td.axis("panthenol", [1, 2])
 
 
@@ -92,12 +92,12 @@ def test_what_is_raised_while_reading_numbers_is_not_kept():
     with pytest.raises(KeyboardInterrupt):
         td.Brief("x", CATALOGUE).fix("corn-starch", Interrupting(5))
     with pytest.raises(KeyboardInterrupt):
-        td.ScentDeclaration("lavender-oil", "supplier", {"LINALOOL": (Interrupting(5), 6)})
+        td.label.ScentDeclaration("lavender-oil", "supplier", {"LINALOOL": (Interrupting(5), 6)})
     with pytest.raises(RuntimeError, match="mine"):
         td.Brief("x", CATALOGUE).fix("corn-starch", Failing())
     with pytest.raises(RuntimeError, match="mine"):
         td.Formula("x", {"kaolin": Failing()}, CATALOGUE)
-    with pytest.raises(td.NotANumber, match="longer than 4096"):
+    with pytest.raises(td.errors.NotANumber, match="longer than 4096"):
         td.Brief("x", CATALOGUE).fix("corn-starch", 10**5000)
 
 
@@ -112,7 +112,7 @@ assert 2_000_000_000 < sweep.size_in_bytes < 8 << 30 and len(small.table()) == 2
 for call in (lambda: sweep.table(), lambda: sweep.table(max_gib=64), lambda: sweep.parts(1)[0].table()):
     try:
         call()
-    except td.NoMemory as error:
+    except td.errors.NoMemory as error:
         assert isinstance(error, MemoryError) and "stream it" in str(error), error
     else:
         raise AssertionError("there was memory")
@@ -134,14 +134,14 @@ def test_documents_past_the_greatest_are_refused():
         td.Brief.from_toml,
         td.Formula.from_json,
         td.Draft.from_toml,
-        td.RuleList.from_toml,
+        td.review.RuleList.from_toml,
     ):
         with pytest.raises(
-            td.OutOfRange,
+            td.errors.OutOfRange,
             match="length of a document out of range .found 3200000[0-9].; allowed: 0 to 32000000 bytes; split it",
         ):
             read(text)
-    with pytest.raises(td.OutOfRange, match="length of a document"):
+    with pytest.raises(td.errors.OutOfRange, match="length of a document"):
         td.Catalogue.from_csv("id;name\n" + text, "material;constituent\n")
 
 
@@ -158,10 +158,10 @@ def test_requirements_are_read_in_time_and_bounded():
     # Some seconds less than a minute, which it took; the test profile is not the release.
     assert time.monotonic() - start < 15
     with pytest.raises(
-        td.OutOfRange, match="number of requirements out of range .found 10001.; allowed: 0 to 10000 requirements"
+        td.errors.OutOfRange, match="number of requirements out of range .found 10001.; allowed: 0 to 10000 requirements"
     ):
         td.Brief.from_toml(many(10_001))
-    with pytest.raises(td.Duplicate, match="two requirements have the same name"):
+    with pytest.raises(td.errors.Duplicate, match="two requirements have the same name"):
         td.Brief.from_toml(text.replace(one, one + "\n" + one))
 
 

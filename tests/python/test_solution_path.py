@@ -63,7 +63,7 @@ def test_a_path_equals_cold(what):
         assert cold.parameter_value(what) == value
         outcome, percents = cold.try_solve(), path.percents(value)
         assert path.solve(value) == outcome
-        if isinstance(outcome, td.Conflict):
+        if isinstance(outcome, td.solve.Conflict):
             conflicts += 1
             assert percents is None
             continue
@@ -81,7 +81,7 @@ def structure(bar, what, value):
     outcome = bar.with_parameter(what, value).try_solve()
     return (
         {(binding.words.partition(" as ")[0], binding.side) for binding in outcome.binding}
-        if isinstance(outcome, td.Answer)
+        if isinstance(outcome, td.solve.Answer)
         else None
     )
 
@@ -102,7 +102,7 @@ def test_a_range_ends_where_it_says(what):
         hair = Fraction(outwards, 10**9) * (abs(end) + Fraction(1, 1000))
         try:
             inside, outside = structure(bar, what, end - hair), structure(bar, what, end + hair)
-        except td.OutOfRange:
+        except td.errors.OutOfRange:
             continue  # A part of nothing is no value, and nobody gets there.
         ends += 1
         assert inside == here and outside != here, (what, end)
@@ -124,13 +124,13 @@ def test_every_spelling_and_a_measure_name_a_number():
 @pytest.mark.parametrize(
     ("what", "error"),
     [
-        ("moisture", td.Unsupported),
-        ("share.wash.capb-30", td.Unsupported),
-        ("material.capb-30", td.Unsupported),
-        ("wash", td.Unsupported),
-        ("cetyl-alcohol", td.AmbiguousName),
-        ("wash.kaolin", td.UnknownName),
-        (m.charge_ratio, td.UnknownName),
+        ("moisture", td.errors.Unsupported),
+        ("share.wash.capb-30", td.errors.Unsupported),
+        ("material.capb-30", td.errors.Unsupported),
+        ("wash", td.errors.Unsupported),
+        ("cetyl-alcohol", td.errors.AmbiguousName),
+        ("wash.kaolin", td.errors.UnknownName),
+        (m.charge_ratio, td.errors.UnknownName),
     ],
 )
 def test_what_is_no_one_number_is_refused(what, error):
@@ -148,11 +148,11 @@ def test_what_is_no_one_number_is_refused(what, error):
 @pytest.mark.parametrize(
     ("value", "error"),
     [
-        (0, td.OutOfRange),
-        (-1, td.OutOfRange),
-        ("1e12", td.OutOfRange),
-        (float("nan"), td.NotANumber),
-        (True, td.NotANumber),
+        (0, td.errors.OutOfRange),
+        (-1, td.errors.OutOfRange),
+        ("1e12", td.errors.OutOfRange),
+        (float("nan"), td.errors.NotANumber),
+        (True, td.errors.NotANumber),
     ],
 )
 def test_what_is_no_value_is_refused_and_changes_nothing(value, error):

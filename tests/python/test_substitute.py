@@ -75,13 +75,13 @@ def test_candidates_match_before_they_are_ranked():
 
 
 def test_what_makes_no_sense_is_refused():
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         BAR.substitute("sci", "sci-noodles", keep=[m.active_matter])
-    with pytest.raises(td.UnknownName):
+    with pytest.raises(td.errors.UnknownName):
         BAR.substitute("sci-powder", "sci-noodles", keep=[m.active_matter], catalogue=td.Catalogue())
-    with pytest.raises(td.Contradiction, match="itself"):
+    with pytest.raises(td.errors.Contradiction, match="itself"):
         BAR.substitute("sci-powder", "sci-powder", keep=[])
-    with pytest.raises(td.AmbiguousName, match="measure.active_matter"):
+    with pytest.raises(td.errors.AmbiguousName, match="measure.active_matter"):
         BAR.substitute("sci-powder", "sci-noodles", keep="active_matter")
     with pytest.raises(td.TensideError):
         BAR.substitute("sci-powder", "sci-noodles", keep=[m.cost])

@@ -51,23 +51,23 @@ DESIGN = (
     .qs("kaolin")
     .design("d-optimal", runs=5, seed=1)
 )
-RECORD = td.BatchRecord(
+RECORD = td.batch.BatchRecord(
     MADE,
     steps=FORMULA.usual_steps("solid"),
-    tests=[td.ProductTest("pH", at_least=5, at_most=6)],
+    tests=[td.batch.ProductTest("pH", at_least=5, at_most=6)],
     readings={"pH": [5.5, 6.1]},
 )
 LOTTED = td.Formula(
     "Lotted", [td.Line(CATALOGUE.material("capb-30").with_lot(LOT), 30), td.Line(CATALOGUE.material("kaolin"), 70)]
 )
-RECORDS = td.Records([RECORD, td.BatchRecord(LOTTED.batch(mass="1 kg", readability="1 g", number="8"))])
+RECORDS = td.batch.Records([RECORD, td.batch.BatchRecord(LOTTED.batch(mass="1 kg", readability="1 g", number="8"))])
 
 PRICED = FORMULA.with_prices(PRICES, currency="EUR")
-OFFERS = td.Offers(
+OFFERS = td.cost.Offers(
     [
-        td.Supplier(
+        td.cost.Supplier(
             "Near",
-            [td.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()],
+            [td.cost.Pack(name, "300 g", price, breaks={3: 1}) for name, price in PRICES.items()],
             currency="EUR",
             freight=3,
         )
@@ -75,15 +75,15 @@ OFFERS = td.Offers(
     CATALOGUE,
     currency="EUR",
 )
-STOCK = td.Stock(
-    [td.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()],
+STOCK = td.cost.Stock(
+    [td.cost.StockLot(name, "200 g", lot="A", price=price, use_by="2027-01-31") for name, price in PRICES.items()],
     CATALOGUE,
     currency="EUR",
 )
 COSTING = PRICED.costing("2 kg", bars=30, per_bar={"wrapper": 0.12})
-PURCHASE = td.purchase([td.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK)
+PURCHASE = td.cost.purchase([td.cost.PlannedBatch(FORMULA, "2 kg", on="2026-12-01")], OFFERS, stock=STOCK)
 BARS = FORMULA.bars_from_stock(STOCK, "66 g", on="2026-12-01")
-MIX = STOCK.best_mix([td.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
+MIX = STOCK.best_mix([td.cost.PlannedProduct(FORMULA, "66 g", "2.40")], on="2026-12-01")
 
 LOG, *_, MICELLES = values.trial()
 MODEL = LOG.fit("hardness")
@@ -91,7 +91,7 @@ MODEL = LOG.fit("hardness")
 TABLES = {
     "search": CATALOGUE.search("betaine"),
     "filter": CATALOGUE.filter(form="powder", without="sulfate"),
-    "forms": td.forms(),
+    "forms": td.material.forms(),
     "faults of a table": td.Catalogue.check_table({"name": ["Clay", "Oil"], "form": ["powdr", "oil"]}),
     "terms of a model": MODEL.terms,
     "runs of a model": MODEL.runs,
@@ -118,7 +118,7 @@ TABLES = {
     "raw materials in stock": BARS.materials,
     "products of a mix": MIX.rows,
     "raw materials of a mix": MIX.materials,
-    "changed prices": td.price_effects([PRICED], {"kaolin": 3}),
+    "changed prices": td.cost.price_effects([PRICED], {"kaolin": 3}),
     "measures": FORMULA.measures(),
     "expansion": FORMULA.expand(),
     "formula lines": FORMULA.lines,
@@ -159,15 +159,15 @@ TABLES = {
     "preservatives": FORMULA.preservatives_at(READING),
     "draft lines": DRAFT.lines,
     "questions of a draft": DRAFT.questions(CATALOGUE),
-    "product types": td.product_types(),
+    "product types": td.exposure.product_types(),
     **{
         f"measured {index}": table
         for index, table in enumerate(values.measured_records())
-        if isinstance(table, td.Table)
+        if isinstance(table, td.document.Table)
     },
 }
 PORTIONS, WEIGHABLE = (
-    next(value for value in values.measured() if isinstance(value, kind)) for kind in (td.Portions, td.Weighable)
+    next(value for value in values.measured() if isinstance(value, kind)) for kind in (td.batch.Portions, td.batch.Weighable)
 )
 
 #: What is handed over as the table that it is about.
@@ -267,7 +267,7 @@ def test_an_empty_table_has_its_columns():
 
 
 def test_an_unknown_column_is_refused():
-    with pytest.raises(td.UnknownName, match="percent"):
+    with pytest.raises(td.errors.UnknownName, match="percent"):
         FORMULA.lines.column("percents")
 
 

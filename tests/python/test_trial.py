@@ -12,7 +12,7 @@ import pyarrow
 import pytest
 
 import tenside as td
-from tenside import trials
+from tenside import trial
 
 DATA = pathlib.Path(__file__).parent.parent / "data"
 CATALOGUE = td.Catalogue.starter()
@@ -23,10 +23,10 @@ def yarn():
     data = tomllib.loads((DATA / "mixture_yarn.toml").read_text())
     blends = [[100 * Fraction(share) for share in row] for row in data["x"]]
     runs = [
-        td.TrialRun(str(n), dict(zip("abc", blend)), {"elongation": y})
+        td.trial.TrialRun(str(n), dict(zip("abc", blend)), {"elongation": y})
         for n, (blend, y) in enumerate(zip(blends, data["y"]))
     ]
-    return data, td.TrialLog("Yarn", {"elongation": "1"}, runs)
+    return data, td.trial.TrialLog("Yarn", {"elongation": "1"}, runs)
 
 
 def test_the_yarn_comes_out_as_printed():
@@ -66,8 +66,8 @@ def random_log(random, components, blend):
     for number, parts in enumerate(rows):
         value = float(parts @ truth) / 9000 + 30 * float(parts[0] * parts[1]) / 9000**2 + random.normal(0, 1)
         made = {**{line: Fraction(int(part), 100) for line, part in zip(lines, parts)}, "water": held}
-        runs.append(td.TrialRun(str(number), made, {"foam": round(value, 3)}))
-    return td.TrialLog("Random", {"foam": "mm"}, runs)
+        runs.append(td.trial.TrialRun(str(number), made, {"foam": round(value, 3)}))
+    return td.trial.TrialLog("Random", {"foam": "mm"}, runs)
 
 
 def columns(log, components, blend):
@@ -135,7 +135,7 @@ def test_two_hundred_random_designs_agree_with_statsmodels():
 
 
 def one(bar):
-    return td.TrialLog("One", {"foam": "mm"}, [td.TrialRun("1", bar, {"foam": 1})])
+    return td.trial.TrialLog("One", {"foam": "mm"}, [td.trial.TrialRun("1", bar, {"foam": 1})])
 
 
 def test_lack_of_fit_is_that_of_the_textbook():
@@ -170,14 +170,14 @@ def test_ranks_agree_with_scipy():
     for _ in range(20):
         scores = random.integers(1, 6, (4, 6))
         runs = [
-            td.TrialRun(f"{blend}-{judge}", {"sci-powder": 60 + blend, "kaolin": 40 - blend}, {"slip": int(score)})
+            td.trial.TrialRun(f"{blend}-{judge}", {"sci-powder": 60 + blend, "kaolin": 40 - blend}, {"slip": int(score)})
             for blend, row in enumerate(scores)
             for judge, score in enumerate(row)
         ]
-        ranks = td.TrialLog("Panel", {"slip": "score"}, runs).ranks("slip")
+        ranks = td.trial.TrialLog("Panel", {"slip": "score"}, runs).ranks("slip")
         theirs = stats.kruskal(*scores)
         assert (ranks.statistic, ranks.p) == pytest.approx((theirs.statistic, theirs.pvalue), rel=1e-9)
-    log = td.TrialLog("Panel", {"slip": "score"}, runs)
+    log = td.trial.TrialLog("Panel", {"slip": "score"}, runs)
     assert any(
         "ordered categories" in note
         for note in log.fit("slip", model="linear", components=["sci-powder", "kaolin"]).notes
@@ -185,72 +185,72 @@ def test_ranks_agree_with_scipy():
 
 
 def test_a_log_goes_out_and_comes_back():
-    run = td.TrialRun(
+    run = td.trial.TrialRun(
         "=1", {"sci-powder": "69.9995", "kaolin": "30.0005"}, {"hardness": "41.5"}, settings={"force": 20}, blend="a, b"
     )
-    log = td.TrialLog(
+    log = td.trial.TrialLog(
         "Kaolin",
         {"hardness": "N", "loss": "%"},
-        [run, td.TrialRun("2", {"kaolin": 40, "sci-powder": 60}, settings={"force": "12.5"}, blend="c")],
+        [run, td.trial.TrialRun("2", {"kaolin": 40, "sci-powder": 60}, settings={"force": "12.5"}, blend="c")],
     )
-    assert td.TrialLog.from_csv("Kaolin", log.to_csv()).to_csv() == log.to_csv()
+    assert td.trial.TrialLog.from_csv("Kaolin", log.to_csv()).to_csv() == log.to_csv()
     assert td.read(log.to_json()) == log
     for frame in (polars.DataFrame(log), pyarrow.table(log)):
-        again = td.TrialLog.from_table("Kaolin", frame)
+        again = td.trial.TrialLog.from_table("Kaolin", frame)
         assert [run.results for run in again.runs] == [run.results for run in log.runs] and again.lines == log.lines
     assert polars.DataFrame(log)["loss, %"].to_list() == [None, None]
     assert (
-        td.TrialLog.from_table("Kaolin", {"run": [1], "line.a": [100], "x, mm": [float("nan")]}).runs[0].results == {}
+        td.trial.TrialLog.from_table("Kaolin", {"run": [1], "line.a": [100], "x, mm": [float("nan")]}).runs[0].results == {}
     )
 
 
 @pytest.mark.parametrize(
     ("make", "kind", "words"),
     [
-        (lambda: td.TrialRun("1", {"a": 100}, {"x": math.nan}), td.NotANumber, "finite"),
-        (lambda: td.TrialRun("1", {"a": 100}, {"x": math.inf}), td.NotANumber, "finite"),
-        (lambda: td.TrialRun("1", {"a": 60, "b": 30}), td.Contradiction, "sum to 100"),
-        (lambda: td.TrialLog("T", {"x": "furlong"}, []), td.UnknownName, "unknown unit"),
-        (lambda: td.TrialLog("T", {"x": "mm"}, []), td.OutOfRange, "number of runs"),
+        (lambda: td.trial.TrialRun("1", {"a": 100}, {"x": math.nan}), td.errors.NotANumber, "finite"),
+        (lambda: td.trial.TrialRun("1", {"a": 100}, {"x": math.inf}), td.errors.NotANumber, "finite"),
+        (lambda: td.trial.TrialRun("1", {"a": 60, "b": 30}), td.errors.Contradiction, "sum to 100"),
+        (lambda: td.trial.TrialLog("T", {"x": "furlong"}, []), td.errors.UnknownName, "unknown unit"),
+        (lambda: td.trial.TrialLog("T", {"x": "mm"}, []), td.errors.OutOfRange, "number of runs"),
         (
-            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100})] * 2),
-            td.Duplicate,
+            lambda: td.trial.TrialLog("T", {"x": "mm"}, [td.trial.TrialRun("1", {"a": 100})] * 2),
+            td.errors.Duplicate,
             "two runs have the same name",
         ),
         (
-            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}), td.TrialRun("2", {"b": 100})]),
+            lambda: td.trial.TrialLog("T", {"x": "mm"}, [td.trial.TrialRun("1", {"a": 100}), td.trial.TrialRun("2", {"b": 100})]),
             td.TensideError,
             "another trial",
         ),
         (
-            lambda: td.TrialLog("T", {"x": "mm"}, [td.TrialRun("1", {"a": 100}, {"y": 1})]),
-            td.UnknownName,
+            lambda: td.trial.TrialLog("T", {"x": "mm"}, [td.trial.TrialRun("1", {"a": 100}, {"y": 1})]),
+            td.errors.UnknownName,
             "unknown measured property",
         ),
-        (lambda: td.TrialLog.from_csv("T", "run,line.a,x\n1,100,2\n"), td.Missing, "without a unit"),
+        (lambda: td.trial.TrialLog.from_csv("T", "run,line.a,x\n1,100,2\n"), td.errors.Missing, "without a unit"),
         (
-            lambda: td.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,2 cm\n'),
-            td.Contradiction,
+            lambda: td.trial.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,2 cm\n'),
+            td.errors.Contradiction,
             "another unit than its column",
         ),
-        (lambda: td.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,two\n'), td.NotANumber, "line 2, column 3"),
-        (lambda: yarn()[1].fit("length"), td.UnknownName, "measured property"),
-        (lambda: yarn()[1].fit("elongation", components=["a", "d"]), td.UnknownName, "no line of the log"),
-        (lambda: yarn()[1].fit("elongation", model="full-cubic").terms, td.NotKnown, "x"),
-        (lambda: few().fit("x"), td.NotKnown, "a*b = "),
-        (lambda: td.MixedMicelles({"a": (1, 0)}), td.OutOfRange, "above 0"),
+        (lambda: td.trial.TrialLog.from_csv("T", 'run,line.a,"x, mm"\n1,100,two\n'), td.errors.NotANumber, "line 2, column 3"),
+        (lambda: yarn()[1].fit("length"), td.errors.UnknownName, "measured property"),
+        (lambda: yarn()[1].fit("elongation", components=["a", "d"]), td.errors.UnknownName, "no line of the log"),
+        (lambda: yarn()[1].fit("elongation", model="full-cubic").terms, td.errors.NotKnown, "x"),
+        (lambda: few().fit("x"), td.errors.NotKnown, "a*b = "),
+        (lambda: td.trial.MixedMicelles({"a": (1, 0)}), td.errors.OutOfRange, "above 0"),
         (
-            lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "b"): 3}),
-            td.OutOfRange,
+            lambda: td.trial.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "b"): 3}),
+            td.errors.OutOfRange,
             "interaction parameter",
         ),
         (
-            lambda: td.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "c"): -3}),
-            td.UnknownName,
+            lambda: td.trial.MixedMicelles({"a": (1, 1), "b": (1, 1)}, interactions={("a", "c"): -3}),
+            td.errors.UnknownName,
             "surfactant",
         ),
-        (lambda: td.MicelleInteraction(8, "0.1", []), td.Missing, "no measured mixture"),
-        (lambda: td.MicelleInteraction(1, 1, [(50, 100)]), td.NotKnown, "interaction parameter"),
+        (lambda: td.trial.MicelleInteraction(8, "0.1", []), td.errors.Missing, "no measured mixture"),
+        (lambda: td.trial.MicelleInteraction(1, 1, [(50, 100)]), td.errors.NotKnown, "interaction parameter"),
     ],
 )
 def test_what_is_wrong_is_named(make, kind, words):
@@ -265,30 +265,30 @@ def test_what_is_wrong_is_named(make, kind, words):
 
 
 def few():
-    return td.TrialLog("Few", {"x": "mm"}, [td.TrialRun(str(a), {"a": a, "b": 100 - a}, {"x": a}) for a in (30, 70)])
+    return td.trial.TrialLog("Few", {"x": "mm"}, [td.trial.TrialRun(str(a), {"a": a, "b": 100 - a}, {"x": a}) for a in (30, 70)])
 
 
 def test_mixed_micelles_are_those_of_the_table_and_of_the_closed_form():
     for case in tomllib.loads((DATA / "mixed_micelles.toml").read_text())["case"]:
         share = Fraction(case["share"])
-        mixed = td.MixedMicelles(
+        mixed = td.trial.MixedMicelles(
             {"a": (share, case["alone"][0]), "b": (1 - share, case["alone"][1])},
             interactions={("a", "b"): case["parameter"]},
         )
         assert mixed.cmc == pytest.approx(float(case["mixed"]), abs=1e-6)
         assert mixed.ideal_cmc == pytest.approx(float(case["ideal"]), abs=1e-6)
         assert mixed.surfactants[0].in_micelles == pytest.approx(float(case["in_micelles"]), abs=1e-6)
-        fit = td.MicelleInteraction(*case["alone"], [(100 * share, mixed.cmc)])
+        fit = td.trial.MicelleInteraction(*case["alone"], [(100 * share, mixed.cmc)])
         assert fit.parameter == pytest.approx(float(case["parameter"]), abs=1e-6) and fit.error is None
     for parameter in (-30, -8, -1.5, 1.9):
-        mixed = td.MixedMicelles({"a": (1, "0.7"), "b": (1, "0.7")}, interactions={("a", "b"): parameter})
+        mixed = td.trial.MixedMicelles({"a": (1, "0.7"), "b": (1, "0.7")}, interactions={("a", "b"): parameter})
         assert mixed.cmc == pytest.approx(0.7 * math.exp(parameter / 4), rel=1e-11) and mixed.error < 1e-10
 
 
 def test_what_is_dispersed_balances_and_meets_its_equations():
     beta = {("a", "b"): -3, ("a", "c"): "-1.5", ("b", "c"): 0.5}
     cmcs = {"a": (2, 8), "b": (3, "0.4"), "c": (1, "2.5")}
-    mixed = td.MixedMicelles(cmcs, interactions=beta)
+    mixed = td.trial.MixedMicelles(cmcs, interactions=beta)
     for total in (mixed.cmc * 1.0001, 1, 10, 1000):
         rows = mixed.at(total)
         if rows[0].in_micelles is None:
@@ -307,12 +307,12 @@ def test_what_is_dispersed_balances_and_meets_its_equations():
 def test_the_error_of_a_fitted_interaction_is_that_of_the_linearised_fit():
     optimise = pytest.importorskip("scipy.optimize")
     pairs = [(10, 0.12), (30, 0.128), (50, 0.17), (70, 0.24), (90, 0.47)]
-    fit = td.MicelleInteraction("8.2", "0.11", pairs)
+    fit = td.trial.MicelleInteraction("8.2", "0.11", pairs)
 
     def model(shares, beta):
         return [
             math.log(
-                td.MixedMicelles(
+                td.trial.MixedMicelles(
                     {"a": (Fraction(s) / 100, "8.2"), "b": (1 - Fraction(s) / 100, "0.11")},
                     interactions={("a", "b"): float(beta)},
                 ).cmc
@@ -334,14 +334,14 @@ def three():
     data, log = yarn()
     names = {"a": "sci-powder", "b": "scs-needles", "c": "kaolin"}
     runs = [
-        td.TrialRun(
+        td.trial.TrialRun(
             run.name,
             {names[line]: percent for line, percent in run.made.items()},
             {"hardness": run.results["elongation"]},
         )
         for run in log.runs
     ]
-    return td.TrialLog("Three", {"hardness": "N"}, runs)
+    return td.trial.TrialLog("Three", {"hardness": "N"}, runs)
 
 
 def grid(steps, keep):
@@ -404,17 +404,17 @@ def test_a_linear_model_is_a_measure_and_its_best_the_same():
 def test_the_most_desirable_is_that_of_a_fine_grid():
     log = three()
     foam = [
-        td.TrialRun(
+        td.trial.TrialRun(
             run.name,
             run.made,
             {**run.results, "foam": round(20 - 15 * float(run.made["kaolin"]) / 100 + 0.01 * (int(run.name) % 3), 3)},
         )
         for run in log.runs
     ]
-    log = td.TrialLog("Three", {"hardness": "N", "foam": "cm"}, foam)
+    log = td.trial.TrialLog("Three", {"hardness": "N", "foam": "cm"}, foam)
     wanted = [
-        (log.fit("hardness"), td.Desirability("larger", 12, 17, shape="0.5")),
-        (log.fit("foam", model="linear"), td.Desirability("target", 8, 18, target=14)),
+        (log.fit("hardness"), td.trial.Desirability("larger", 12, 17, shape="0.5")),
+        (log.fit("foam", model="linear"), td.trial.Desirability("target", 8, 18, target=14)),
     ]
     brief = td.Brief("Both", CATALOGUE).between("sci-powder", 5, 80).between("scs-needles", 5, 40).qs("kaolin")
     best = brief.most_desirable(wanted)
@@ -422,8 +422,8 @@ def test_the_most_desirable_is_that_of_a_fine_grid():
     each = [[desire.of(value) for value in model.values_at(mixtures)] for model, desire in wanted]
     reached = max(math.sqrt(a * b) for a, b in zip(*each))
     assert best.is_proved and best.bound >= reached - 1e-9 and best.desirability >= reached - 0.0015
-    with pytest.raises(td.Contradiction, match="acceptable range"):
-        brief.most_desirable([(wanted[0][0], td.Desirability("larger", 500, 600))])
+    with pytest.raises(td.errors.Contradiction, match="acceptable range"):
+        brief.most_desirable([(wanted[0][0], td.trial.Desirability("larger", 500, 600))])
 
 
 def test_what_is_not_held_is_refused():
@@ -435,9 +435,9 @@ def test_what_is_not_held_is_refused():
         .between("talc", 0, 10)
         .qs("kaolin")
     )
-    with pytest.raises(td.Unsupported, match="not the same percentage"):
+    with pytest.raises(td.errors.Unsupported, match="not the same percentage"):
         brief.best_on(model)
-    with pytest.raises(td.Unanswerable):
+    with pytest.raises(td.errors.Unanswerable):
         td.Brief("None", CATALOGUE).between("sci-powder", 10, 20).between("scs-needles", 5, 10).between(
             "kaolin", 0, 5
         ).best_on(model)
@@ -467,8 +467,8 @@ def test_the_next_trial_is_inside_the_brief_and_the_same_again():
     pytest.importorskip("sklearn")
     log = three()
     brief = td.Brief("Next", CATALOGUE).between("sci-powder", 10, 60).between("scs-needles", 5, 40).qs("kaolin")
-    first, again = (trials.next_trial(log, "hardness", brief, candidates=200, seed=3) for _ in range(2))
+    first, again = (trial.next_trial(log, "hardness", brief, candidates=200, seed=3) for _ in range(2))
     assert first == again and first.improvement >= 0 and first.deviation > 0
     assert 10 <= first.formula.line("sci-powder").percent <= 60
     with pytest.raises(ValueError, match="no property"):
-        trials.next_trial(log, "foam", brief)
+        trial.next_trial(log, "foam", brief)

@@ -25,8 +25,8 @@ BLENDS = [
 
 
 def log(names=("sci-powder", "scs-needles", "kaolin")):
-    runs = [td.TrialRun(f"run {n}", dict(zip(names, parts)), {"hardness": y}) for n, (*parts, y) in enumerate(BLENDS)]
-    return td.TrialLog("Three", {"hardness": "N"}, runs)
+    runs = [td.trial.TrialRun(f"run {n}", dict(zip(names, parts)), {"hardness": y}) for n, (*parts, y) in enumerate(BLENDS)]
+    return td.trial.TrialLog("Three", {"hardness": "N"}, runs)
 
 
 @pytest.fixture(autouse=True)

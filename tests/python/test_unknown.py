@@ -23,16 +23,16 @@ def readings(formula):
 
 
 def test_readings_of_one_question_are_one_answer():
-    nothing = td.Interval(0, low=0, high=0)
+    nothing = td.measure.Interval(0, low=0, high=0)
     assert readings(bar(kaolin=60, cetyl_alcohol=40)) == [nothing] * 3
     assert readings(bar(sci_powder=60, kaolin=40)) == [nothing] * 3
-    assert readings(bar(sci_powder=60, fragrance_oil=1, kaolin=39)) == [td.Interval(low=0, high=1)] * 3
+    assert readings(bar(sci_powder=60, fragrance_oil=1, kaolin=39)) == [td.measure.Interval(low=0, high=1)] * 3
 
 
 def test_what_leaves_it_open_is_named_and_has_no_number():
     reading = bar(kaolin=99, fragrance_oil=1).measure(m.substance("LIMONENE"))
     assert 'line "fragrance-oil"' in str(reading.why_not[0]) and reading.text() == "not known (0.00 to 1.00) %"
-    with pytest.raises(td.NotKnown):
+    with pytest.raises(td.errors.NotKnown):
         float(reading)
 
 
@@ -41,9 +41,9 @@ def test_what_leaves_it_open_is_named_and_has_no_number():
     [(m.substance("LINALOL"), "LINALOOL"), (m.constituent("GLYCERINE"), "GLYCERIN"), (m.material("kaoline"), "kaolin")],
 )
 def test_unknown_names_are_refused_with_the_nearest(measure, near):
-    with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
+    with pytest.raises(td.errors.UnknownName, match=f'did you mean "{near}"'):
         bar(kaolin=99, lavender_oil=1).measure(measure)
-    with pytest.raises(td.UnknownName, match=f'did you mean "{near}"'):
+    with pytest.raises(td.errors.UnknownName, match=f'did you mean "{near}"'):
         td.Brief("x", CATALOGUE).qs("kaolin").at_most(measure, 1)
 
 
@@ -63,9 +63,9 @@ def test_a_limit_for_every_composition_bounds_what_is_open():
         .maximise(m.material("fragrance-oil"))
         .solve()
     )
-    assert limited.exact["fragrance-oil"] == td.Interval("0.01").typical
+    assert limited.exact["fragrance-oil"] == td.measure.Interval("0.01").typical
     with pytest.raises(
-        td.NotKnown, match="fragrance-oil.*state its share under contained, or ask .* every composition"
+        td.errors.NotKnown, match="fragrance-oil.*state its share under contained, or ask .* every composition"
     ):
         wash.at_most(m.substance("LIMONENE"), "0.01").solve()
 

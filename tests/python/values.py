@@ -48,7 +48,7 @@ def choosing():
 def trials():
     """A trial that was read, and one that was calculated; each with a plan, the first with a portion in it."""
     acid = CATALOGUE.material("citric-acid-50")
-    read = td.Titration(
+    read = td.ph.Titration(
         [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2)],
         sample="100 g",
         reagent=acid,
@@ -72,25 +72,25 @@ def costs():
         prices={"sci-powder": 9, "kaolin": "2.2"},
         currency="EUR",
     )
-    near = td.Supplier(
+    near = td.cost.Supplier(
         "Near",
-        [td.Pack("sci-powder", "1 kg", "9.30", breaks={3: "8.80"}), td.Pack("kaolin", "1/3 kg", 1)],
+        [td.cost.Pack("sci-powder", "1 kg", "9.30", breaks={3: "8.80"}), td.cost.Pack("kaolin", "1/3 kg", 1)],
         currency="EUR",
         freight=4,
         free_from=60,
         tax=19,
     )
-    far = td.Supplier("Far", [td.Pack("kaolin", "1 lb", "0.90")], currency="USD")
-    offers = td.Offers([near, far], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
-    stock = td.Stock(
+    far = td.cost.Supplier("Far", [td.cost.Pack("kaolin", "1 lb", "0.90")], currency="USD")
+    offers = td.cost.Offers([near, far], CATALOGUE, currency="EUR", rates={"USD": "0.92"})
+    stock = td.cost.Stock(
         [
-            td.StockLot("kaolin", "400 g", lot="K-7", price="2.10", use_by="2027-01-31"),
-            td.StockLot("sci-powder", "300 g"),
+            td.cost.StockLot("kaolin", "400 g", lot="K-7", price="2.10", use_by="2027-01-31"),
+            td.cost.StockLot("sci-powder", "300 g"),
         ],
         CATALOGUE,
         currency="EUR",
     )
-    batch, product = td.PlannedBatch(bar, "2 kg", on="2026-12-01"), td.PlannedProduct(bar, "66 g", "2.40", most=9)
+    batch, product = td.cost.PlannedBatch(bar, "2 kg", on="2026-12-01"), td.cost.PlannedProduct(bar, "66 g", "2.40", most=9)
     costing = bar.costing(
         "2 kg",
         bars=30,
@@ -100,7 +100,7 @@ def costs():
         per_batch={"labour": 18},
         percent_of_direct_costs={"overhead": 10},
     )
-    bought = td.purchase([batch], offers, stock=stock, steps=100_000)
+    bought = td.cost.purchase([batch], offers, stock=stock, steps=100_000)
     made = [bar.bars_from_stock(stock, "66 g", on="2026-12-01"), stock.best_mix([product], on="2026-12-01", nodes=70)]
     return [
         *near.packs,
@@ -110,13 +110,13 @@ def costs():
         *stock.lots,
         stock,
         batch,
-        td.PlannedBatch(bar, "1/3 kg"),
+        td.cost.PlannedBatch(bar, "1/3 kg"),
         product,
         costing,
         bought,
         *made,
         bar,
-        *td.price_effects([bar], {"kaolin": 3}),
+        *td.cost.price_effects([bar], {"kaolin": 3}),
     ]
 
 
@@ -129,7 +129,7 @@ def values():
     return [
         later,
         later.parent,
-        *td.history([later]),
+        *td.formula.history([later]),
         *costs(),
         *designed(),
         CATALOGUE,
@@ -147,8 +147,8 @@ def values():
         choosing(),
         choosing().choose(nodes=500),
         choosing().at_least(m.active_matter, 70).try_choose(nodes=700),
-        td.Steps(0.5, lines={"kaolin": "0.1"}, within={"a": "1/3"}, giving_up=["b"], half_a_step=True, nodes=77),
-        choosing().solve_rounded(td.Steps(0.5, lines={"kaolin": 0.1})),
+        td.solve.Steps(0.5, lines={"kaolin": "0.1"}, within={"a": "1/3"}, giving_up=["b"], half_a_step=True, nodes=77),
+        choosing().solve_rounded(td.solve.Steps(0.5, lines={"kaolin": 0.1})),
         brief().try_solve_rounded(0.5),
         answer.formula.substitute("wash", "coco-glucoside-50", keep=[m.active_matter, m.water]),
         answer.formula.candidates("wash", m.active_matter, CATALOGUE),
@@ -157,16 +157,16 @@ def values():
         m.active_matter.within(group="g"),
         td.as_charged,
         td.finished(moisture="1/3"),
-        td.Interval(Fraction(1, 3), high=1),
+        td.measure.Interval(Fraction(1, 3), high=1),
         td.Reading(5.6, dilution="1+9", on="2026-11-24"),
         *trials(),
-        td.Solution(20, pkw=14.1)
+        td.ph.Solution(20, pkw=14.1)
         .acid("citric acid", 0.07)
-        .acid(td.Acid("mine", 1, [7.2]), 0.01)
+        .acid(td.ph.Acid("mine", 1, [7.2]), 0.01)
         .ion("Na", 0.06)
         .ion("iodide", 0.01, charge=-1)
         .with_inert(0.1),
-        td.Solution(30).acid("acetic acid", 0.2).ion("Na", 0.1).diluted(3).solve(),
+        td.ph.Solution(30).acid("acetic acid", 0.2).ion("Na", 0.1).diluted(3).solve(),
         td.Formula("Rinse", {"citric-acid-50": 1, "glycerin-99-5": 1, "water": 98}, CATALOGUE)
         .solution(temperature=20)
         .ion("Na", 0.01)
@@ -181,7 +181,7 @@ def values():
             naked=True,
             placing="made-available",
             contact="leave-on",
-            declarations=[td.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})],
+            declarations=[td.label.ScentDeclaration("capb-30", "invented", {"LINALOOL": 0.001})],
             scent="together",
         ),
         answer.formula.label(market="US", on="2026-11-24"),
@@ -212,7 +212,7 @@ def values():
             scent_limit={"lavender-oil": "1/3", "lemon-oil": 0.5},
             scent_category="9",
         ),
-        td.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
+        td.label.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": (30, 36), "5989-27-5": 0.4}, reporting=0.01),
         td.PriceList({"capb-30": "2.9", "kaolin": 1.9}, currency="EUR"),
         td.Substance(
             "HOUSE ESTER",
@@ -235,41 +235,41 @@ def designed():
 
 def measured():
     """What comes of weigh-ins, moulds and scales: results that leave as documents, and what they are made of."""
-    weights = td.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
+    weights = td.batch.Weights([f"{60 + index % 5}.{index % 7} g" for index in range(30)], bars=240, drying_loss="0.5")
     masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    drying = td.DryingCurve(
+    drying = td.batch.DryingCurve(
         {"first": list(enumerate(masses)), "second": [(day, mass) for day, mass in enumerate(masses) if day % 2 == 0]},
         readability="0.1 g",
     )
-    press = td.Mould.rectangular(80, "55.5", corner=8, draft="2.5", domes=(3, 1))
+    press = td.batch.Mould.rectangular(80, "55.5", corner=8, draft="2.5", domes=(3, 1))
     scales = [
-        td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg"),
-        td.VerifiedScale("fine", "II", interval="0.01 g", largest="200 g"),
+        td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg"),
+        td.batch.VerifiedScale("fine", "II", interval="0.01 g", largest="200 g"),
     ]
     return [
         weights,
-        td.Weights(["60 g", "1/3 kg"]),
+        td.batch.Weights(["60 g", "1/3 kg"]),
         weights.test("60 g", market="EU"),
-        td.Weights(["60.5 g", "61 g"], bars=9).test("60 g", market="US"),
-        td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4),
-        td.TargetFill("60 g", market="US", bars=9, standard_deviation="0.8 g", probability=95),
+        td.batch.Weights(["60.5 g", "61 g"], bars=9).test("60 g", market="US"),
+        td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4),
+        td.batch.TargetFill("60 g", market="US", bars=9, standard_deviation="0.8 g", probability=95),
         drying,
         press.bar(mass="66 g", density=("1.05", "1.15")),
         press.bar(height=25, density=1.1),
         press.bar(mass="66 g", height=16),
-        td.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3}),
-        td.Portions("5 kg", bottles={"bottle": 250}, density="1.02"),
-        td.Weighable({"kaolin": "600 g", "dye": "0.3 g", "all": "4 kg"}, scales, tolerance=1),
-        td.UseUp(
+        td.batch.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3}),
+        td.batch.Portions("5 kg", bottles={"bottle": 250}, density="1.02"),
+        td.batch.Weighable({"kaolin": "600 g", "dye": "0.3 g", "all": "4 kg"}, scales, tolerance=1),
+        td.batch.UseUp(
             {"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]},
             net="60 g",
             active=50,
             price=6,
         ),
-        td.UseUp({"first": [(0, "60 g"), (7, "48 g")]}, net="60 g"),
+        td.batch.UseUp({"first": [(0, "60 g"), (7, "48 g")]}, net="60 g"),
         press,
-        td.Mould.round("57.15"),
-        td.Mould.oval(80, 55, draft=3),
+        td.batch.Mould.round("57.15"),
+        td.batch.Mould.oval(80, 55, draft=3),
         *scales,
     ]
 
@@ -278,7 +278,7 @@ def measured_records():
     """The rows of their tables."""
     weights, _, test, _, target, _, drying, *_ = measured()
     portions, weighable, used = (
-        next(each for each in measured() if isinstance(each, kind)) for kind in (td.Portions, td.Weighable, td.UseUp)
+        next(each for each in measured() if isinstance(each, kind)) for kind in (td.batch.Portions, td.batch.Weighable, td.batch.UseUp)
     )
     tables = [
         test.checks,
@@ -297,7 +297,7 @@ def trial():
     """A log, models of it, what is best on them, and mixed micelles: the results are invented."""
     results = [(20, 30, 9), (20, 29.5, 8.8), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1)]
     runs = [
-        td.TrialRun(
+        td.trial.TrialRun(
             str(number),
             {"sci-powder": 100 - kaolin, "kaolin": kaolin},
             {"hardness": newtons, "slip": points},
@@ -306,15 +306,15 @@ def trial():
         )
         for number, (kaolin, newtons, points) in enumerate(results)
     ]
-    log = td.TrialLog(
-        "Kaolin", [td.Response("hardness", "N", method="penetrometer"), td.Response("slip", "score")], runs
+    log = td.trial.TrialLog(
+        "Kaolin", [td.trial.Response("hardness", "N", method="penetrometer"), td.trial.Response("slip", "score")], runs
     )
     hard, slip = log.fit("hardness"), log.fit("slip", model="linear")
     brief = td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder")
-    wanted = [(hard, td.Desirability("larger", 30, 45)), (slip, td.Desirability("target", 2, 9, target="6.5", shape=2))]
+    wanted = [(hard, td.trial.Desirability("larger", 30, 45)), (slip, td.trial.Desirability("target", 2, 9, target="6.5", shape=2))]
     best, both = brief.best_on(hard, tolerance=0.5), brief.most_desirable(wanted, boxes=300)
-    mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
-    pair = td.MicelleInteraction("8.2", "0.11", [("10", "0.115"), ("50", "0.168")])
+    mixed = td.trial.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
+    pair = td.trial.MicelleInteraction("8.2", "0.11", [("10", "0.115"), ("50", "0.168")])
     bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
     return [
         log,
@@ -338,9 +338,9 @@ def trial_records():
     """The rows of their tables."""
     log, *rest = trial()
     hard, choice, best, both, mixed, pair = rest[5], rest[7], rest[10], rest[11], rest[12], rest[13]
-    alone = [td.TrialRun(str(each), {"sci-powder": 50, "kaolin": 50}, {"hardness": each}) for each in range(4)]
+    alone = [td.trial.TrialRun(str(each), {"sci-powder": 50, "kaolin": 50}, {"hardness": each}) for each in range(4)]
     aliased = (
-        td.TrialLog("Alike", {"hardness": "N"}, alone)
+        td.trial.TrialLog("Alike", {"hardness": "N"}, alone)
         .fit("hardness", components=["sci-powder", "kaolin"], model="linear")
         .aliased
     )
@@ -370,8 +370,8 @@ def records():
         bar.label(market="EU", on="2026-11-24", net="60 g"),
         bar.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=read),
     )
-    reviewer = td.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on="2026-11-24")
-    state = td.Solution(20).acid("citric acid", 0.4).ion("Na", 0.9).solve()
+    reviewer = td.review.Reviewer(CATALOGUE, market="EU", use="shampoo-bar", on="2026-11-24")
+    state = td.ph.Solution(20).acid("citric acid", 0.4).ion("Na", 0.9).solve()
     window, plan = bar.ph_window(), trials()[1]
     parts = [
         label.items,
@@ -383,7 +383,7 @@ def records():
         [keeps for row in label.scents for keeps in row.keeps_off],
     ]
     parts += [
-        td.product_types(),
+        td.exposure.product_types(),
         window.rows,
         window.distances(read),
         list(bar.preservatives_at(read, thresholds={"benzoic acid": 0.05})),
@@ -406,10 +406,10 @@ def making_day(bar):
     batch = bar.batch(mass="1 kg", readability="0.1 g", number="M-1", date="2026-11-24")
     made = batch.as_made({"kaolin": "310 g"}, added={"water": "1/2 g"}, pressed="990 g")
     test, step = (
-        td.ProductTest("pH", at_least=5, at_most="19/3"),
-        td.Step("rest", "Let it rest.", minutes=20, temperature="30.5", check="even"),
+        td.batch.ProductTest("pH", at_least=5, at_most="19/3"),
+        td.batch.Step("rest", "Let it rest.", minutes=20, temperature="30.5", check="even"),
     )
-    record = td.BatchRecord(
+    record = td.batch.BatchRecord(
         made,
         steps=[step],
         tests=[test],
@@ -431,7 +431,7 @@ def making_day(bar):
         record,
         record.results,
         record.notes,
-        td.Records([record]),
+        td.batch.Records([record]),
         test,
         step,
         dough,
@@ -467,7 +467,7 @@ def made():
         .minimise(m.water)
     )
     draft = td.Draft(
-        "Half-written", [("kaolin", "10-15 %"), td.DraftLine("Rosemary oil", "1 %", optional=True)]
+        "Half-written", [("kaolin", "10-15 %"), td.formula.DraftLine("Rosemary oil", "1 %", optional=True)]
     ).set_amount(1, "12 %")
     settled = td.Draft("Clay", [("kaolin", "1 %"), ("water", "2 %")]).normalise().settle(cat)
     batch = (
@@ -536,14 +536,14 @@ def made():
         bar.batch(mass="1 kg", readability="9 g").notes,
         cat.substance("water").attribute("sulfate"),
         ratio.splits,
-        td.Acid("mine", 1, [7.2]),
-        ratio.solve_rounded(td.Steps("0.5", half_a_step=True)),
-        td.GridRefusal._of(["a"], True, "b"),
-        ratio.fix("citric-acid-50", "0.3").try_solve_rounded(td.Steps("0.5", half_a_step=True)),
+        td.ph.Acid("mine", 1, [7.2]),
+        ratio.solve_rounded(td.solve.Steps("0.5", half_a_step=True)),
+        td.solve.GridRefusal._of(["a"], True, "b"),
+        ratio.fix("citric-acid-50", "0.3").try_solve_rounded(td.solve.Steps("0.5", half_a_step=True)),
         cat.search("betaine")[:3],
-        td.forms(),
+        td.material.forms(),
         td.Catalogue.check_table({"name": ["Clay"], "form": ["powdr"]}),
-        td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"),
+        td.review.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24"),
         td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat).solution(),
     ]
 
@@ -553,13 +553,13 @@ def walked():
     found, stack = {}, made()[::-1]
     while stack:
         value = stack.pop()
-        if isinstance(value, (list, tuple, td.Table)) or (
+        if isinstance(value, (list, tuple, td.document.Table)) or (
             isinstance(value, dict) and (value := list(value.values())) is not None
         ):
             found.setdefault(type(value), []).append(value)
             stack.extend(list(value)[:40])
         elif (
-            getattr(td, type(value).__name__, None) is type(value)
+            getattr(td._native, type(value).__name__, None) is type(value)
             and len(found.setdefault(type(value), [])) < 3
             and value not in found[type(value)]
         ):
@@ -570,7 +570,7 @@ def walked():
                         stack.append(getattr(value, name))
                     except td.TensideError:
                         pass
-    return {kind: rows for kind, rows in found.items() if kind.__module__ == "tenside"}
+    return {kind: rows for kind, rows in found.items() if getattr(td._native, kind.__name__, None) is kind}
 
 
 WALKED = walked()

@@ -1,4 +1,4 @@
-//! Virtual environments for tests, browser and demo, made anew whenever what they were made from has changed.
+//! Virtual environments for tests, browser, demo, guide and wheels, made anew whenever what they were made from has changed.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -13,6 +13,7 @@ const DOCS_LOCK: &str = "python/docs/requirements.txt";
 /// What the pinned tools of the guide need.
 const LOWEST_FOR_DOCS: (u32, u32) = (3, 11);
 const LOCK_OF_BROWSER: &str = "tests/browser/requirements.txt";
+const LOCK_OF_WHEELS: &str = "tests/wheel/requirements.txt";
 /// Kept in an environment: what it was made from.
 const STAMP: &str = "made-from.txt";
 
@@ -55,6 +56,18 @@ impl Environment {
         Environment::make(".venv-docs", base, &read_lock(DOCS_LOCK)?)
     }
 
+    /// The environment of wheels for others, with what builds and checks them.
+    pub(crate) fn for_wheels() -> Outcome<Self> {
+        Environment::make(".venv-wheel", python::find()?, &read_lock(LOCK_OF_WHEELS)?)
+    }
+
+    /// An environment with nothing in it, made anew each time.
+    pub(crate) fn fresh(name: &str, base: Python) -> Outcome<Self> {
+        let environment = Environment { folder: project::at(name), base };
+        environment.create()?;
+        Ok(environment)
+    }
+
     fn make(name: &str, base: Python, requirements: &str) -> Outcome<Self> {
         let environment = Environment { folder: project::at(name), base };
         let made_from = format!("{}\n{requirements}\n", environment.base.program.display());
@@ -64,10 +77,7 @@ impl Environment {
             return Ok(environment);
         }
         println!("making {name} with Python {}.{}", environment.base.version.0, environment.base.version.1);
-        Program::new(&environment.base.program)
-            .arguments(&["-m", "venv", "--clear"])
-            .argument(&environment.folder)
-            .run()?;
+        environment.create()?;
         let list = environment.folder.join("requirements.txt");
         write(&list, requirements)?;
         environment.pip().argument("--requirement").argument(&list).run()?;
@@ -75,10 +85,19 @@ impl Environment {
         Ok(environment)
     }
 
+    fn create(&self) -> Outcome {
+        Program::new(&self.base.program).arguments(&["-m", "venv", "--clear"]).argument(&self.folder).run()
+    }
+
+    /// The folder of its programs.
+    pub(crate) fn programs(&self) -> PathBuf {
+        self.folder.join(if cfg!(windows) { "Scripts" } else { "bin" })
+    }
+
     /// A call of the environment's Python.
     pub(crate) fn python(&self) -> Program {
-        let program = if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" };
-        Program::new(self.folder.join(program)).variable("PYTHONDONTWRITEBYTECODE", "1")
+        let program = if cfg!(windows) { "python.exe" } else { "python" };
+        Program::new(self.programs().join(program)).variable("PYTHONDONTWRITEBYTECODE", "1")
     }
 
     /// A call of pip's `install`.

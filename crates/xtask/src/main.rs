@@ -18,6 +18,7 @@ mod steps;
 mod stubs;
 mod test;
 mod tidy;
+mod wasm;
 mod wheel;
 
 use std::process::ExitCode;
@@ -35,6 +36,8 @@ cargo xtask <command>
   schemas                         writes python/tenside/schema/*.json and words.py anew from the core
   printed                         runs README, guide and notebooks, and stores what they print
   docs                            builds the guide into target/docs/html
+  wheel                           builds the wheels and the source archive that others install, and tries them
+  wasm                            builds the core for a browser as it is, and has Node.js call it
   oracle [--cases N]              random briefs and libraries from outside, with many more cases than `test` (default \
                      10000)
   fuzz [target] [--seconds N]     arbitrary bytes against every reader, or one (default 60 seconds each)
@@ -70,6 +73,8 @@ fn run(command: &str, options: &Options) -> Outcome {
         "schemas" => schemas::write(),
         "printed" => printed::store(),
         "docs" => docs::build(),
+        "wheel" => wheel::build(),
+        "wasm" => wasm::run(),
         "oracle" => oracle::run(options.number("--cases", 10_000)?),
         "fuzz" => fuzz::run(options.word(), options.number("--seconds", 60)?),
         "bench" => bench::run(options.word()),

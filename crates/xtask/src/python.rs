@@ -20,16 +20,31 @@ pub(crate) struct Python {
 
 /// The first Python of at least 3.10 among the usual names.
 pub(crate) fn find() -> Outcome<Python> {
-    let answers = NAMES
-        .iter()
-        .filter_map(|words| Program::new(words[0]).arguments(&words[1..]).arguments(&["-c", QUESTION]).try_read());
-    answers.filter_map(|answer| read_answer(&answer)).find(|python| python.version >= LOWEST).ok_or_else(|| {
+    usable().next().ok_or_else(|| {
         Failure::new(
             "no Python of at least 3.10 with the modules venv and ensurepip was found as python3.13 to python3.10, \
              python3, python or py; install one (on Debian: apt-get install python3 python3-venv) or put it on the \
              search path",
         )
     })
+}
+
+/// One Python of each version that is found under the usual names.
+pub(crate) fn every() -> Vec<Python> {
+    let mut found: Vec<Python> = Vec::new();
+    for python in usable() {
+        if found.iter().all(|other| other.version != python.version) {
+            found.push(python);
+        }
+    }
+    found
+}
+
+fn usable() -> impl Iterator<Item = Python> {
+    let answers = NAMES
+        .iter()
+        .filter_map(|words| Program::new(words[0]).arguments(&words[1..]).arguments(&["-c", QUESTION]).try_read());
+    answers.filter_map(|answer| read_answer(&answer)).filter(|python| python.version >= LOWEST)
 }
 
 fn read_answer(answer: &str) -> Option<Python> {

@@ -30,8 +30,8 @@ def contours(
     >>> import tenside as td
     >>> from tenside import plot
     >>> blends = [(100, 0, 0, 11), (100, 0, 0, 12.4), (50, 50, 0, 15), (0, 100, 0, 9), (0, 50, 50, 10), (0, 0, 100, 16), (50, 0, 50, 17), (50, 0, 50, 16.4)]
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": a, "scs-needles": b, "kaolin": c}, {"hardness": y}) for n, (a, b, c, y) in enumerate(blends)]
-    >>> axes = plot.contours(td.TrialLog("Three", {"hardness": "N"}, runs).fit("hardness"))
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": a, "scs-needles": b, "kaolin": c}, {"hardness": y}) for n, (a, b, c, y) in enumerate(blends)]
+    >>> axes = plot.contours(td.trial.TrialLog("Three", {"hardness": "N"}, runs).fit("hardness"))
     >>> axes.get_tlabel()
     'sci-powder\\n% of components'
     """

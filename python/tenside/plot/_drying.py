@@ -20,7 +20,7 @@ def drying(curve: DryingCurve, *, tolerance: float | None = None, confidence: fl
     >>> import tenside as td
     >>> from tenside import plot
     >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    >>> plot.drying(td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g"), tolerance=0.5).get_xlabel()
+    >>> plot.drying(td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g"), tolerance=0.5).get_xlabel()
     'day'
     """
     ax = axes(ax, (7, 4.4))

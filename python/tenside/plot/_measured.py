@@ -15,8 +15,8 @@ def measured(model: FittedModel, *, ax: Any = None) -> Any:
 
     >>> import tenside as td
     >>> from tenside import plot
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
-    >>> plot.measured(td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_xlabel()
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
+    >>> plot.measured(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_xlabel()
     'measured hardness, N'
     """
     ax = axes(ax, (5.6, 5.2))

@@ -15,7 +15,7 @@ def operating_curve(target: TargetFill, *, points: int = 201, ax: Any = None) ->
 
     >>> import tenside as td
     >>> from tenside import plot
-    >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
+    >>> target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
     >>> plot.operating_curve(target).get_xlabel()
     'mean as it is weighed, g'
     """

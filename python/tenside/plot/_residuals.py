@@ -18,8 +18,8 @@ def residuals(model: FittedModel, *, ax: Any = None) -> Any:
 
     >>> import tenside as td
     >>> from tenside import plot
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
-    >>> plot.residuals(td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_xlabel()
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
+    >>> plot.residuals(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_xlabel()
     'fitted hardness, N'
     """
     ax = axes(ax, (6.4, 4.2))

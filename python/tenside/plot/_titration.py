@@ -16,7 +16,7 @@ def titration(trial: Titration, *, target: float, plan: Adjustment | None = None
     >>> import tenside as td
     >>> from tenside import plot
     >>> acid = td.Catalogue.starter().material("citric-acid-50")
-    >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
+    >>> trial = td.ph.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
     >>> picture = plot.titration(trial, target=5.5, plan=trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5))
     >>> picture.get_xlabel()
     'citric-acid-50 added to 100 g of product, g'

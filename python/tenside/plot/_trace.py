@@ -27,8 +27,8 @@ def trace(
 
     >>> import tenside as td
     >>> from tenside import plot
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
-    >>> plot.trace(td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_ylabel()
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(20, 30), (50, 46), (80, 42), (100, 30)])]
+    >>> plot.trace(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")).get_ylabel()
     'hardness, N'
     """
     import numpy as np

@@ -19,8 +19,8 @@ def trial_design(
 
     >>> import tenside as td
     >>> from tenside import plot
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40 + k}) for n, k in enumerate([20, 40, 60])]
-    >>> plot.trial_design(td.TrialLog("Kaolin", {"hardness": "N"}, runs)).get_ylabel()
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40 + k}) for n, k in enumerate([20, 40, 60])]
+    >>> plot.trial_design(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs)).get_ylabel()
     '% of components'
     """
     names = list(components) if components is not None else list(log.varied)

@@ -17,6 +17,7 @@ use crate::convert::word::{Word, Words, words};
 use crate::material::lot::ALot;
 use crate::material::{AMaterial, Material};
 record! {
+    "tenside.brief",
     /// A raw material in a brief and the percentages it may have.
     BriefRow {
         /// Its name.

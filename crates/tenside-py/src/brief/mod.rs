@@ -27,6 +27,7 @@ use crate::measure::AMeasure;
 use crate::measure::basis::Basis;
 
 record! {
+    "tenside.brief",
     /// Lines that stand in a stated ratio.
     BriefSplit {
         /// Its name.

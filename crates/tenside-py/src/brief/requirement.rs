@@ -14,6 +14,7 @@ use crate::convert::word::Word;
 use crate::measure::basis::Basis;
 use crate::measure::{AMeasure, Measure};
 record! {
+    "tenside.brief",
     /// A measure and the values it may have.
     BriefRequirement {
         /// The user's name for it, else what it asks for.

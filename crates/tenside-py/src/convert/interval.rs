@@ -12,10 +12,10 @@ use crate::convert::output::{Fraction, repr};
 /// A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value
 /// that is None is not known.
 ///
-/// >>> active = td.Interval(58, low="55.2", high="60.8")
+/// >>> active = td.measure.Interval(58, low="55.2", high="60.8")
 /// >>> active.text(1), float(active)
 /// ('58.0 (55.2 to 60.8)', 58.0)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.measure")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Interval(pub(crate) tenside::number::Interval);
 

@@ -31,11 +31,12 @@ macro_rules! value {
     };
 }
 
-/// A record of plain fields, which is its own copy and is pickled field by field.
+/// A record of plain fields, which is its own copy and is pickled field by field. Before it stands the module that holds
+/// it.
 macro_rules! record {
-    ($(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
+    ($module:literal, $(#[doc = $doc:literal])* $class:ident { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty,)* }) => {
         $(#[doc = $doc])*
-        #[pyo3::pyclass(frozen, get_all, eq, from_py_object, module = "tenside")]
+        #[pyo3::pyclass(frozen, get_all, eq, from_py_object, module = $module)]
         #[derive(Clone, PartialEq)]
         pub(crate) struct $class {
             $($(#[doc = $field_doc])* pub(crate) $field: $type,)*

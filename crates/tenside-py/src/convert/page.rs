@@ -15,7 +15,7 @@ pub(crate) const WIDTH: usize = 80;
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> clay.page(td.as_charged, td.finished(moisture=1)).markdown().splitlines()[0]
 /// '# Clay'
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.document")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Page(pub(crate) render::Page);
 

@@ -86,7 +86,7 @@ impl<'py, T: Record> IntoPyObject<'py> for Rows<T> {
 /// ['inci', 'percent', 'percent.low', 'percent.high', 'lines', 'declaration']
 /// >>> rows.column("percent")[0]
 /// 50.0
-#[pyclass(frozen, generic, module = "tenside")]
+#[pyclass(frozen, generic, module = "tenside.document")]
 pub(crate) struct Table {
     rows: Vec<Py<PyAny>>,
     /// The class of a row.

@@ -14,6 +14,7 @@ use crate::convert::word::Word;
 use crate::formula::Formula;
 
 record! {
+    "tenside.cost",
     /// What a line of the formula costs.
     LineCost {
         /// The line's name.
@@ -34,6 +35,7 @@ record! {
 }
 
 record! {
+    "tenside.cost",
     /// A cost beside the raw materials.
     ExtraCost {
         /// What it is called.
@@ -54,7 +56,7 @@ record! {
 /// >>> costing = bar.costing("2 kg", bars=30, per_bar={"wrapper": "0.12"}, per_batch={"labour": 18})
 /// >>> float(costing.raw_materials), float(costing.total), float(round(costing.per_bar, 2))
 /// (14.32, 35.92, 1.2)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Costing(pub(crate) tenside::cost::Costing);
 

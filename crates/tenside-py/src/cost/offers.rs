@@ -17,9 +17,9 @@ use crate::material::prices::PriceList;
 /// A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each
 /// costs from so many packs on.
 ///
-/// >>> td.Pack("sci-powder", "1 kg", 9, breaks={5: "8.10"}).price_of(5)
+/// >>> td.cost.Pack("sci-powder", "1 kg", 9, breaks={5: "8.10"}).price_of(5)
 /// Fraction(81, 2)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Pack(pub(crate) tenside::cost::Pack);
 
@@ -67,9 +67,9 @@ impl Pack {
 /// before tax from which on there is none, the tax on goods and freight in percent. Freight and tax that are not stated
 /// count as none, and purchases say so.
 ///
-/// >>> td.Supplier("Depot North", [td.Pack("kaolin", "1 kg", 4)], currency="EUR", freight="8.90", free_from=150, tax=19).freight_of(149)
+/// >>> td.cost.Supplier("Depot North", [td.cost.Pack("kaolin", "1 kg", 4)], currency="EUR", freight="8.90", free_from=150, tax=19).freight_of(149)
 /// Fraction(89, 10)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Supplier(pub(crate) tenside::cost::Supplier);
 
@@ -136,6 +136,7 @@ impl Supplier {
 }
 
 record! {
+    "tenside.cost",
     /// One price of a pack, in the currency of the offers.
     PackPrice {
         /// The supplier.
@@ -157,12 +158,12 @@ record! {
 /// default the starter catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in
 /// this one.
 ///
-/// >>> north = td.Supplier("Depot North", [td.Pack("SCI powder", "1 kg", 9), td.Pack("kaolin", "500 g", "2.20")], currency="EUR")
-/// >>> offers = td.Offers([north], currency="EUR")
+/// >>> north = td.cost.Supplier("Depot North", [td.cost.Pack("SCI powder", "1 kg", 9), td.cost.Pack("kaolin", "500 g", "2.20")], currency="EUR")
+/// >>> offers = td.cost.Offers([north], currency="EUR")
 /// >>> prices = offers.price_list()
 /// >>> prices["sci-powder"], prices["kaolin"], prices.currency
 /// (Decimal('9'), Decimal('4.4'), 'EUR')
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Offers(pub(crate) tenside::cost::Offers);
 

@@ -19,9 +19,9 @@ use crate::formula::Formula;
 /// A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as
 /// stock.
 ///
-/// >>> td.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
+/// >>> td.cost.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
 /// PlannedBatch(formula="Clay", grams=2000, on=2026-12-01)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct PlannedBatch(pub(crate) tenside::cost::PlannedBatch);
 
@@ -60,6 +60,7 @@ impl PlannedBatch {
 }
 
 record! {
+    "tenside.cost",
     /// One kind of pack that is bought, in the supplier's currency.
     OrderRow {
         /// The raw material.
@@ -76,6 +77,7 @@ record! {
 }
 
 record! {
+    "tenside.cost",
     /// What is bought of one supplier, in the supplier's currency.
     Order {
         /// The supplier.
@@ -98,6 +100,7 @@ record! {
 }
 
 record! {
+    "tenside.cost",
     /// Where a raw material comes from; masses in grams.
     MaterialPurchase {
         /// The raw material.
@@ -116,6 +119,7 @@ record! {
 }
 
 record! {
+    "tenside.cost",
     /// What is taken of a lot in stock, in grams.
     LotUse {
         /// The raw material.
@@ -131,13 +135,13 @@ record! {
 
 /// The cheapest purchase for a set of batches, or the best that a search found: a shopping list by supplier.
 ///
-/// >>> near = td.Supplier("Near", [td.Pack("kaolin", "1 kg", 5)], freight=0, tax=0)
-/// >>> far = td.Supplier("Far", [td.Pack("kaolin", "1 kg", 3)], freight=7, free_from=12, tax=0)
+/// >>> near = td.cost.Supplier("Near", [td.cost.Pack("kaolin", "1 kg", 5)], freight=0, tax=0)
+/// >>> far = td.cost.Supplier("Far", [td.cost.Pack("kaolin", "1 kg", 3)], freight=7, free_from=12, tax=0)
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
-/// >>> bought = td.purchase([td.PlannedBatch(clay, "2500 g")], td.Offers([near, far]))
+/// >>> bought = td.cost.purchase([td.cost.PlannedBatch(clay, "2500 g")], td.cost.Offers([near, far]))
 /// >>> bought.orders[0].supplier, bought.orders[0].rows[0].packs, bought.total, bought.is_cheapest
 /// ('Far', 4, Fraction(12, 1), True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Purchase(pub(crate) tenside::cost::Purchase);
 
@@ -246,6 +250,7 @@ pub(crate) fn purchase(
 }
 
 record! {
+    "tenside.cost",
     /// What changed prices do to one formula.
     PriceEffect {
         /// The title of the formula.
@@ -267,7 +272,7 @@ record! {
 /// afterwards.
 ///
 /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter(), prices={"sci-powder": 6, "kaolin": 2}, currency="EUR")
-/// >>> [(row.formula, float(row.difference)) for row in td.price_effects([bar], {"sci-powder": 7})]
+/// >>> [(row.formula, float(row.difference)) for row in td.cost.price_effects([bar], {"sci-powder": 7})]
 /// [('Bar', 0.6)]
 #[pyfunction]
 pub(crate) fn price_effects(formulas: Several<Formula>, prices: ByName) -> Outcome<Rows<PriceEffect>> {

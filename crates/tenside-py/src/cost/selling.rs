@@ -8,7 +8,7 @@ use crate::convert::output::Fraction;
 
 /// The price of which `percent` is the margin, `cost / (1 - percent / 100)`. A percentage of the cost is a markup.
 ///
-/// >>> float(round(td.price_from_margin(1, 35), 2)), float(round(td.price_from_markup(1, 35), 2))
+/// >>> float(round(td.cost.price_from_margin(1, 35), 2)), float(round(td.cost.price_from_markup(1, 35), 2))
 /// (1.54, 1.35)
 #[pyfunction]
 pub(crate) fn price_from_margin(cost: Number, percent: Number) -> Outcome<Fraction> {
@@ -17,7 +17,7 @@ pub(crate) fn price_from_margin(cost: Number, percent: Number) -> Outcome<Fracti
 
 /// The `cost` with `percent` of it added. A percentage of the price is a margin.
 ///
-/// >>> float(td.price_from_markup("2.40", 50))
+/// >>> float(td.cost.price_from_markup("2.40", 50))
 /// 3.6
 #[pyfunction]
 pub(crate) fn price_from_markup(cost: Number, percent: Number) -> Outcome<Fraction> {
@@ -26,7 +26,7 @@ pub(crate) fn price_from_markup(cost: Number, percent: Number) -> Outcome<Fracti
 
 /// How many have to be sold at a `price`, each at a `cost`, before `fixed` costs are earned.
 ///
-/// >>> td.break_even(500, "6.50", "1.20")
+/// >>> td.cost.break_even(500, "6.50", "1.20")
 /// Fraction(95, 1)
 #[pyfunction]
 pub(crate) fn break_even(fixed: Number, price: Number, cost: Number) -> Outcome<Fraction> {

@@ -22,9 +22,9 @@ use crate::material::prices::PriceList;
 /// What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which
 /// it is used (that of its expiry, or that before it is to be tested again).
 ///
-/// >>> td.StockLot("kaolin", "1.2 kg", lot="K-7", price="4.40", use_by="2027-01-31").value
+/// >>> td.cost.StockLot("kaolin", "1.2 kg", lot="K-7", price="4.40", use_by="2027-01-31").value
 /// Fraction(132, 25)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct StockLot(pub(crate) tenside::cost::StockLot);
 
@@ -92,11 +92,11 @@ impl StockLot {
 /// What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the
 /// starter catalogue.
 ///
-/// >>> lots = [td.StockLot("kaolin", "1 kg", price=4), td.StockLot("kaolin", "3 kg", price=5), td.StockLot("SCI powder", "500 g")]
-/// >>> stock = td.Stock(lots, currency="EUR")
+/// >>> lots = [td.cost.StockLot("kaolin", "1 kg", price=4), td.cost.StockLot("kaolin", "3 kg", price=5), td.cost.StockLot("SCI powder", "500 g")]
+/// >>> stock = td.cost.Stock(lots, currency="EUR")
 /// >>> stock.value, stock.price_list()["kaolin"], [lot.material for lot in stock.without_cost]
 /// (Fraction(19, 1), Decimal('4.75'), ['sci-powder'])
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Stock(pub(crate) tenside::cost::Stock);
 
@@ -145,9 +145,9 @@ impl Stock {
     /// the best found, with `bound` and `gap`.
     ///
     /// >>> cat = td.Catalogue.starter()
-    /// >>> rich = td.PlannedProduct(td.Formula("Rich", {"sci-powder": 80, "kaolin": 20}, cat), "100 g", 3)
-    /// >>> plain = td.PlannedProduct(td.Formula("Plain", {"sci-powder": 40, "kaolin": 60}, cat), "100 g", 2)
-    /// >>> mix = td.Stock([td.StockLot("sci-powder", "1 kg"), td.StockLot("kaolin", "1 kg")]).best_mix([rich, plain])
+    /// >>> rich = td.cost.PlannedProduct(td.Formula("Rich", {"sci-powder": 80, "kaolin": 20}, cat), "100 g", 3)
+    /// >>> plain = td.cost.PlannedProduct(td.Formula("Plain", {"sci-powder": 40, "kaolin": 60}, cat), "100 g", 2)
+    /// >>> mix = td.cost.Stock([td.cost.StockLot("sci-powder", "1 kg"), td.cost.StockLot("kaolin", "1 kg")]).best_mix([rich, plain])
     /// >>> {row.product: row.pieces for row in mix.rows}, mix.is_best
     /// ({'Rich': 5, 'Plain': 15}, True)
     #[pyo3(signature = (products, *, on=None, nodes=None, seconds=None))]
@@ -181,6 +181,7 @@ impl Stock {
 }
 
 record! {
+    "tenside.cost",
     /// What the stock gives of one raw material.
     MaterialInStock {
         /// The raw material.
@@ -199,10 +200,10 @@ record! {
 /// How many bars of a formula the stock is good for.
 ///
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
-/// >>> bars = bar.bars_from_stock(td.Stock([td.StockLot("sci-powder", "1 kg"), td.StockLot("kaolin", "1 kg")]), "66 g")
+/// >>> bars = bar.bars_from_stock(td.cost.Stock([td.cost.StockLot("sci-powder", "1 kg"), td.cost.StockLot("kaolin", "1 kg")]), "66 g")
 /// >>> bars.bars, bars.runs_out_first
 /// (25, ['sci-powder'])
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct BarsFromStock(pub(crate) tenside::cost::BarsFromStock);
 
@@ -260,9 +261,9 @@ impl Formula {
 /// sold.
 ///
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
-/// >>> td.PlannedProduct(clay, "66 g", "2.40", most=100)
+/// >>> td.cost.PlannedProduct(clay, "66 g", "2.40", most=100)
 /// PlannedProduct(formula="Clay", grams=66, value=2.4, most=100)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct PlannedProduct(pub(crate) tenside::cost::PlannedProduct);
 
@@ -308,6 +309,7 @@ impl PlannedProduct {
 }
 
 record! {
+    "tenside.cost",
     /// What a product comes to in a mix.
     MixRow {
         /// The title of its formula.
@@ -320,6 +322,7 @@ record! {
 }
 
 record! {
+    "tenside.cost",
     /// What a raw material comes to in a mix.
     MixMaterial {
         /// The raw material.
@@ -335,11 +338,11 @@ record! {
 
 /// The products of a stock that are worth the most together, or the best mix that a search found.
 ///
-/// >>> clay = td.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "66 g", "2.40")
-/// >>> mix = td.Stock([td.StockLot("kaolin", "1 kg")], currency="EUR").best_mix([clay])
+/// >>> clay = td.cost.PlannedProduct(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "66 g", "2.40")
+/// >>> mix = td.cost.Stock([td.cost.StockLot("kaolin", "1 kg")], currency="EUR").best_mix([clay])
 /// >>> mix.rows[0].pieces, mix.value, mix.verify()
 /// (15, Fraction(36, 1), True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.cost")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct ProductMix(pub(crate) tenside::cost::ProductMix);
 

@@ -11,6 +11,7 @@ use crate::convert::table::Rows;
 use crate::formula::Formula;
 
 record! {
+    "tenside.formula",
     /// One row: percent in both formulas.
     DifferenceLine {
         /// What is compared.
@@ -31,7 +32,7 @@ record! {
 /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
 /// >>> clay.difference(clay.with_title("Later")).after
 /// 'Later'
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.formula")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Difference(tenside::formula::Difference, render::Page, [Formula; 2]);
 

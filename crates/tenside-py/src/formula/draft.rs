@@ -19,6 +19,7 @@ use crate::material::Material;
 use crate::material::catalogue::Catalogue;
 
 record! {
+    "tenside.formula",
     /// What a line departs from its exact percentage for standing on the grid of 0.0001 %.
     DraftDeparture {
         /// The line's name in the formula.
@@ -33,6 +34,7 @@ record! {
 }
 
 record! {
+    "tenside.formula",
     /// A draft that became a formula.
     Settled {
         /// The formula.
@@ -48,7 +50,7 @@ record! {
 /// >>> question = draft.questions(td.Catalogue.starter())[0]
 /// >>> question.id, question.found, question.choices[0].label
 /// ('total-not-hundred', '97.5 %', 'scale every line to a total of 100')
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.formula")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Question(tenside::formula::Question);
 
@@ -107,7 +109,7 @@ impl Question {
 }
 
 /// One way to answer a question of a draft; `label` says what it does.
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.formula")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Choice(tenside::formula::Choice);
 
@@ -139,10 +141,10 @@ impl Choice {
 /// A line as written; `lot` is the name of a lot that the catalogue has.
 /// `method_only` marks what the method adds and the formula does not count.
 ///
-/// >>> line = td.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
+/// >>> line = td.formula.DraftLine("Rosemary oil", "3 drops", phase="cool-down", optional=True)
 /// >>> line.item, line.amount
 /// ('Rosemary oil', '3 drops')
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.formula")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct DraftLine(tenside::formula::DraftLine);
 

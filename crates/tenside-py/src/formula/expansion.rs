@@ -9,6 +9,7 @@ use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
 record! {
+    "tenside.formula",
     /// One constituent of a formula as charged.
     ExpandedRow {
         /// INCI name.

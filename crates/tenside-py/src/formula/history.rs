@@ -40,6 +40,7 @@ impl Ancestor {
 }
 
 record! {
+    "tenside.formula",
     /// What a formula came from.
     Parent {
         /// How it came from it.
@@ -56,6 +57,7 @@ impl From<&tenside::formula::Parent> for Parent {
 }
 
 record! {
+    "tenside.formula",
     /// One document of a history.
     HistoryEntry {
         /// Its title.
@@ -80,7 +82,7 @@ record! {
 /// >>> brief = td.Brief("Plain bar", cat).fix("sci-powder", 60).qs("kaolin")
 /// >>> planned = brief.solve().formula.with_parent(brief, "answer")
 /// >>> made = td.Formula("Plain bar, batch 7", {"sci-powder": 61, "kaolin": 39}, cat).with_parent(planned, "as-made")
-/// >>> [(entry.generation, entry.title, entry.relation) for entry in td.history([made, planned, brief])]
+/// >>> [(entry.generation, entry.title, entry.relation) for entry in td.formula.history([made, planned, brief])]
 /// [(0, 'Plain bar', None), (1, 'Plain bar', 'answer'), (2, 'Plain bar, batch 7', 'as-made')]
 #[pyfunction]
 pub(crate) fn history(py: Python<'_>, documents: Several<Ancestor>) -> Outcome<Rows<HistoryEntry>> {

@@ -14,6 +14,7 @@ use crate::convert::word::{Word, Words, words};
 use crate::material::Material;
 
 record! {
+    "tenside.formula",
     /// What is worked together, and at which temperature in °C where stated.
     Phase {
         /// Its name.

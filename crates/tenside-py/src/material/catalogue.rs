@@ -16,7 +16,7 @@ use crate::convert::word::Word;
 /// >>> cat.material("kaolin")
 /// <Material "kaolin">
 /// >>> try: cat.material("SCS")
-/// ... except td.AmbiguousName as error: print(error.faults[0].message)
+/// ... except td.errors.AmbiguousName as error: print(error.faults[0].message)
 /// the name could mean several raw materials
 #[pyclass(frozen, eq, module = "tenside")]
 #[derive(Clone, PartialEq)]

@@ -19,6 +19,7 @@ use crate::material::catalogue::Catalogue;
 use crate::material::{AMaterial, Material};
 
 record! {
+    "tenside.material",
     /// A raw material that a search found.
     SearchHit {
         /// Its id.
@@ -36,6 +37,7 @@ record! {
 }
 
 record! {
+    "tenside.material",
     /// A word of a closed list.
     ListedWord {
         /// The word.
@@ -82,8 +84,8 @@ impl Catalogue {
         Ok(rows.shown(move || Ok(hits_page(&text, &hits))))
     }
 
-    /// The raw materials that are all of what is asked: of one `form` (`td.forms()`), with a largest ingredient of one
-    /// class (`class_`, `td.classes()`), stated to be `having` and `without` each attribute (`td.attributes()`), with a
+    /// The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient of one
+    /// class (`class_`, `td.material.classes()`), stated to be `having` and `without` each attribute (`td.material.attributes()`), with a
     /// level for one product `use`, of one usual `phase`, `holding` a substance by name or CAS number, with `starter`
     /// values or without. Several words of one kind: one of them, but each attribute. What is not known of a raw
     /// material meets nothing; those are named on the page, and are rows too with `or_not_known`.
@@ -170,7 +172,7 @@ fn listed<T: Named>() -> Rows<ListedWord> {
 
 /// The forms of raw materials, `words.Form`, each with what it means.
 ///
-/// >>> [row.word for row in td.forms()][:3]
+/// >>> [row.word for row in td.material.forms()][:3]
 /// ['powder', 'needles', 'flakes']
 #[pyfunction]
 pub(crate) fn forms() -> Rows<ListedWord> {
@@ -179,7 +181,7 @@ pub(crate) fn forms() -> Rows<ListedWord> {
 
 /// The classes of substances, `words.Class`, each with what it means.
 ///
-/// >>> td.classes()[0].word
+/// >>> td.material.classes()[0].word
 /// 'anionic-surfactant'
 #[pyfunction]
 pub(crate) fn classes() -> Rows<ListedWord> {
@@ -188,7 +190,7 @@ pub(crate) fn classes() -> Rows<ListedWord> {
 
 /// The yes-or-no attributes of substances and raw materials, `words.Attribute`, each with what it means.
 ///
-/// >>> td.attributes()[1].meaning
+/// >>> td.material.attributes()[1].meaning
 /// 'Made from palm or palm-kernel oil.'
 #[pyfunction]
 pub(crate) fn attributes() -> Rows<ListedWord> {
@@ -197,7 +199,7 @@ pub(crate) fn attributes() -> Rows<ListedWord> {
 
 /// The cautions of raw materials, `words.Caution`, each with what it means.
 ///
-/// >>> "eye-damage" in [row.word for row in td.cautions()]
+/// >>> "eye-damage" in [row.word for row in td.material.cautions()]
 /// True
 #[pyfunction]
 pub(crate) fn cautions() -> Rows<ListedWord> {
@@ -206,7 +208,7 @@ pub(crate) fn cautions() -> Rows<ListedWord> {
 
 /// The markets whose lists reviews and labels know, `words.Market`, each with what it means.
 ///
-/// >>> [row.word for row in td.markets()]
+/// >>> [row.word for row in td.material.markets()]
 /// ['EU', 'US']
 #[pyfunction]
 pub(crate) fn markets() -> Rows<ListedWord> {
@@ -215,7 +217,7 @@ pub(crate) fn markets() -> Rows<ListedWord> {
 
 /// What products are used for, `words.Use`, each with what it means: what reviews, labels and use levels know.
 ///
-/// >>> "shampoo-bar" in [row.word for row in td.product_uses()]
+/// >>> "shampoo-bar" in [row.word for row in td.material.product_uses()]
 /// True
 #[pyfunction]
 pub(crate) fn product_uses() -> Rows<ListedWord> {

@@ -27,6 +27,7 @@ use crate::material::lot::Lot;
 use crate::material::substance::{Statement, Substance};
 
 record! {
+    "tenside.material",
     /// One ingredient of a raw material, percent by mass. An end that is None is not stated.
     Constituent {
         /// The substance.
@@ -47,6 +48,7 @@ record! {
 }
 
 record! {
+    "tenside.material",
     /// A substance contained in one ingredient, percent of that ingredient.
     Contained {
         /// The ingredient.
@@ -65,6 +67,7 @@ record! {
 }
 
 record! {
+    "tenside.material",
     /// A recommended use level, percent of the product as supplied.
     UseLevel {
         /// The product use it applies to.
@@ -79,6 +82,7 @@ record! {
 }
 
 record! {
+    "tenside.material",
     /// The pH range in which a raw material is stable.
     PhRange {
         /// The lowest pH.
@@ -91,6 +95,7 @@ record! {
 }
 
 record! {
+    "tenside.material",
     /// A share that a lot's certificate changed.
     CertificateChange {
         /// Whose.
@@ -108,7 +113,7 @@ record! {
 
 /// A raw material, typical or one lot of it.
 ///
-/// One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.forms()`) and
+/// One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.material.forms()`) and
 /// its `constituents`: the percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical
 /// (30), a range (29, 32), or low, typical and high (29, 30, 32), None where an end is not stated; together they are
 /// 100, with what the supplier does not say as `unspecified`. Where no typical share is stated, `descending` says that
@@ -120,7 +125,7 @@ record! {
 /// that takes the difference of a lot; `density` in g/mL; `melting_point` and `highest_process_temperature` in °C;
 /// `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not stated is not known);
 /// `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
-/// above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.cautions()`);
+/// above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.material.cautions()`);
 /// `aliases`. `source` says where all that comes from. Names of substances are looked up in the `catalogue`, by default
 /// the starter catalogue.
 ///

@@ -17,6 +17,7 @@ use crate::material::attributes::Attributes;
 use crate::material::catalogue::Catalogue;
 
 record! {
+    "tenside.substance",
     /// What is said of a substance or raw material, and by whom.
     Statement {
         /// Yes or no.
@@ -33,6 +34,7 @@ impl From<&tenside::substance::Statement> for Statement {
 }
 
 record! {
+    "tenside.substance",
     /// A charge: how it is calculated, and the figure where there is one.
     SubstanceCharge {
         /// "neutral", "per mole", "per gram" (mmol/g), "depends on pH" or "unknown".
@@ -43,6 +45,7 @@ record! {
 }
 
 record! {
+    "tenside.substance",
     /// A molar mass in g/mol, with the range and chain basis of a mixture.
     SubstanceMolarMass {
         /// The lowest, if stated.
@@ -58,7 +61,7 @@ record! {
 
 /// A pure constituent, as an ingredient list or a composition names it.
 ///
-/// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.classes()`). As wanted: `cas`,
+/// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.material.classes()`). As wanted: `cas`,
 /// numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`;
 /// `charge`, a kind, with the signed `charge_value` for "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or
 /// (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the fully protonated form

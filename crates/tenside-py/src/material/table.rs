@@ -18,6 +18,7 @@ use crate::material::catalogue::Catalogue;
 use crate::material::prices::PriceList;
 
 record! {
+    "tenside.material",
     /// Something wrong with a table.
     TableFault {
         /// The line, from 1; the headings are line 1.

@@ -8,11 +8,11 @@ use crate::convert::output::{Fraction, pasted};
 
 /// What a measure's hundred percent is: `as_charged`, or `finished(moisture=5)`.
 ///
-/// >>> td.Basis() == td.as_charged
+/// >>> td.measure.Basis() == td.as_charged
 /// True
 /// >>> str(td.finished(moisture=5))
 /// 'finished at 5 % residual moisture'
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.measure")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Basis(pub(crate) tenside::measure::Basis);
 

@@ -18,7 +18,7 @@ use crate::measure::{AMeasure, Measure};
 /// >>> reading = clay.measure(td.measure.active_matter)
 /// >>> reading.value.typical, reading.unit
 /// (Fraction(0, 1), '%')
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.measure")]
 #[derive(Clone)]
 pub(crate) struct Measured(pub(crate) tenside::measure::Measured, pub(crate) Call);
 

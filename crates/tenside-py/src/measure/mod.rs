@@ -21,11 +21,11 @@ use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 /// number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of
 /// them count, `terms` measures with the factor of each; `phase`, `group` and `lines` are the scope.
 ///
-/// >>> td.Measure("water") == td.measure.water
+/// >>> td.measure.Measure("water") == td.measure.water
 /// True
 /// >>> td.measure.cost.per(td.measure.active_matter).name
 /// 'cost per active matter'
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.measure")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Measure(pub(crate) tenside::measure::Measure);
 

@@ -17,6 +17,7 @@ use crate::convert::word::Word;
 use crate::formula::Formula;
 
 record! {
+    "tenside.batch",
     /// A line to weigh; masses in grams.
     Weighing {
         /// The line's name.
@@ -39,6 +40,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What to know beyond the numbers.
     BatchNote {
         /// What it is about.
@@ -51,6 +53,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What one bar weighs on its way, in grams; exact means over even bars.
     BarMasses {
         /// How many.
@@ -65,6 +68,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// Bars as they came out of the press; masses in grams.
     Pressed {
         /// The bars, in the order recorded.
@@ -95,7 +99,7 @@ record! {
 /// >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
 /// >>> sum(weighing.rounded for weighing in batch.weighings) == batch.weighed == 200
 /// True
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Batch(pub(crate) tenside::batch::Batch);
 
@@ -230,7 +234,7 @@ impl Batch {
 /// >>> sheet = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", readability="0.1 g").sheet()
 /// >>> sheet.html.startswith("<!DOCTYPE html>")
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Sheet(tenside::batch::Batch);
 

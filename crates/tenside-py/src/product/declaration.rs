@@ -36,12 +36,12 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Share {
 /// to be absent, or at most the `reporting` limit. `source` says who declared it and when; `shares` are percent by
 /// name, one number or lowest and highest.
 ///
-/// >>> declared = td.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
+/// >>> declared = td.label.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
 /// >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
 /// >>> label = bar.label(market="EU", on="2026-11-24", declarations=[declared])
 /// >>> label.scent("linalool").answer, label.scent("limonene").answer, label.scent("geraniol").answer
 /// ('certain', 'below', 'below')
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.label")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct ScentDeclaration(pub(crate) tenside::label::ScentDeclaration);
 

@@ -13,6 +13,7 @@ use crate::formula::Formula;
 use crate::measure::Measure;
 
 record! {
+    "tenside.formula",
     /// Shares of a mix in percent of it.
     DoughShares {
         /// Watery liquids and pastes.
@@ -27,6 +28,7 @@ record! {
 }
 
 record! {
+    "tenside.formula",
     /// A dough that was made before, and how it worked in the maker's own words.
     DoughTrial {
         /// The title of its formula.
@@ -41,7 +43,7 @@ record! {
 }
 
 /// A dough beside trials, the nearest first.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.formula")]
 #[derive(Clone)]
 pub(crate) struct Dough(tenside::batch::Dough, Call);
 
@@ -110,7 +112,7 @@ fn trial(trial: &tenside::batch::DoughTrial) -> DoughTrial {
 /// as a measure.
 ///
 /// >>> bar = td.Formula("Bar", {"sci-powder": 92, "water": 8}, td.Catalogue.starter())
-/// >>> float(bar.measure(td.dough_share("liquid")))
+/// >>> float(bar.measure(td.formula.dough_share("liquid")))
 /// 8.0
 #[pyfunction]
 pub(crate) fn dough_share(of: &str) -> Outcome<Measure> {

@@ -17,6 +17,7 @@ use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 
 record! {
+    "tenside.batch",
     /// What one bar comes to; standard errors are those of the linearised fit.
     DriedBar {
         /// What the bar is called.
@@ -33,6 +34,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// When one bar is within a tolerance of its final weight.
     ReadyBar {
         /// What the bar is called.
@@ -47,6 +49,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What one bar weighs on a day; masses in grams.
     DayWeight {
         /// What the bar is called.
@@ -66,14 +69,14 @@ record! {
 /// from any day, and what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
 ///
 /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-/// >>> drying = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
+/// >>> drying = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
 /// >>> loss, error = drying.loss
 /// >>> round(loss, 1), error < 0.2
 /// (7.0, True)
-/// >>> td.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
+/// >>> td.batch.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
 /// Traceback (most recent call last): ... tenside.errors.Contradiction: bar "first": every weigh-in is the same (found
 /// 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct DryingCurve(pub(crate) tenside::batch::DryingCurve);
 
@@ -127,7 +130,7 @@ impl DryingCurve {
     /// When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent.
     ///
     /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    /// >>> ready = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").ready(tolerance=0.5)[0]
+    /// >>> ready = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").ready(tolerance=0.5)[0]
     /// >>> 5 < ready.day < ready.sure_day < 10
     /// True
     #[pyo3(signature = (*, tolerance, confidence=None))]
@@ -142,7 +145,7 @@ impl DryingCurve {
     /// What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
     ///
     /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    /// >>> day = td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
+    /// >>> day = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
     /// >>> day.low < day.mass < day.high
     /// True
     #[pyo3(signature = (day, *, confidence=None))]
@@ -154,7 +157,7 @@ impl DryingCurve {
     /// to dry; `confidence` as for `at`.
     ///
     /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
-    /// >>> len(td.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))
+    /// >>> len(td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))
     /// 20
     #[pyo3(signature = (points=61, *, confidence=None))]
     fn curve(&self, py: Python<'_>, points: u32, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {

@@ -14,6 +14,7 @@ use crate::formula::Formula;
 use crate::measure::basis::Basis;
 
 record! {
+    "tenside.exposure",
     /// A product type of the SCCS Notes of Guidance, its columns as printed.
     ProductType {
         /// Its stable name.
@@ -42,7 +43,7 @@ record! {
 /// >>> exposure = bar.exposure("PANTHENOL", product="shampoo", systemic_dose=100)
 /// >>> float(round(exposure.dose.typical, 5)), float(exposure.usual_margin)
 /// (0.0075, 100.0)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.exposure")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Exposure(pub(crate) tenside::exposure::Exposure);
 
@@ -130,7 +131,7 @@ impl ExposureKeywords<'_> {
 
 /// The product types of the SCCS Notes of Guidance that are carried, as printed.
 ///
-/// >>> [float(row.exposure_per_body_weight) for row in td.product_types() if row.slug == "shampoo"]
+/// >>> [float(row.exposure_per_body_weight) for row in td.exposure.product_types() if row.slug == "shampoo"]
 /// [1.51]
 #[pyfunction]
 pub(crate) fn product_types() -> Rows<ProductType> {

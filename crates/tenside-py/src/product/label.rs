@@ -18,6 +18,7 @@ use crate::formula::Formula;
 use crate::product::declaration::ScentDeclaration;
 
 record! {
+    "tenside.label",
     /// One name of the list of ingredients, with what it rests on.
     LabelItem {
         /// The name as it is printed, "(nano)" included.
@@ -42,6 +43,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// What suppliers do not declare as an ingredient, and so is not listed.
     LeftOut {
         /// INCI name.
@@ -52,6 +54,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list
     /// short; the names never are.
     LabelQuestion {
@@ -73,6 +76,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// Something else that a label needs; no legal opinion.
     LabelCheck {
         /// Its stable name.
@@ -85,6 +89,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// A net content in the words of the market.
     NetContent {
         /// What the label says.
@@ -99,6 +104,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it
     /// brings now.
     KeepsOff {
@@ -112,6 +118,7 @@ record! {
 }
 
 record! {
+    "tenside.label",
     /// One scent constituent that labels name, and what is known of it in the formula.
     ScentRow {
         /// Its number in Annex III.
@@ -148,7 +155,7 @@ record! {
 /// ('certain', 'unknown', True)
 /// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
 /// 'Net Wt. 2.11 oz (60 g)'
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.label")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Label(pub(crate) tenside::label::Label);
 
@@ -315,7 +322,7 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
 
 /// The scent constituents that labels in the European Union name: entry and name, newer ones from 2023 on marked true.
 ///
-/// >>> len(td.scent_entries()), td.scent_entries()[88]
+/// >>> len(td.label.scent_entries()), td.label.scent_entries()[88]
 /// (80, ('LIMONENE', False))
 #[pyfunction]
 pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {

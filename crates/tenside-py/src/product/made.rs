@@ -22,6 +22,7 @@ use crate::measure::{AMeasure, Measure};
 use crate::product::batch::{Batch, grams};
 
 record! {
+    "tenside.batch",
     /// A line as it was made; masses in grams.
     MadeLine {
         /// The line's name.
@@ -42,6 +43,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// The mass of a batch from the scale to the bars, in grams.
     MassBalance {
         /// Weighed in as planned or instead.
@@ -71,7 +73,7 @@ record! {
 /// >>> made = bar.batch(mass="200 g", readability="0.1 g").as_made({"sci-powder": "130 g"})
 /// >>> float(made.lines[0].percent.typical), made.lines[0].is_stated, made.lines[1].is_stated
 /// (61.904761904761905, True, False)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Made(pub(crate) tenside::batch::Made);
 

@@ -23,6 +23,7 @@ use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
 
 record! {
+    "tenside.batch",
     /// How many of one size a batch gives; masses in grams.
     Portioned {
         /// What the size is called.
@@ -58,10 +59,10 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Density {
 /// A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its
 /// upper and lower face in mm.
 ///
-/// >>> press = td.Mould.round(57.15)
+/// >>> press = td.batch.Mould.round(57.15)
 /// >>> [round(float(press.bar(mass="66 g", density=density).height.typical), 1) for density in (1, 1.1, 1.2)]
 /// [25.7, 23.4, 21.4]
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Mould(pub(crate) tenside::batch::Mould);
 
@@ -99,7 +100,7 @@ fn formed(mould: tenside::batch::Mould, draft: Option<Number>, domes: Option<(Nu
 impl Mould {
     /// A round mould of that diameter, mm; `draft` and `domes` as of the class.
     ///
-    /// >>> td.Mould.round(57.15, draft=3)
+    /// >>> td.batch.Mould.round(57.15, draft=3)
     /// <Mould: round, 57.15 mm, draft of 3 degrees>
     #[staticmethod]
     #[pyo3(signature = (diameter, *, draft=None, domes=None))]
@@ -109,7 +110,7 @@ impl Mould {
 
     /// An oval mould of those axes, `length` and `width`, mm; `draft` and `domes` as of the class.
     ///
-    /// >>> td.Mould.oval(80, 55)
+    /// >>> td.batch.Mould.oval(80, 55)
     /// <Mould: oval, 80 x 55 mm>
     #[staticmethod]
     #[pyo3(signature = (length, width, *, draft=None, domes=None))]
@@ -120,7 +121,7 @@ impl Mould {
     /// A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`;
     /// `draft` and `domes` as of the class.
     ///
-    /// >>> td.Mould.rectangular(80, 55, corner=8, domes=(3, 3))
+    /// >>> td.batch.Mould.rectangular(80, 55, corner=8, domes=(3, 3))
     /// <Mould: rectangular, 80 x 55 mm, corners of 8 mm, upper face domed by 3 mm, lower face domed by 3 mm>
     #[staticmethod]
     #[pyo3(signature = (length, width, *, corner=None, draft=None, domes=None))]
@@ -137,7 +138,7 @@ impl Mould {
 
     /// The volume in mL of a bar of that height over all, mm.
     ///
-    /// >>> round(td.Mould.round(57.15).volume(25), 2)
+    /// >>> round(td.batch.Mould.round(57.15).volume(25), 2)
     /// 64.13
     fn volume(&self, height: Number) -> Outcome<f64> {
         Ok(self.0.volume(height.0.to_f64())?)
@@ -146,7 +147,7 @@ impl Mould {
     /// A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two
     /// are given, and the third follows.
     ///
-    /// >>> press = td.Mould.round(57.15)
+    /// >>> press = td.batch.Mould.round(57.15)
     /// >>> press.bar(mass="67 g", height=23.7).density.text(3)
     /// '1.102'
     /// >>> press.bar(mass="66 g", density=("1.05", "1.15")).height.text(2)
@@ -205,10 +206,10 @@ type Reduced<'py> = (Bound<'py, PyAny>, (Word<FaceShape>, Fraction, Fraction, Fr
 /// A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the
 /// density gives.
 ///
-/// >>> bar = td.Mould.round(57.15).bar(mass="67 g", height=15)
+/// >>> bar = td.batch.Mould.round(57.15).bar(mass="67 g", height=15)
 /// >>> bar.question.startswith("a density of 1.74 g/mL is unusual")
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct MouldedBar(pub(crate) tenside::batch::MouldedBar);
 
@@ -253,12 +254,12 @@ impl MouldedBar {
 /// product of that `density` in g/mL): those whose number is decided (`counts`) first, then as many as the rest gives
 /// of the one size that has none. Exact; masses in grams.
 ///
-/// >>> portions = td.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3})
+/// >>> portions = td.batch.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3})
 /// >>> [(row.name, row.count) for row in portions.rows], portions.left_over
 /// ([('large', 3), ('small', 11)], Fraction(40, 1))
-/// >>> td.Portions("5 kg", bottles={"bottle": 250}, density=1.02).rows[0].count
+/// >>> td.batch.Portions("5 kg", bottles={"bottle": 250}, density=1.02).rows[0].count
 /// 19
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Portions(pub(crate) tenside::batch::Portions);
 

@@ -16,6 +16,7 @@ use crate::formula::Formula;
 use crate::formula::reading::Reading;
 
 record! {
+    "tenside.ph",
     /// The pH range of one raw material.
     PhWindowRow {
         /// The line that brings it.
@@ -32,6 +33,7 @@ record! {
 }
 
 record! {
+    "tenside.ph",
     /// How far a reading is inside one range; below 0 where it is outside.
     PhDistance {
         /// The range.
@@ -46,6 +48,7 @@ record! {
 }
 
 record! {
+    "tenside.ph",
     /// An acid preservative at a reading.
     Undissociated {
         /// The acid.
@@ -71,7 +74,7 @@ record! {
 /// >>> window = bar.ph_window()
 /// >>> window.range, [row.line for row in window.clash]
 /// (None, ['calcium-carbonate', 'sodium-benzoate'])
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone)]
 pub(crate) struct PhWindow(pub(crate) tenside::ph::PhWindow, pub(crate) Call);
 

@@ -24,9 +24,9 @@ use crate::product::made::Made;
 /// A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in
 /// °C, the `minutes` it usually takes, a `caution`, and what to `check` before the next step.
 ///
-/// >>> td.Step("rest", "Let it rest under a cloth.", minutes=20, check="no skin on it")
+/// >>> td.batch.Step("rest", "Let it rest under a cloth.", minutes=20, check="no skin on it")
 /// Step('rest', 'Let it rest under a cloth.', minutes=Decimal('20'), check='no skin on it')
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Step(pub(crate) tenside::batch::Step);
 
@@ -134,9 +134,9 @@ impl Step {
 
 /// A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`.
 ///
-/// >>> td.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6).limits
+/// >>> td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6).limits
 /// '5 to 6'
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct ProductTest(pub(crate) tenside::batch::ProductTest);
 
@@ -195,6 +195,7 @@ impl ProductTest {
 }
 
 record! {
+    "tenside.batch",
     /// A test with its readings.
     TestResult {
         /// The test.
@@ -209,6 +210,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What to know about a record.
     RecordNote {
         /// What it is about.
@@ -221,6 +223,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// So much of a lot in a batch.
     LotInBatch {
         /// The lot.
@@ -274,11 +277,11 @@ pub(crate) enum Readings {
 ///
 /// >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
 /// >>> batch = bar.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
-/// >>> ph = td.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6)
-/// >>> record = td.BatchRecord(batch.as_made({"sci-powder": "124 g"}), tests=[ph], readings={"pH of a 10 % dispersion": 6.3})
+/// >>> ph = td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6)
+/// >>> record = td.batch.BatchRecord(batch.as_made({"sci-powder": "124 g"}), tests=[ph], readings={"pH of a 10 % dispersion": 6.3})
 /// >>> [note.kind for note in record.notes]
 /// ['off-plan', 'test-outside']
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct BatchRecord(pub(crate) tenside::batch::BatchRecord);
 
@@ -389,10 +392,10 @@ impl BatchRecord {
 ///
 /// >>> lot = td.Lot("W-27", "capb-30", active=29.1, method="titrated")
 /// >>> wash = td.Formula("Wash", [td.Line(td.Catalogue.starter().material("capb-30").with_lot(lot), 100)])
-/// >>> records = td.Records([td.BatchRecord(wash.batch(mass="200 g", readability="1 g", number="7"))])
+/// >>> records = td.batch.Records([td.batch.BatchRecord(wash.batch(mass="200 g", readability="1 g", number="7"))])
 /// >>> [(use.batch, float(use.mass)) for use in records.batches_using("W-27")]
 /// [('7', 200.0)]
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Records(tenside::batch::Records);
 

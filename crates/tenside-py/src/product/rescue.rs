@@ -20,6 +20,7 @@ use crate::solve::answer::Answer;
 use crate::solve::conflict::Conflict;
 
 record! {
+    "tenside.batch",
     /// So much of a line to add, in grams.
     Addition {
         /// The line of the brief.
@@ -32,6 +33,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What a rescue does not bring back.
     Shortfall {
         /// The range, split or requirement, in words.
@@ -53,7 +55,7 @@ record! {
 /// >>> rescue = brief.rescue({"sci-powder": "132 g", "cetyl-alcohol": "30 g", "kaolin": "50 g"}, readability="0.1 g")
 /// >>> rescue.verdict, [(added.line, float(added.mass)) for added in rescue.additions], float(rescue.total)
 /// ('rescued', [('kaolin', 8.0)], 220.0)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Rescue(pub(crate) tenside::batch::Rescue);
 

@@ -23,6 +23,7 @@ use crate::product::status::SubstanceStatus;
 use crate::product::{Product, ProductKeywords, ScentLimits, book};
 
 record! {
+    "tenside.review",
     /// One finding of a review.
     Finding {
         /// Its stable name: that of the rule.
@@ -61,6 +62,7 @@ record! {
 }
 
 record! {
+    "tenside.review",
     /// Something a review could not check.
     Unchecked {
         /// The rule's stable name.
@@ -73,6 +75,7 @@ record! {
 }
 
 record! {
+    "tenside.review",
     /// What one rule says of one formula: a column over many formulas.
     Flag {
         /// "certain", "typical-only" or "possible"; None if nothing was found.
@@ -94,7 +97,7 @@ record! {
 /// ['annex-v-1-rinse-off']
 /// >>> "findings among" in review.summary
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.review")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Review {
     review: tenside::review::Review,
@@ -278,11 +281,11 @@ impl Review {
 /// `scent_limit`, `scent_category`, `rules`.
 ///
 /// >>> cat = td.Catalogue.starter()
-/// >>> reviewer = td.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
+/// >>> reviewer = td.review.Reviewer(cat, market="EU", use="shampoo-bar", on="2026-11-24")
 /// >>> bars = [td.Formula("Bar", {"sodium-benzoate": share, "kaolin": 100 - share}, cat) for share in (1, 3, 5)]
 /// >>> [reviewer.flag("annex-v-1-rinse-off", bar).certainty for bar in bars]
 /// [None, 'certain', 'certain']
-#[pyclass(frozen, module = "tenside")]
+#[pyclass(frozen, module = "tenside.review")]
 pub(crate) struct Reviewer {
     reviewer: tenside::review::Reviewer,
     catalogue: Catalogue,

@@ -16,6 +16,7 @@ use crate::convert::table::Rows;
 use crate::convert::word::{Word, words};
 
 record! {
+    "tenside.review",
     /// A rule of a list.
     Rule {
         /// Its stable name, which its findings carry.
@@ -49,7 +50,7 @@ record! {
 
 /// Rules of one source, written in TOML or JSON. A rule without a source says "house rule".
 ///
-/// >>> ours = td.RuleList.from_toml('''
+/// >>> ours = td.review.RuleList.from_toml('''
 /// ... tenside = "rules/1"
 /// ... id = "ours"
 /// ... title = "What we ask of our bars"
@@ -68,7 +69,7 @@ record! {
 /// >>> review = bar.review(market="EU", use="shampoo-bar", on="2026-11-24", rules=[ours])
 /// >>> "too-much-salt" in [finding.slug for finding in review.findings]
 /// True
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.review")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct RuleList(pub(crate) Arc<tenside::rule::RuleList>);
 
@@ -101,7 +102,7 @@ getters!(RuleList {
 impl RuleList {
     /// The embedded lists that every review uses.
     ///
-    /// >>> [each.consolidated for each in td.RuleList.starter() if each.id == "eu-annex-v"]
+    /// >>> [each.consolidated for each in td.review.RuleList.starter() if each.id == "eu-annex-v"]
     /// ['2026-05-18']
     #[classmethod]
     fn starter(_class: &Bound<'_, PyType>) -> Vec<Self> {
@@ -111,7 +112,7 @@ impl RuleList {
     /// What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each
     /// market and how that is known, and what they do not cover.
     ///
-    /// >>> "Regulation (EU) 2026/909" in td.RuleList.coverage().text(120)
+    /// >>> "Regulation (EU) 2026/909" in td.review.RuleList.coverage().text(120)
     /// True
     #[classmethod]
     fn coverage(_class: &Bound<'_, PyType>) -> Page {
@@ -134,8 +135,8 @@ impl RuleList {
 
     /// As a TOML document.
     ///
-    /// >>> first = td.RuleList.starter()[0]
-    /// >>> td.RuleList.from_toml(first.to_toml()) == first == td.RuleList.from_json(first.to_json())
+    /// >>> first = td.review.RuleList.starter()[0]
+    /// >>> td.review.RuleList.from_toml(first.to_toml()) == first == td.review.RuleList.from_json(first.to_json())
     /// True
     fn to_toml(&self) -> Outcome<String> {
         Ok(self.0.write(Notation::Toml)?)

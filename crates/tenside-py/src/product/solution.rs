@@ -19,11 +19,11 @@ use crate::formula::Formula;
 /// the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each ionisation
 /// in kJ/mol where they are known.
 ///
-/// >>> td.Acid.named("citric acid").pka
+/// >>> td.ph.Acid.named("citric acid").pka
 /// [3.128, 4.761, 6.396]
-/// >>> td.Acid("buffer of mine, protonated", charge=1, pka=[7.2]).charges
+/// >>> td.ph.Acid("buffer of mine, protonated", charge=1, pka=[7.2]).charges
 /// [1, 0]
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Acid(pub(crate) Arc<tenside::ph::Acid>);
 
@@ -67,7 +67,7 @@ impl Acid {
 
     /// The acid or base of that name in the embedded table.
     ///
-    /// >>> td.Acid.named("ammonium").charge
+    /// >>> td.ph.Acid.named("ammonium").charge
     /// 1
     #[classmethod]
     fn named(_class: &Bound<'_, PyType>, name: &str) -> Outcome<Self> {
@@ -76,7 +76,7 @@ impl Acid {
 
     /// Every acid and base of the embedded table.
     ///
-    /// >>> "lactic acid" in [acid.name for acid in td.Acid.all()]
+    /// >>> "lactic acid" in [acid.name for acid in td.ph.Acid.all()]
     /// True
     #[classmethod]
     fn all(_class: &Bound<'_, PyType>) -> Vec<Self> {
@@ -86,7 +86,7 @@ impl Acid {
     /// The share, 0 to 1, of the form with every proton on at a pH, without regard to ionic strength.
     /// Without `ph` in the range of the scale it is refused.
     ///
-    /// >>> round(td.Acid.named("sorbic acid").undissociated(5), 4)
+    /// >>> round(td.ph.Acid.named("sorbic acid").undissociated(5), 4)
     /// 0.3653
     fn undissociated(&self, ph: f64) -> Outcome<f64> {
         Ok(self.0.undissociated(ph)?)
@@ -115,6 +115,7 @@ impl Acid {
 }
 
 record! {
+    "tenside.ph",
     /// One form of an acid.
     AcidForm {
         /// Its charge.
@@ -125,6 +126,7 @@ record! {
 }
 
 record! {
+    "tenside.ph",
     /// What makes a calculated pH less certain.
     Caveat {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified",
@@ -137,10 +139,10 @@ record! {
 
 /// A solution at equilibrium: what its charges balance at.
 ///
-/// >>> state = td.Solution(25).acid("acetic acid", 0.2).ion("Na", 0.1).solve()
+/// >>> state = td.ph.Solution(25).acid("acetic acid", 0.2).ion("Na", 0.1).solve()
 /// >>> round(state.ph, 2), round(state.fraction("acetic acid", charge=0), 3), state.caveats
 /// (4.65, 0.5, [])
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Equilibrium(tenside::ph::Equilibrium, Solution);
 
@@ -208,10 +210,10 @@ enum AnAcid<'py> {
 /// Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new
 /// solution. `temperature` is in °C, `pkw` that of water where it is not the usual one.
 ///
-/// >>> buffer = td.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
+/// >>> buffer = td.ph.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
 /// >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
 /// (3.54, True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone)]
 pub(crate) struct Solution(tenside::ph::Solution, Option<Origin>);
 
@@ -280,7 +282,7 @@ impl Solution {
     /// With so much more of a strong ion, mol per kg of water; `charge` for one that the table does not have.
     /// `name` is its symbol, `molality` how much.
     ///
-    /// >>> td.Solution().ion("iodide", 0.1, charge=-1).ion("Na", 0.1).ph == td.Solution().ion("Cl", 0.1).ion("Na", 0.1).ph
+    /// >>> td.ph.Solution().ion("iodide", 0.1, charge=-1).ion("Na", 0.1).ph == td.ph.Solution().ion("Cl", 0.1).ion("Na", 0.1).ph
     /// True
     #[pyo3(signature = (name, molality, *, charge=None))]
     fn ion(&self, name: &str, molality: Number, charge: Option<i32>) -> Outcome<Self> {

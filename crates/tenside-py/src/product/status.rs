@@ -6,6 +6,7 @@ use pyo3::types::PyType;
 use tenside::rule::{Mark, Market, RuleBook, StatusKind};
 
 record! {
+    "tenside.substance",
     /// One entry of law that speaks of a substance.
     StatusEntry {
         /// "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question",
@@ -25,12 +26,13 @@ record! {
 }
 
 record! {
+    "tenside.substance",
     /// What is known of a substance in a market. That nothing was found is no clearance.
     ///
-    /// >>> status = td.SubstanceStatus.of("ZINC PYRITHIONE", market="EU")
+    /// >>> status = td.substance.SubstanceStatus.of("ZINC PYRITHIONE", market="EU")
     /// >>> status.kind, status.entries[0].valid_from
     /// ('prohibited', '2022-03-01')
-    /// >>> td.SubstanceStatus.of("AN INVENTED NAME", market="EU").searched
+    /// >>> td.substance.SubstanceStatus.of("AN INVENTED NAME", market="EU").searched
     /// 'not looked up'
     SubstanceStatus {
         /// Its INCI name.

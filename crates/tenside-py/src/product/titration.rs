@@ -25,10 +25,10 @@ use crate::material::Material;
 ///
 /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
 /// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
-/// >>> trial = td.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
+/// >>> trial = td.ph.Titration(points, sample="100 g", reagent=acid, dilution="1+9")
 /// >>> print(trial.grams_at(5.5))
 /// 0.51 (0.40 to 0.60)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone)]
 pub(crate) struct Titration(pub(crate) tenside::ph::Titration, pub(crate) Option<Call>);
 
@@ -91,7 +91,7 @@ impl Titration {
     /// `reading` is the pH read in the batch.
     ///
     /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
-    /// >>> trial = td.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
+    /// >>> trial = td.ph.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
     /// >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
     /// 28.81 (20.00 to 40.00)
     #[pyo3(signature = (batch, reading, *, target))]
@@ -139,6 +139,7 @@ impl Titration {
 }
 
 record! {
+    "tenside.ph",
     /// One portion, as it was weighed in, and the reading after it.
     Portion {
         /// Grams added.
@@ -152,14 +153,14 @@ record! {
 ///
 /// >>> cat = td.Catalogue.starter()
 /// >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
-/// >>> trial = td.Titration(points, sample="100 g", reagent=cat.material("citric-acid-50"), dilution="1+9")
+/// >>> trial = td.ph.Titration(points, sample="100 g", reagent=cat.material("citric-acid-50"), dilution="1+9")
 /// >>> plan = trial.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5)
 /// >>> plan.next_portion(division="0.1 g")
 /// Fraction(8, 1)
 /// >>> plan = plan.with_portion("8 g", td.Reading(5.85, dilution="1+9"))
 /// >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
 /// Decimal('0.3984')
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.ph")]
 #[derive(Clone)]
 pub(crate) struct Adjustment(tenside::ph::Adjustment, Option<Call>);
 

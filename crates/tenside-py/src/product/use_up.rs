@@ -15,6 +15,7 @@ use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 
 record! {
+    "tenside.batch",
     /// What a wash takes of one bar.
     BarUse {
         /// What the bar, or who uses it, is called.
@@ -27,10 +28,10 @@ record! {
 /// How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net
 /// content of a new bar, `active` its active matter in percent, `price` what it costs in any currency.
 ///
-/// >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6)
+/// >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6)
 /// >>> float(used.grams_a_wash), round(float(used.washes_a_bar), 1), float(used.active_a_wash), float(used.cost_a_wash)
 /// (1.35, 44.4, 0.675, 0.135)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct UseUp(pub(crate) tenside::batch::UseUp);
 
@@ -91,7 +92,7 @@ impl UseUp {
     /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one
     /// bar.
     ///
-    /// >>> used = td.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
+    /// >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
     /// >>> low, high = used.interval(90)
     /// >>> round(low, 2), round(high, 2)
     /// (0.4, 2.3)

@@ -19,6 +19,7 @@ use crate::material::catalogue::Catalogue;
 use crate::product::batch::Batch;
 
 record! {
+    "tenside.batch",
     /// A dilution to weigh instead of a line that is too small; masses in grams.
     PreDilution {
         /// Parts of carrier to one part of material.
@@ -33,6 +34,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// What scales say of one line; masses in grams.
     WeighableLine {
         /// The line.
@@ -55,10 +57,10 @@ record! {
 /// A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its
 /// `largest` load, as its plate says.
 ///
-/// >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+/// >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
 /// >>> bench.smallest, bench.error("100 g"), bench.error("1 g")
 /// (Fraction(5, 1), Fraction(1, 10), None)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct VerifiedScale(pub(crate) tenside::batch::VerifiedScale);
 
@@ -87,7 +89,7 @@ impl VerifiedScale {
 
     /// The most it may be off at a load in service, grams; None outside of what it weighs.
     ///
-    /// >>> td.VerifiedScale("kitchen", "III", interval="1 g", largest="3 kg").error("1500 g")
+    /// >>> td.batch.VerifiedScale("kitchen", "III", interval="1 g", largest="3 kg").error("1500 g")
     /// Fraction(2, 1)
     fn error(&self, load: AMass) -> Option<Fraction> {
         self.0.error(&load.0).map(|error| grams(&error))
@@ -112,13 +114,13 @@ impl VerifiedScale {
 /// Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute
 /// what is too small.
 ///
-/// >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
-/// >>> weighable = td.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
+/// >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+/// >>> weighable = td.batch.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
 /// >>> [(row.line, row.fits) for row in weighable.rows]
 /// [('kaolin', 'weighable'), ('dye', 'too-small')]
 /// >>> weighable.rows[1].dilution
 /// PreDilution(parts=9, material=Fraction(5, 1), carrier=Fraction(45, 1), portion=Fraction(8, 1))
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Weighable(pub(crate) tenside::batch::Weighable);
 
@@ -175,7 +177,7 @@ impl Batch {
     /// Which of its lines verified scales can weigh, each within so many percent of its own mass.
     ///
     /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": "39.9", "panthenol": "0.1"}, td.Catalogue.starter())
-    /// >>> bench = td.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
+    /// >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     /// >>> bar.batch(mass="2 kg", readability="0.1 g").weighable([bench], tolerance=2).rows[2].fits
     /// 'too-small'
     #[pyo3(signature = (scales, *, tolerance))]

@@ -17,6 +17,7 @@ use crate::convert::word::Word;
 use crate::material::catalogue::Catalogue;
 
 record! {
+    "tenside.batch",
     /// One check of a test of weights.
     WeightCheck {
         /// What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more
@@ -34,6 +35,7 @@ record! {
 }
 
 record! {
+    "tenside.batch",
     /// How often batches filled to one mean are accepted; masses in grams, rates from 0 to 1.
     AcceptRates {
         /// The mean as it is weighed, before drying.
@@ -57,15 +59,15 @@ record! {
 /// `drying_loss` is what they still lose after this weighing, percent; all but `masses` is of what that leaves, in
 /// grams.
 ///
-/// >>> weights = td.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
+/// >>> weights = td.batch.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
 /// >>> float(weights.mean), round(weights.standard_deviation, 3)
 /// (62.05, 0.383)
 /// >>> weights.test("60 g", market="EU").outcome
 /// 'accepted'
-/// >>> td.Weights(["60 g"])
+/// >>> td.batch.Weights(["60 g"])
 /// Traceback (most recent call last): ... tenside.errors.Missing: weights: one bar has no spread (found 1); allowed:
 /// two bars or more; weigh at least two bars of the batch, or read the single mass for itself
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Weights(pub(crate) tenside::batch::Weights);
 
@@ -117,7 +119,7 @@ impl Weights {
     /// Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for
     /// weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
     ///
-    /// >>> low, high = td.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
+    /// >>> low, high = td.batch.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
     /// >>> round(low, 3), round(high, 3)
     /// (58.516, 63.484)
     #[pyo3(signature = (confidence=None))]
@@ -128,7 +130,7 @@ impl Weights {
     /// The test of a `market` on the `nominal` content that the label states: the reference test of the average system
     /// (EU), or the Category A test (US). A sample smaller than the plan takes is no test, and says so.
     ///
-    /// >>> half = td.Weights(["60.2 g", "60.4 g"] * 6, bars=24)
+    /// >>> half = td.batch.Weights(["60.2 g", "60.4 g"] * 6, bars=24)
     /// >>> half.test("60 g", market="EU").outcome, half.test("60 g", market="US").outcome
     /// ('no-test', 'accepted')
     #[pyo3(signature = (nominal, *, market))]
@@ -138,7 +140,7 @@ impl Weights {
 
     /// The largest multiple of `step` in grams that the market's test accepts as nominal content of these bars.
     ///
-    /// >>> weights = td.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
+    /// >>> weights = td.batch.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
     /// >>> weights.supported_nominal(market="EU", step="1 g"), weights.supported_nominal(market="US", step="1 g")
     /// (Fraction(62, 1), Fraction(62, 1))
     #[pyo3(signature = (*, market, step))]
@@ -170,12 +172,12 @@ impl Weights {
 /// A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where
 /// it is sold.
 ///
-/// >>> test = td.Weights(["62 g", "61 g", "55.4 g", "62 g"], bars=4).test("60 g", market="EU")
+/// >>> test = td.batch.Weights(["62 g", "61 g", "55.4 g", "62 g"], bars=4).test("60 g", market="EU")
 /// >>> test.outcome, [(check.kind, check.is_met) for check in test.checks]
 /// ('rejected', [('mean', True), ('short', False), ('far-short', True)])
 /// >>> test.plan
 /// 'reference test of the average system: all 4 packages, of which 0 may be short'
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct WeightTest(pub(crate) tenside::batch::WeightTest);
 
@@ -240,12 +242,12 @@ impl WeightTest {
 /// drying leaves the nominal content on average, given the standard deviation of bars as they are weighed and what they
 /// lose on drying after that, percent. Masses in grams.
 ///
-/// >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
+/// >>> target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
 /// >>> float(target.fill), round(target.rates.net, 2)
 /// (62.5, 60.0)
 /// >>> target.at(62.3).at_least < 0.99 <= target.rates.at_least
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct TargetFill(pub(crate) tenside::batch::TargetFill);
 
@@ -304,7 +306,7 @@ impl TargetFill {
 
     /// How often batches filled to another mean, `fill`, are accepted; grams before drying.
     ///
-    /// >>> target = td.TargetFill("60 g", market="US", bars=240, standard_deviation="0.8 g", probability=99)
+    /// >>> target = td.batch.TargetFill("60 g", market="US", bars=240, standard_deviation="0.8 g", probability=99)
     /// >>> round(target.at(60).mean, 3)
     /// 0.975
     fn at(&self, fill: Number) -> Outcome<AcceptRates> {
@@ -314,7 +316,7 @@ impl TargetFill {
     /// The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where
     /// hardly any is not.
     ///
-    /// >>> target = td.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99)
+    /// >>> target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99)
     /// >>> curve = target.curve(5)
     /// >>> len(curve), curve[0].at_most < 0.01, curve[4].at_least > 0.99
     /// (5, True, True)

@@ -18,6 +18,7 @@ use crate::solve::constraint::Constraint;
 use crate::solve::proof::Proof;
 
 record! {
+    "tenside.solve",
     /// A requirement or range that the exact solution meets exactly.
     Binding {
         /// What it is about.
@@ -32,6 +33,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// An equation that the grid formula does not meet exactly.
     Departure {
         /// The equation, in the words of the brief.
@@ -46,6 +48,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// Why there is no formula of whole 0.0001 %.
     GridRefusal {
         /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that
@@ -65,7 +68,7 @@ record! {
 /// {'sci-powder': Fraction(50, 1), 'kaolin': Fraction(50, 1)}
 /// >>> answer.formula
 /// <Formula "Half" of 2 lines>
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Answer(pub(crate) tenside::solve::Answer);
 
@@ -132,7 +135,7 @@ impl Brief {
     ///
     /// >>> strong = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 40)
     /// >>> try: strong.solve()
-    /// ... except td.Unanswerable as error: print(error.conflict.members[0])
+    /// ... except td.errors.Unanswerable as error: print(error.conflict.members[0])
     /// active matter at least 40 %
     fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
         Ok(Answer(or_unanswerable(py, watched(py, None, |watch| self.0.clone().watched_by(watch).solve()))?))

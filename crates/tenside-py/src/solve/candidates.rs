@@ -14,6 +14,7 @@ use crate::measure::{Measure, Measures};
 use crate::solve::substitution::Substitution;
 
 record! {
+    "tenside.solve",
     /// A raw material that matches, with what putting it in comes to.
     Candidate {
         /// The raw material.
@@ -24,6 +25,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// A raw material of the same main class that does not match, or of which it is not known.
     PassedOver {
         /// Its id.
@@ -41,7 +43,7 @@ record! {
 /// >>> candidates = bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid"), catalogue=cat)
 /// >>> [candidate.material.id for candidate in candidates.ranked if candidate.substitution.is_exact][:2]
 /// ['behenic-acid', 'lauric-acid']
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Candidates {
     found: tenside::solve::Candidates,

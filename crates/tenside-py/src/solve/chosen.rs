@@ -69,7 +69,7 @@ impl Brief {
 /// >>> choice = brief.choose()
 /// >>> choice.present, choice.absent, choice.verify()
 /// (['sci-powder', 'coco-glucoside-50', 'kaolin'], ['capb-30'], True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Chosen(pub(crate) tenside::solve::Choice);
 

@@ -14,6 +14,7 @@ use crate::solve::constraint::Constraint;
 use crate::solve::proof::Proof;
 
 record! {
+    "tenside.solve",
     /// A change of one limit.
     Relaxation {
         /// What is changed.
@@ -55,7 +56,7 @@ impl From<&tenside::solve::Relaxation> for Relaxation {
 /// >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
 /// >>> conflict.sentence, conflict.verify()
 /// ('no formula meets this: line kaolin fixed at 60 %', True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);
 

@@ -10,6 +10,7 @@ use crate::convert::output::Fraction;
 use crate::convert::word::Word;
 
 record! {
+    "tenside.brief",
     /// One thing that a brief asks of its formula: what a conflict's member, a binding, a change or a range is about.
     ///
     /// >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)

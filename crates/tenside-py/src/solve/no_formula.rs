@@ -13,6 +13,7 @@ use crate::convert::running::watched;
 use crate::solve::steps::Steps;
 
 record! {
+    "tenside.solve",
     /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step,
     /// and of the q.s. line.
     FinerLines {
@@ -31,7 +32,7 @@ record! {
 /// >>> unmet = brief.try_solve_rounded(0.5)
 /// >>> unmet.requirements, str(unmet.finer_step)
 /// (['line citric-acid-50, fixed at 0.3 %'], '1/10')
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Unmet(pub(crate) tenside::solve::Unmet);
 

@@ -10,6 +10,7 @@ use crate::convert::pickled::{Attribute, Reduced, Repeatable};
 use crate::convert::table::Rows;
 
 record! {
+    "tenside.solve",
     /// A requirement or range and its weight in a proof.
     ProofMember {
         /// In the words of the brief.
@@ -25,7 +26,7 @@ record! {
 /// >>> answer = td.Brief("Clay", td.Catalogue.starter()).qs("kaolin").solve()
 /// >>> answer.proof.outcome, answer.proof.verify()
 /// ('optimal', True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone)]
 pub(crate) struct Proof(pub(crate) tenside::solve::Proof, Attribute);
 

@@ -12,6 +12,7 @@ use crate::measure::AMeasure;
 use crate::measure::basis::Basis;
 use crate::solve::conflict::or_unanswerable;
 record! {
+    "tenside.brief",
     /// How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it
     /// as one likes.
     Reach {

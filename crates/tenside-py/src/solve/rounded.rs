@@ -17,6 +17,7 @@ use crate::solve::no_formula::{Unmet, no_formula};
 use crate::solve::steps::{ASteps, Steps};
 
 record! {
+    "tenside.solve",
     /// An equation that a rounded formula does not meet exactly, because the steps allowed it.
     RoundedDeparture {
         /// The equation, in the words of the brief.
@@ -46,10 +47,10 @@ impl Brief {
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
     /// >>> try: brief.solve_rounded(0.5)
-    /// ... except td.NoFormula as error: print(error.unmet.sentence) no formula of multiples of 0.5 % meets this: line
+    /// ... except td.errors.NoFormula as error: print(error.unmet.sentence) no formula of multiples of 0.5 % meets this: line
     /// citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin
     /// alone
-    /// >>> brief.solve_rounded(td.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
+    /// >>> brief.solve_rounded(td.solve.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
     /// True
     #[pyo3(signature = (steps, *, seconds=None))]
     fn solve_rounded(&self, py: Python<'_>, steps: ASteps, seconds: Option<Number>) -> Outcome<Rounded> {
@@ -86,7 +87,7 @@ impl Answer {
 /// >>> rounded = brief.minimise(td.measure.active_matter).solve_rounded(0.5)
 /// >>> rounded.formula.percentages["capb-30"], rounded.is_best, rounded.verify()
 /// (Decimal('34'), True, True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Rounded(pub(crate) tenside::solve::Rounded);
 

@@ -9,6 +9,7 @@ use crate::convert::table::Rows;
 use crate::solve::answer::Answer;
 use crate::solve::constraint::Constraint;
 record! {
+    "tenside.solve",
     /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
     LimitRange {
         /// What it is about.
@@ -31,6 +32,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// The price of a raw material and the range in which the recipe stays the same.
     PriceRange {
         /// The material's id.
@@ -47,6 +49,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
     RequirementPrice {
         /// In the words of the brief.
@@ -60,6 +63,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// What it costs that requirements hold for every composition.
     RobustnessPrice {
         /// The best value of the objective, as the brief asks.

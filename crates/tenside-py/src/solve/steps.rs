@@ -22,12 +22,12 @@ use crate::convert::output::{Fraction, Keywords};
 /// half a step, moved from one line to another, does to it. A search solves at most so many linear programs, its
 /// `nodes`.
 ///
-/// >>> td.Steps("0.5", lines={"panthenol": "0.1"}, within={"wash": "0.2"}).words
+/// >>> td.solve.Steps("0.5", lines={"panthenol": "0.1"}, within={"wash": "0.2"}).words
 /// 'multiples of 0.5 %, panthenol of 0.1 %'
-/// >>> try: td.Steps("0.3")
-/// ... except td.OutOfRange as error: print(error.faults[0].message)
+/// >>> try: td.solve.Steps("0.3")
+/// ... except td.errors.OutOfRange as error: print(error.faults[0].message)
 /// the step does not go into 100 %
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Steps(pub(crate) tenside::solve::Steps);
 
@@ -112,7 +112,7 @@ impl Steps {
     /// Every line a whole number of a scale's divisions in a batch of this mass.
     /// `division` is the scale's; `lines`, `within`, `giving_up`, `half_a_step` and `nodes` as for `Steps`.
     ///
-    /// >>> td.Steps.of_weighing("2 kg", "1 g").step
+    /// >>> td.solve.Steps.of_weighing("2 kg", "1 g").step
     /// Fraction(1, 20)
     #[classmethod]
     #[pyo3(signature = (batch, division, *, lines=None, within=None, giving_up=None, half_a_step=false, nodes=None))]

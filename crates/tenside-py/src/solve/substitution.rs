@@ -15,6 +15,7 @@ use crate::material::{AMaterial, Material};
 use crate::measure::{Measure, Measures};
 
 record! {
+    "tenside.solve",
     /// A measure that was to be kept.
     Kept {
         /// The measure.
@@ -31,6 +32,7 @@ record! {
 }
 
 record! {
+    "tenside.solve",
     /// A line at another percentage.
     LineChange {
         /// The line.
@@ -50,7 +52,7 @@ record! {
 /// >>> noodles = bar.substitute("sci-powder", "sci-noodles", keep=[td.measure.active_matter, td.measure.class_("fatty-acid")])
 /// >>> noodles.is_exact, noodles.after.percentages["stearic-acid"] < 20
 /// (True, True)
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Substitution(pub(crate) tenside::solve::Substitution);
 

@@ -60,7 +60,7 @@ enum Points {
 /// axis('wash.capb-30', [0.5, 1, 2])
 /// >>> len(td.axis(td.measure.active_matter, range(50, 63)))
 /// 13
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.sweep")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Axis {
     subject: Subject,

@@ -26,7 +26,7 @@ use crate::sweep::result::StreamResult;
 /// (range(0, 5), range(5, 10))
 /// >>> second.table().column("line.kaolin") == sweep.table().column("line.kaolin")[5:]
 /// True
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.sweep")]
 pub(crate) struct SweepPart {
     pub(super) sweep: Py<Sweep>,
     pub(super) first: u64,
@@ -92,7 +92,7 @@ impl SweepPart {
 }
 
 /// What was gathered of one part; `Sweep.join` puts the parts of a sweep together.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.sweep")]
 pub(crate) struct StreamPart {
     part: Py<SweepPart>,
     query: StreamQuery,

@@ -11,6 +11,7 @@ use crate::convert::word::Word;
 use crate::sweep::Sweep;
 use crate::sweep::query::{AColumn, StreamKeywords};
 record! {
+    "tenside.sweep",
     /// A row of a sweep and what some columns say of it.
     KeptRow {
         /// The row; `Sweep.answer` solves it exactly.
@@ -21,6 +22,7 @@ record! {
 }
 
 record! {
+    "tenside.sweep",
     /// How many rows fall into each bin of a column.
     SweepHistogram {
         /// The column.
@@ -37,6 +39,7 @@ record! {
 }
 
 record! {
+    "tenside.sweep",
     /// What a column comes to over the rows with one value of an axis.
     AxisValueSummary {
         /// The column.
@@ -57,6 +60,7 @@ record! {
 }
 
 record! {
+    "tenside.sweep",
     /// What a stream kept of a sweep.
     StreamResult {
         /// Rows worked out.

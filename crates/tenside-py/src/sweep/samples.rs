@@ -14,6 +14,7 @@ use crate::convert::running::{AProgress, run};
 use crate::solve::conflict::or_unanswerable;
 
 record! {
+    "tenside.brief",
     /// Formulas drawn evenly from what a brief allows.
     Samples {
         /// Percentages by line, one entry a sample.
@@ -28,6 +29,7 @@ record! {
 }
 
 record! {
+    "tenside.brief",
     /// Corners of what a brief allows.
     Corners {
         /// Exact percentages by line.

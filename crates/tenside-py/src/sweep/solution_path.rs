@@ -17,6 +17,7 @@ use crate::solve::outcome::Tried;
 use crate::sweep::axis::{ASubject, Subject};
 
 record! {
+    "tenside.solve",
     /// One number of a brief and the range in which the recipe keeps its structure.
     ParameterRange {
         /// The number, spelt as for `axis`: "wash.capb-30".
@@ -33,6 +34,7 @@ record! {
 }
 
 record! {
+    "tenside.brief",
     /// A critical region of a solution path: a stretch in which the recipe keeps its structure.
     PathRegion {
         /// Where it begins.
@@ -56,7 +58,7 @@ record! {
 /// [11.1111, 20.8333, 29.4118]
 /// >>> path
 /// <SolutionPath "wash.capb-30" of "Wash">
-#[pyclass(frozen, module = "tenside")]
+#[pyclass(frozen, module = "tenside.brief")]
 pub(crate) struct SolutionPath(Mutex<tenside::solve::SolutionPath>);
 
 impl SolutionPath {

@@ -35,7 +35,7 @@ use crate::sweep::part::SweepPart;
 /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
 /// >>> table.column("line.kaolin")
 /// [33.3333, 27.0834, 21.5686]
-#[pyclass(frozen, module = "tenside")]
+#[pyclass(frozen, module = "tenside.sweep")]
 pub(crate) struct SweepTable {
     sweep: Py<Sweep>,
     batch: RecordBatch,

@@ -23,6 +23,7 @@ use crate::solve::conflict::or_unanswerable;
 use crate::trial::region::by_name;
 
 record! {
+    "tenside.trial",
     /// A run of a design: one bar to press.
     DesignedRun {
         /// Its place in the order, from 1.
@@ -71,7 +72,7 @@ pub(crate) enum AWeighed {
 /// >>> design = brief.design("d-optimal", runs=6, seed=1)
 /// >>> [run.kind for run in design.runs].count("vertex"), design.efficiency > 0.9
 /// (6, True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Design(pub(crate) tenside::trial::Design);
 

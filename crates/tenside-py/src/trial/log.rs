@@ -25,11 +25,11 @@ use crate::material::catalogue::Catalogue;
 /// A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are
 /// ordered, all else is measured unless it says otherwise. `name` is what it is called.
 ///
-/// >>> td.Response("hardness", "N", method="penetrometer, 24 h after pressing").heading
+/// >>> td.trial.Response("hardness", "N", method="penetrometer, 24 h after pressing").heading
 /// 'hardness, N'
-/// >>> td.Response("slip", "score").scale
+/// >>> td.trial.Response("slip", "score").scale
 /// 'ordered'
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Response(pub(crate) tenside::trial::Response);
 
@@ -82,7 +82,7 @@ impl Response {
     }
 }
 
-/// The package itself, whose classes are called to make a value anew.
+/// The module of trials, whose classes are called to make a value anew.
 #[derive(Clone)]
 pub(crate) struct SelfClass;
 
@@ -92,7 +92,7 @@ impl<'py> IntoPyObject<'py> for SelfClass {
     type Error = PyErr;
 
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
-        py.import("tenside")
+        py.import("tenside.trial")
     }
 }
 
@@ -109,7 +109,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Responses {
         ),
         type_hint_subscript!(
             type_hint_identifier!("collections.abc", "Iterable"),
-            type_hint_identifier!("tenside", "Response")
+            type_hint_identifier!("tenside.trial", "Response")
         )
     );
 
@@ -150,10 +150,10 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Made {
 /// are by property and `settings` by process variable, both in their units. Runs of one `blend` were planned alike and
 /// tell the error of making and measuring. `name` is what the run is called.
 ///
-/// >>> run = td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
+/// >>> run = td.trial.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
 /// >>> run.results
 /// {'hardness': Fraction(83, 2)}
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct TrialRun(pub(crate) tenside::trial::TrialRun);
 
@@ -220,6 +220,7 @@ impl TrialRun {
 }
 
 record! {
+    "tenside.trial",
     /// The results of one blend by their ranks among all results.
     RankedBlend {
         /// The blend, or the first run of it where none is stated.
@@ -238,7 +239,7 @@ record! {
 }
 
 /// A property by the ranks of its results.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct RankSummary(tenside::trial::RankSummary, TrialLog);
 
@@ -285,17 +286,17 @@ fn ranked(blend: tenside::trial::RankedBlend) -> RankedBlend {
 /// what is measured, units by name or each as a response, `runs` the batches, all of the same lines. As an Arrow table
 /// it has one row a run.
 ///
-/// >>> runs = [td.TrialRun(str(kaolin), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons}) for kaolin, newtons in [(30, 41), (40, 44)]]
-/// >>> log = td.TrialLog("Kaolin", {"hardness": "N"}, runs)
+/// >>> runs = [td.trial.TrialRun(str(kaolin), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons}) for kaolin, newtons in [(30, 41), (40, 44)]]
+/// >>> log = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs)
 /// >>> print(log.to_csv().splitlines()[1])
 /// 30,70,30,41
-/// >>> td.TrialLog.from_csv("Kaolin", log.to_csv()) == log
+/// >>> td.trial.TrialLog.from_csv("Kaolin", log.to_csv()) == log
 /// True
-/// >>> td.TrialLog("Kaolin", {"foam": "mm"}, runs[:1])
+/// >>> td.trial.TrialLog("Kaolin", {"foam": "mm"}, runs[:1])
 /// Traceback (most recent call last):
 /// ...
 /// tenside.errors.UnknownName: run "30": unknown measured property (found "hardness")
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct TrialLog(pub(crate) tenside::trial::TrialLog);
 
@@ -358,7 +359,7 @@ impl TrialLog {
     /// the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the
     /// trial is called.
     ///
-    /// >>> log = td.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41,5\n2;60;40;\n", decimal_comma=True)
+    /// >>> log = td.trial.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41,5\n2;60;40;\n", decimal_comma=True)
     /// >>> [run.results for run in log.runs]
     /// [{'hardness': Fraction(83, 2)}, {}]
     #[classmethod]
@@ -384,7 +385,7 @@ impl TrialLog {
     /// `from_csv`.
     ///
     /// >>> columns = {"run": ["1", "2"], "line.sci-powder": [70, 60], "line.kaolin": [30, 40], "hardness, N": [41.5, None]}
-    /// >>> td.TrialLog.from_table("Kaolin", columns).runs[1].results
+    /// >>> td.trial.TrialLog.from_table("Kaolin", columns).runs[1].results
     /// {}
     #[classmethod]
     #[pyo3(signature = (title, table, *, responses=None))]
@@ -407,8 +408,8 @@ impl TrialLog {
 
     /// With further `runs`, as they come off the bench.
     ///
-    /// >>> log = td.TrialLog("Kaolin", {"hardness": "N"}, [td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": 41})])
-    /// >>> len(log.with_runs([td.TrialRun("2", {"sci-powder": 60, "kaolin": 40})]).runs)
+    /// >>> log = td.trial.TrialLog("Kaolin", {"hardness": "N"}, [td.trial.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": 41})])
+    /// >>> len(log.with_runs([td.trial.TrialRun("2", {"sci-powder": 60, "kaolin": 40})]).runs)
     /// 2
     fn with_runs(&self, runs: Several<TrialRun>) -> Outcome<Self> {
         Ok(TrialLog(self.0.with_runs(runs.0.into_iter().map(|run| run.0))?))
@@ -416,8 +417,8 @@ impl TrialLog {
 
     /// A property, `response`, by the ranks of its results, for panel scores and whatever has an order only.
     ///
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"slip": s}) for n, (k, s) in enumerate([(30, 2), (30, 3), (40, 4), (40, 5)])]
-    /// >>> ranks = td.TrialLog("Kaolin", {"slip": "score"}, runs).ranks("slip")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"slip": s}) for n, (k, s) in enumerate([(30, 2), (30, 3), (40, 4), (40, 5)])]
+    /// >>> ranks = td.trial.TrialLog("Kaolin", {"slip": "score"}, runs).ranks("slip")
     /// >>> [blend.mean_rank for blend in ranks.blends], round(ranks.statistic, 3)
     /// ([3.5, 1.5], 2.4)
     fn ranks(&self, response: &str) -> Outcome<RankSummary> {

@@ -14,6 +14,7 @@ use crate::product::weights::confidence_of;
 use crate::trial::log::SelfClass;
 
 record! {
+    "tenside.trial",
     /// One surfactant of mixed micelles.
     MixedSurfactant {
         /// What it is called.
@@ -30,6 +31,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// One surfactant at a concentration of all together.
     Dispersed {
         /// What it is called.
@@ -44,6 +46,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// One measured mixture of two surfactants.
     InteractionPair {
         /// The mole share of the first.
@@ -66,12 +69,12 @@ type Pairs = IndexMap<(String, String), Fraction>;
 /// and its critical micelle concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0
 /// where none is given: an ideal mixture.
 ///
-/// >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
+/// >>> mixed = td.trial.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
 /// >>> round(mixed.cmc, 6), round(mixed.ideal_cmc, 6)
 /// (0.167272, 0.217088)
 /// >>> [round(row.in_micelles, 6) for row in mixed.surfactants]
 /// [0.159923, 0.840077]
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct MixedMicelles {
     core: tenside::trial::MixedMicelles,
@@ -141,7 +144,7 @@ impl MixedMicelles {
 
     /// What is single and what is in micelles at a `concentration` of all surfactants together, mmol/L.
     ///
-    /// >>> mixed = td.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")})
+    /// >>> mixed = td.trial.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")})
     /// >>> [row.in_micelles for row in mixed.at("0.1")]
     /// [None, None]
     /// >>> [round(row.single, 3) for row in mixed.at(10)]
@@ -182,10 +185,10 @@ fn dispersed(row: tenside::trial::Dispersed) -> Dispersed {
 /// `first` and the `second` alone, and of each of `mixtures` the first one's share in mol % and what was measured; all
 /// concentrations in mmol/L. Concentrations count by their logarithms.
 ///
-/// >>> fit = td.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
+/// >>> fit = td.trial.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
 /// >>> round(fit.parameter, 3), fit.error < 0.001
 /// (-3.9, True)
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct MicelleInteraction(tenside::trial::MicelleInteraction, Call);
 
@@ -249,7 +252,7 @@ impl MicelleInteraction {
 }
 
 /// The mixed micelles of a formula, and what is single and what is in micelles in use: see `Formula.mixed_micelles`.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct FormulaMicelles(tenside::trial::FormulaMicelles, Call);
 

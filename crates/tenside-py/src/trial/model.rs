@@ -21,6 +21,7 @@ use crate::product::weights::confidence_of;
 use crate::trial::log::{Response, TrialLog};
 
 record! {
+    "tenside.trial",
     /// A coefficient of a fitted model.
     FittedTerm {
         /// The term.
@@ -37,6 +38,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// A run in a fitted model.
     FittedRun {
         /// The run.
@@ -57,6 +59,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// A row of an analysis of variance.
     AnovaRow {
         /// Where the variation is from: model, residual, lack of fit, pure error, total.
@@ -75,6 +78,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// Whether more is left than repetitions explain.
     LackOfFit {
         /// What the model leaves between blends over what repetitions differ by; None where repetitions do not differ.
@@ -91,6 +95,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// A term that the design cannot tell from others.
     AliasedTerm {
         /// The term that was left out.
@@ -101,6 +106,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// What a model says of one formula, in the unit of the property.
     Prediction {
         /// The value.
@@ -123,6 +129,7 @@ record! {
 }
 
 record! {
+    "tenside.trial",
     /// A model that was tried.
     ModelCandidate {
         /// Its polynomial.
@@ -159,11 +166,11 @@ pub(crate) fn prediction(prediction: tenside::trial::Prediction) -> Prediction {
 ///
 /// >>> shares = [100, 100, 50, 50, 50, 0, 0]
 /// >>> results = ["11.0", "12.4", "15.0", "14.8", "16.1", "8.8", "10.0"]
-/// >>> runs = [td.TrialRun(str(n), {"sci-powder": s, "kaolin": 100 - s}, {"hardness": y}) for n, (s, y) in enumerate(zip(shares, results))]
-/// >>> model = td.TrialLog("Two parts", {"hardness": "N"}, runs).fit("hardness")
+/// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": s, "kaolin": 100 - s}, {"hardness": y}) for n, (s, y) in enumerate(zip(shares, results))]
+/// >>> model = td.trial.TrialLog("Two parts", {"hardness": "N"}, runs).fit("hardness")
 /// >>> [(row.term, round(row.coefficient, 3), round(row.error, 3)) for row in model.terms]
 /// [('sci-powder', 11.7, 0.579), ('kaolin', 9.4, 0.579), ('sci-powder*kaolin', 19.0, 2.501)]
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct FittedModel(pub(crate) tenside::trial::FittedModel);
 
@@ -253,8 +260,8 @@ impl FittedModel {
     /// What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in
     /// percent.
     ///
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
-    /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
+    /// >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
     /// >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
     /// >>> round(model.predict(bar).value, 3), model.predict(bar).is_extrapolation
     /// (44.333, False)
@@ -266,8 +273,8 @@ impl FittedModel {
     /// The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1;
     /// `settings` as for `predict`.
     ///
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(0, 40), (50, 45), (100, 50)])]
-    /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(0, 40), (50, 45), (100, 50)])]
+    /// >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
     /// >>> [round(value, 6) for value in model.values_at([[1, 0], [0.25, 0.75]])]
     /// [40.0, 47.5]
     #[pyo3(signature = (mixtures, *, settings=None))]
@@ -285,8 +292,8 @@ impl FittedModel {
     /// A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly;
     /// `settings` as for `predict`.
     ///
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
-    /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
+    /// >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
     /// >>> brief = td.Brief("Hard", td.Catalogue.starter()).between("kaolin", 20, 60).qs("sci-powder")
     /// >>> round(float(brief.maximise(model.measure(brief)).solve().objective), 3)
     /// 51.333
@@ -314,7 +321,7 @@ impl FittedModel {
 }
 
 /// The models that were tried, and the one with the least criterion: see `TrialLog.best_model`.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct ModelChoice(tenside::trial::ModelChoice, Call);
 
@@ -396,8 +403,8 @@ impl TrialLog {
     /// with its unit and the range in which it was varied, followed to this `order` and added to the mixture's terms
     /// or, by `crossing`, times each of them.
     ///
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
-    /// >>> td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
+    /// >>> td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
     /// Traceback (most recent call last): ... tenside.errors.Contradiction: hardness: every run has the same result:
     /// there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
     #[pyo3(signature = (response, *, model=None, components=None, process=None, order=None, crossing=None))]
@@ -422,8 +429,8 @@ impl TrialLog {
     /// keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
     ///
     /// >>> results = enumerate([(0, 9), (0, 10), (50, 15), (50, 16), (100, 11), (100, 12)])
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
-    /// >>> choice = td.TrialLog("Kaolin", {"hardness": "N"}, runs).best_model("hardness", criterion="PRESS")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
+    /// >>> choice = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).best_model("hardness", criterion="PRESS")
     /// >>> choice.best.model
     /// 'quadratic'
     #[pyo3(signature = (response, *, criterion=None, components=None, process=None, order=None, crossing=None))]

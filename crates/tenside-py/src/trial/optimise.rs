@@ -24,12 +24,12 @@ use crate::trial::model::{FittedModel, Prediction, prediction};
 /// `high` on; smaller ones; or a `target` between them. The exponent `shape` is 1 where it is straight; above 1 only
 /// values near the best are worth much.
 ///
-/// >>> hard = td.Desirability("larger", 30, 50, shape=2)
+/// >>> hard = td.trial.Desirability("larger", 30, 50, shape=2)
 /// >>> hard.of(20), hard.of(40), hard.of(60)
 /// (0.0, 0.25, 1.0)
-/// >>> td.Desirability("target", "4.5", "6.5", target="5.5").of(6)
+/// >>> td.trial.Desirability("target", "4.5", "6.5", target="5.5").of(6)
 /// 0.5
-#[pyclass(frozen, eq, from_py_object, module = "tenside")]
+#[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct Desirability {
     core: tenside::trial::Desirability,
@@ -133,6 +133,7 @@ impl Desirability {
 }
 
 record! {
+    "tenside.trial",
     /// One property of the most desirable formula.
     DesiredResponse {
         /// The property, with its unit.
@@ -145,7 +146,7 @@ record! {
 }
 
 /// The best formula on a model: see `Brief.best_on`.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct BestOnModel(tenside::trial::BestOnModel, Call);
 
@@ -191,7 +192,7 @@ impl BestOnModel {
 }
 
 /// The most desirable formula on several models: see `Brief.most_desirable`.
-#[pyclass(frozen, eq, module = "tenside")]
+#[pyclass(frozen, eq, module = "tenside.trial")]
 #[derive(Clone)]
 pub(crate) struct MostDesirable(tenside::trial::MostDesirable, Call);
 
@@ -262,8 +263,8 @@ impl Brief {
     /// `confidence` of the prediction in percent are those of `FittedModel.predict`.
     ///
     /// >>> results = enumerate([(20, 30.1), (20, 29.8), (40, 42.2), (60, 46.0), (60, 45.7), (80, 41.8), (100, 30.2)])
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
-    /// >>> model = td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
+    /// >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness")
     /// >>> best = td.Brief("Hard", td.Catalogue.starter()).between("kaolin", 30, 90).qs("sci-powder").best_on(model)
     /// >>> best.is_proved, best.prediction.low < 46 < best.prediction.high
     /// (True, True)
@@ -303,9 +304,9 @@ impl Brief {
     /// `settings`, `confidence`, `boxes`.
     ///
     /// >>> results = enumerate([(20, 30, 9), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1), (50, 45, 7)])
-    /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y, "foam": f}) for n, (k, y, f) in results]
-    /// >>> log = td.TrialLog("Kaolin", {"hardness": "N", "foam": "cm"}, runs)
-    /// >>> wanted = [(log.fit("hardness"), td.Desirability("larger", 30, 45)), (log.fit("foam"), td.Desirability("larger", 5, 9))]
+    /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y, "foam": f}) for n, (k, y, f) in results]
+    /// >>> log = td.trial.TrialLog("Kaolin", {"hardness": "N", "foam": "cm"}, runs)
+    /// >>> wanted = [(log.fit("hardness"), td.trial.Desirability("larger", 30, 45)), (log.fit("foam"), td.trial.Desirability("larger", 5, 9))]
     /// >>> best = td.Brief("Both", td.Catalogue.starter()).between("kaolin", 20, 90).qs("sci-powder").most_desirable(wanted)
     /// >>> best.is_proved, 0.5 < best.desirability <= best.bound
     /// (True, True)

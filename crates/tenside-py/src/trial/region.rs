@@ -13,6 +13,7 @@ use crate::convert::output::Fraction;
 use crate::formula::Formula;
 
 record! {
+    "tenside.trial",
     /// What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x
     /// the percentages of the lines.
     BriefRegion {

@@ -70,4 +70,4 @@ pub(super) const TOP_LEVEL: &[&str] = &[
 pub(super) const DOTFILES: &[&str] = &[".cargo", ".ci", ".gitattributes", ".gitignore", ".rustfmt.toml"];
 
 /// Lock files: they are written by tools and may name places.
-pub(super) const LOCK_FILES: &[&str] = &["Cargo.lock", "tests/python/requirements.txt"];
+pub(super) const LOCK_FILES: &[&str] = &["Cargo.lock", "tests/python/requirements.txt", "tests/wheel/requirements.txt"];

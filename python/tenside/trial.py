@@ -1,6 +1,7 @@
-"""The next best trial (extra ``trials``: scikit-learn): where a Gaussian process of the results so far expects the most improvement.
+"""Trials: designs, logs, fitted models, mixed micelles; and the next best trial.
 
-A polynomial says what is known of the region as a whole; a Gaussian process follows the results more closely and says where nothing is known yet. Candidates are drawn
+`next_trial` (extra ``trials``: scikit-learn) says where a Gaussian process of the results so far expects the most
+improvement. A polynomial says what is known of the region as a whole; a Gaussian process follows the results more closely and says where nothing is known yet. Candidates are drawn
 evenly from what a brief allows, so that every one of them can be made. What it proposes is a batch to make, not a result.
 
 D. R. Jones, M. Schonlau and W. J. Welch, Journal of Global Optimization 13, 1998, 455-492 (from memory). The process is scikit-learn's.
@@ -13,10 +14,72 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tenside._native import Brief, Formula, Line, Table, TrialLog
+from tenside._native import (
+    AliasedTerm,
+    AnovaRow,
+    BestOnModel,
+    Brief,
+    BriefRegion,
+    Design,
+    DesignedRun,
+    Desirability,
+    DesiredResponse,
+    Dispersed,
+    FittedModel,
+    FittedRun,
+    FittedTerm,
+    Formula,
+    FormulaMicelles,
+    InteractionPair,
+    LackOfFit,
+    Line,
+    MicelleInteraction,
+    MixedMicelles,
+    MixedSurfactant,
+    ModelCandidate,
+    ModelChoice,
+    MostDesirable,
+    Prediction,
+    RankSummary,
+    RankedBlend,
+    Response,
+    Table,
+    TrialLog,
+    TrialRun,
+)
 from tenside.words import Direction
 
-__all__ = ["Proposal", "next_trial"]
+__all__ = [
+    "AliasedTerm",
+    "AnovaRow",
+    "BestOnModel",
+    "BriefRegion",
+    "Design",
+    "DesignedRun",
+    "Desirability",
+    "DesiredResponse",
+    "Dispersed",
+    "FittedModel",
+    "FittedRun",
+    "FittedTerm",
+    "FormulaMicelles",
+    "InteractionPair",
+    "LackOfFit",
+    "MicelleInteraction",
+    "MixedMicelles",
+    "MixedSurfactant",
+    "ModelCandidate",
+    "ModelChoice",
+    "MostDesirable",
+    "Prediction",
+    "Proposal",
+    "RankSummary",
+    "RankedBlend",
+    "Response",
+    "TrialLog",
+    "TrialRun",
+    "next_trial",
+]
 
 
 @dataclass(frozen=True)
@@ -56,11 +119,11 @@ def next_trial(
     formulas are drawn with the `seed`: the same seed gives the same proposal.
 
     >>> import tenside as td
-    >>> from tenside import trials
+    >>> from tenside import trial
     >>> results = [(20, 30.1), (35, 41), (60, 46.0), (80, 41.8), (95, 30.2)]
-    >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate(results)]
+    >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate(results)]
     >>> brief = td.Brief("Hard", td.Catalogue.starter()).between("kaolin", 20, 95).qs("sci-powder")
-    >>> proposal = trials.next_trial(td.TrialLog("Kaolin", {"hardness": "N"}, runs), "hardness", brief)
+    >>> proposal = trial.next_trial(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs), "hardness", brief)
     >>> 40 < float(proposal.formula.line("kaolin").percent) < 75, proposal.improvement >= 0
     (True, True)
     """
