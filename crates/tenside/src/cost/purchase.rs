@@ -198,9 +198,8 @@ impl PurchaseRequest {
     fn wares(&self, material: &str) -> Vec<Ware> {
         let ware = |(shop, pack): (usize, &Pack)| {
             let supplier = &self.offers.suppliers()[shop];
-            let step = |(from, price): &(u32, Exact)| {
-                (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)))
-            };
+            let step =
+                |(from, price): &(u32, Exact)| (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)));
             Ware { shop, grams: pack.size().grams().clone(), steps: pack.steps().iter().map(step).collect() }
         };
         self.offered(material).map(ware).collect()

@@ -108,7 +108,14 @@ impl Search<'_> {
         for (need, cover) in self.needs.iter().zip(covers) {
             let mut ways = Vec::new();
             let nothing = Way::nothing(fill.free, need.wares.len());
-            self.ways(&offered(&need.wares, fill.decided), fill.free, &need.grams, nothing, &(cover + &room), &mut ways)?;
+            self.ways(
+                &offered(&need.wares, fill.decided),
+                fill.free,
+                &need.grams,
+                nothing,
+                &(cover + &room),
+                &mut ways,
+            )?;
             let mut ways = self.undominated(ways)?;
             ways.sort_by(|left, right| left.left.cmp(&right.left));
             each.push(ways);
@@ -134,7 +141,8 @@ impl Search<'_> {
                     if left >= limit {
                         break;
                     }
-                    let mut goods: Vec<Exact> = way.goods.iter().zip(&more.goods).map(|(one, other)| one + other).collect();
+                    let mut goods: Vec<Exact> =
+                        way.goods.iter().zip(&more.goods).map(|(one, other)| one + other).collect();
                     if places().all(|place| &goods[place] + &goods_to_come[place] >= fill.asked[place]) {
                         for (goods, asked) in goods.iter_mut().zip(&fill.asked) {
                             if *goods > *asked {

@@ -359,14 +359,7 @@ impl Search<'_> {
     }
 
     /// Offers packs, and keeps their node unless nothing in it is cheaper than the best known.
-    fn keep(
-        &mut self,
-        bound: Exact,
-        decided: Vec<Decided>,
-        packs: Vec<Vec<u32>>,
-        filled: u64,
-        room: Option<Exact>,
-    ) {
+    fn keep(&mut self, bound: Exact, decided: Vec<Decided>, packs: Vec<Vec<u32>>, filled: u64, room: Option<Exact>) {
         self.offer(&packs);
         self.made += 1;
         if self.is_hopeful(&bound) {
