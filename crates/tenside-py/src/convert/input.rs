@@ -284,6 +284,27 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Day {
     }
 }
 
+/// A day of a weigh-in: its number, or its date.
+pub(crate) enum WeighDay {
+    Counted(Number),
+    Dated(Day),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for WeighDay {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(Number::INPUT_TYPE, type_hint_identifier!("datetime", "date"));
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        let is_date = object.is_instance(&object.py().import("datetime")?.getattr("date")?)?;
+        let is_written_date =
+            || object.cast::<PyString>().is_ok_and(|text| text.to_cow().is_ok_and(|text| text.parse::<Date>().is_ok()));
+        if is_date || is_written_date() {
+            return Ok(WeighDay::Dated(object.extract()?));
+        }
+        Ok(WeighDay::Counted(object.extract()?))
+    }
+}
+
 /// What names a file: text, bytes, or what has a path. It is passed on to Python, which opens it.
 pub(crate) struct APath<'py>(pub(crate) Bound<'py, PyAny>);
 

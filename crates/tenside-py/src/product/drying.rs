@@ -5,10 +5,11 @@ use pyo3::prelude::*;
 use tenside::batch::BarWeighIns;
 use tenside::bounds::Quantity;
 use tenside::document::Notation;
+use tenside::error::{Error, Fault, FaultKind};
 use tenside::number::{Exact, Mass};
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, Number, Several};
+use crate::convert::input::{AMass, Number, Several, WeighDay};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::running::reading;
@@ -67,6 +68,7 @@ record! {
 
 /// Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted
 /// from any day, and what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+/// In the place of every day a `datetime.date` can stand; the earliest is day 0 then.
 ///
 /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
 /// >>> drying = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
@@ -93,6 +95,8 @@ getters!(DryingCurve {
     };
     /// The division of the balance, grams, if stated.
     readability: Option<Fraction> = |it| it.readability().map(|division| Fraction(division.grams().clone()));
+    /// The date that is day 0, if the weigh-ins are by date.
+    day_zero: Option<String> = |it| it.day_zero().map(|date| date.to_string());
     /// The rate, per day, with its standard error.
     rate: (f64, f64) = |it| it.rate();
     /// The days in which half of what is still to leave does, with their standard error.
@@ -117,14 +121,38 @@ impl DryingCurve {
     #[pyo3(signature = (weigh_ins, *, readability=None))]
     fn new(
         py: Python<'_>,
-        weigh_ins: IndexMap<String, Several<(Number, AMass)>>,
+        weigh_ins: IndexMap<String, Several<(WeighDay, AMass)>>,
         readability: Option<AMass>,
     ) -> Outcome<Self> {
-        let bar = |(name, weigh_ins): (String, Several<(Number, AMass)>)| {
-            BarWeighIns::new(&name, weigh_ins.0.into_iter().map(|(day, mass)| (day.0, mass.0)).collect())
-        };
-        let bars = weigh_ins.into_iter().map(bar).collect::<Result<Vec<_>, _>>()?;
-        Ok(DryingCurve(py.detach(|| tenside::batch::DryingCurve::new(bars, readability.map(|division| division.0)))?))
+        let days = || weigh_ins.values().flat_map(|bar| &bar.0).map(|(day, _)| day);
+        let dates = || days().filter_map(|day| if let WeighDay::Dated(date) = day { Some(date.0) } else { None });
+        let day_zero = dates().min();
+        if day_zero.is_some() && dates().count() < days().count() {
+            let fault =
+                Fault::new(FaultKind::Contradiction, "some weigh-ins are by date and some by the number of the day");
+            return Err(Error::from(fault.at("weigh-ins").remedy("give all by date, or all by day")).into());
+        }
+        let bars = weigh_ins
+            .into_iter()
+            .map(|(name, weigh_ins)| {
+                let (mut counted, mut dated) = (Vec::new(), Vec::new());
+                for (day, mass) in weigh_ins.0 {
+                    match day {
+                        WeighDay::Counted(day) => counted.push((day.0, mass.0)),
+                        WeighDay::Dated(date) => dated.push((date.0, mass.0)),
+                    }
+                }
+                match day_zero {
+                    Some(day_zero) => BarWeighIns::dated(&name, day_zero, dated),
+                    None => BarWeighIns::new(&name, counted),
+                }
+            })
+            .collect::<Result<Vec<_>, _>>()?;
+        let curve = py.detach(|| tenside::batch::DryingCurve::new(bars, readability.map(|division| division.0)))?;
+        Ok(DryingCurve(match day_zero {
+            Some(day_zero) => curve.counted_from(day_zero),
+            None => curve,
+        }))
     }
 
     /// When each bar is within so many percent of its final weight: by the fit, and with the confidence in percent.
@@ -142,15 +170,20 @@ impl DryingCurve {
             .collect())
     }
 
-    /// What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
+    /// What each bar weighs on a day, or on a date where the weigh-ins are by date, with the interval in which a
+    /// weigh-in lies with the confidence in percent.
     ///
     /// >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
     /// >>> day = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
     /// >>> day.low < day.mass < day.high
     /// True
     #[pyo3(signature = (day, *, confidence=None))]
-    fn at(&self, day: Number, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {
-        Ok(self.0.at(day.0.to_f64(), confidence_of(confidence)?)?.into_iter().map(day_weight).collect())
+    fn at(&self, day: WeighDay, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {
+        let day = match day {
+            WeighDay::Counted(day) => day.0.to_f64(),
+            WeighDay::Dated(date) => Exact::from(self.0.day_of(date.0)?).to_f64(),
+        };
+        Ok(self.0.at(day, confidence_of(confidence)?)?.into_iter().map(day_weight).collect())
     }
 
     /// What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left

@@ -181,8 +181,10 @@ impl PurchaseRequest {
 
     fn shop(&self, supplier: &Supplier) -> Shop {
         let paid = |net: &Exact| self.offers.converted(supplier, &supplier.with_tax_on(net));
-        let freight = supplier.freight().map(paid).unwrap_or_default();
-        Shop { factor: paid(&Exact::ONE), freight, free_from: supplier.free_of_freight_from().cloned() }
+        Shop {
+            freight: supplier.freight().map(paid).unwrap_or_default(),
+            free_from: supplier.free_of_freight_from().map(paid),
+        }
     }
 
     /// Every pack of a raw material, in the order of the offers.
@@ -196,9 +198,8 @@ impl PurchaseRequest {
     fn wares(&self, material: &str) -> Vec<Ware> {
         let ware = |(shop, pack): (usize, &Pack)| {
             let supplier = &self.offers.suppliers()[shop];
-            let step = |(from, price): &(u32, Exact)| {
-                (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)), price.clone())
-            };
+            let step =
+                |(from, price): &(u32, Exact)| (*from, self.offers.converted(supplier, &supplier.with_tax_on(price)));
             Ware { shop, grams: pack.size().grams().clone(), steps: pack.steps().iter().map(step).collect() }
         };
         self.offered(material).map(ware).collect()

@@ -11,6 +11,10 @@ use crate::number::{Exact, ToExact};
 /// On drying, water leaves until `moisture` percent of the finished product is water; everything else stays. With `W`
 /// the water as charged, a hundred grams become `(100 - W) / (1 - moisture/100)` grams.
 ///
+/// A balance that dries a sample sees the water that starch and clay hold too, which is no constituent of its own. With
+/// `B` of that, a hundred grams become `(100 - W - B) / (1 - moisture/100)` grams. What is held stays with its raw
+/// material, so the moisture is at least what is held: `moisture >= 100 B / (100 - W)`.
+///
 /// ```
 /// use tenside::measure::Basis;
 /// use tenside::number::Exact;
@@ -26,6 +30,8 @@ pub enum Basis {
     AsCharged,
     /// Dried to a residual moisture, percent of the finished product.
     Finished(Exact),
+    /// Dried to a residual moisture in which the water held by starches, clays and hydrates is counted.
+    FinishedWithBoundWater(Exact),
 }
 
 impl Basis {
@@ -39,13 +45,48 @@ impl Basis {
         Ok(Basis::Finished(moisture))
     }
 
+    /// Dried to `moisture` percent of the finished product, the water counted that starches, clays and hydrates hold, as
+    /// a balance sees it. Formulas are measured so; a requirement of a brief or a column of a sweep is not.
+    ///
+    /// ```
+    /// use tenside::measure::{Basis, Measure};
+    /// use tenside::prelude::*;
+    /// let shelf = Catalogue::starter();
+    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// // Of the kaolin 1 % is held water.
+    /// let paste = Formula::new("Paste", vec![line("kaolin", "60")?, line("water", "40")?])?;
+    /// let free = |moisture: i64| {
+    ///     let basis = Basis::finished_with_bound_water(moisture)?;
+    ///     paste.measure(&Measure::water(), &basis)
+    /// };
+    /// // 59.4 g of dry matter are 99 % of 60 g, and the kaolin holds all of the water there is.
+    /// assert!(free(1)?.value.unwrap().typical.unwrap().is_zero());
+    /// assert!(free(0)?.why_not[0].to_string().contains("hold"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A moisture outside its range.
+    pub fn finished_with_bound_water(moisture: impl ToExact) -> Result<Self, Error> {
+        let moisture = moisture.to_exact()?;
+        Quantity::Moisture.check(&moisture)?;
+        Ok(Basis::FinishedWithBoundWater(moisture))
+    }
+
     /// Grams of residual water per gram of everything else.
     pub(crate) fn residual_water(&self) -> Option<Exact> {
         match self {
             Basis::AsCharged => None,
             // The range of moisture ends below 100, so the divisor is above 0.
-            Basis::Finished(moisture) => Some(moisture / (Exact::hundred() - moisture)),
+            Basis::Finished(moisture) | Basis::FinishedWithBoundWater(moisture) => {
+                Some(moisture / (Exact::hundred() - moisture))
+            }
         }
+    }
+
+    /// True where held water counts as moisture.
+    pub(crate) fn counts_bound_water(&self) -> bool {
+        matches!(self, Basis::FinishedWithBoundWater(_))
     }
 }
 
@@ -54,6 +95,9 @@ impl fmt::Display for Basis {
         match self {
             Basis::AsCharged => formatter.write_str("as charged"),
             Basis::Finished(moisture) => write!(formatter, "finished at {moisture} % residual moisture"),
+            Basis::FinishedWithBoundWater(moisture) => {
+                write!(formatter, "finished at {moisture} % residual moisture, bound water included")
+            }
         }
     }
 }

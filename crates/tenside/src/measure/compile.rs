@@ -64,6 +64,7 @@ impl Compiled {
                         .map(|((term, resolved), _)| (&term.factor * factor, Clone::clone(resolved)))
                         .collect(),
                     residual: residual.clone(),
+                    counts_bound_water: basis.counts_bound_water(),
                 };
                 let (of_above, of_below) = inside.split_at(above.len());
                 let above = weighing(measure.numerator(), &above, of_above, &factor);
@@ -150,6 +151,11 @@ pub(crate) fn typical_sides(
     lines: &[LineView<'_>],
     facts: &Facts<'_>,
 ) -> Result<TypicalSides, Vec<Fault>> {
+    if basis.counts_bound_water() {
+        let fault =
+            Fault::new(FaultKind::Unsupported, "bound water is counted where a formula is measured, not asked for");
+        return Err(vec![fault.value(basis).remedy("ask at a residual moisture without it")]);
+    }
     let compiled = Compiled::new(measure, basis, lines, facts).map_err(Error::into_faults)?;
     let unknowns = compiled.unknowns();
     if !unknowns.is_empty() {

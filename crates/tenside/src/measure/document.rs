@@ -238,14 +238,18 @@ pub(crate) struct BasisDocument {
     /// Residual moisture in percent of the finished product; absent means as charged.
     #[serde(skip_serializing_if = "Option::is_none")]
     finished_moisture: Option<Number>,
+    /// Whether the water held by starches, clays and hydrates is counted in that.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    with_bound_water: bool,
 }
 
 impl From<&Basis> for BasisDocument {
     fn from(basis: &Basis) -> Self {
-        match basis {
-            Basis::AsCharged => BasisDocument { finished_moisture: None },
-            Basis::Finished(moisture) => BasisDocument { finished_moisture: Some(moisture.into()) },
-        }
+        let finished_moisture = match basis {
+            Basis::AsCharged => None,
+            Basis::Finished(moisture) | Basis::FinishedWithBoundWater(moisture) => Some(moisture.into()),
+        };
+        BasisDocument { finished_moisture, with_bound_water: basis.counts_bound_water() }
     }
 }
 
@@ -492,5 +496,14 @@ pub(crate) fn read_measure(view: &TableView<'_>) -> Option<Measure> {
 /// Reads the basis from the same table.
 pub(crate) fn read_basis(view: &TableView<'_>) -> Basis {
     let moisture = view.exact("finished_moisture", Some(Quantity::Moisture));
-    moisture.map_or(Basis::AsCharged, Basis::Finished)
+    match (moisture, view.boolean("with_bound_water").unwrap_or_default()) {
+        (None, false) => Basis::AsCharged,
+        (Some(moisture), false) => Basis::Finished(moisture),
+        (Some(moisture), true) => Basis::FinishedWithBoundWater(moisture),
+        (None, true) => {
+            let fault = Fault::new(FaultKind::Missing, "bound water is counted in a moisture, and none is stated");
+            let fault = fault.remedy("state finished_moisture, or leave with_bound_water out");
+            view.accept("with_bound_water", Err(fault.into())).unwrap_or_default()
+        }
+    }
 }

@@ -84,7 +84,7 @@ impl Formula {
                 why_not.push(fault.clone());
             }
         }
-        why_not.extend(self.takes_up_water(basis, &views)?);
+        why_not.extend(self.cannot_be_as_moist(basis, &views)?);
         let portions = self.portions(&compiled);
         let value = if why_not.is_empty() { interval(&portions, &mut why_not) } else { None };
         if value.as_ref().is_some_and(|value| value.typical.is_none()) {
@@ -146,11 +146,38 @@ impl Formula {
         self.present(compiled).filter_map(portion).collect()
     }
 
-    /// A finished moisture above the water charged would have water taken up, which drying does not do.
-    fn takes_up_water(&self, basis: &Basis, views: &[LineView<'_>]) -> Result<Option<Fault>, Error> {
-        let Basis::Finished(moisture) = basis else { return Ok(None) };
-        let compiled = Compiled::new(&Measure::water(), &Basis::AsCharged, views, &Facts::default())?;
-        let water = typical(&self.portions(&compiled)).and_then(|[water, mass]| water.checked_div(&mass));
+    /// A finished moisture above the water charged would have water taken up, which drying does not do; one below what
+    /// starches, clays and hydrates hold would have them give that up.
+    fn cannot_be_as_moist(&self, basis: &Basis, views: &[LineView<'_>]) -> Result<Option<Fault>, Error> {
+        let percent = |measure: &Measure| -> Result<Option<Exact>, Error> {
+            let compiled = Compiled::new(measure, &Basis::AsCharged, views, &Facts::default())?;
+            Ok(typical(&self.portions(&compiled)).and_then(|[water, mass]| water.checked_div(&mass)))
+        };
+        let water = percent(&Measure::water())?;
+        let moisture = match basis {
+            Basis::AsCharged => return Ok(None),
+            Basis::Finished(moisture) => moisture,
+            Basis::FinishedWithBoundWater(moisture) => {
+                let (Some(water), Some(held)) = (water, percent(&Measure::bound_water())?) else { return Ok(None) };
+                let dry = Exact::hundred() - &water;
+                let least = (Exact::hundred() * &held).checked_div(&dry).unwrap_or_default();
+                let most = water + held;
+                let message = if *moisture > most {
+                    "the finished moisture is above the water charged and held"
+                } else if *moisture < least {
+                    "the finished moisture is below what starches, clays and hydrates hold"
+                } else {
+                    return Ok(None);
+                };
+                let low = -(-least).floor_to(&Exact::ratio(1, 10_000));
+                return Ok(Some(
+                    Fault::new(FaultKind::OutOfRange, message)
+                        .value(format!("{moisture} %"))
+                        .allowed(format!("{} to {} %", low.rounded_text(4), most.floor_text(4)))
+                        .remedy("state a residual moisture between these"),
+                ));
+            }
+        };
         Ok(water.filter(|water| water < moisture).map(|water| {
             Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
                 .value(format!("{moisture} %"))

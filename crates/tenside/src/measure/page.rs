@@ -245,6 +245,7 @@ fn measure_table(bases: &[Basis], measures: &[Measured], columns: &[&[Measured]]
         .map(|basis| match basis {
             Basis::AsCharged => basis.to_string(),
             Basis::Finished(moisture) => format!("finished, {moisture} % moist"),
+            Basis::FinishedWithBoundWater(moisture) => format!("finished, {moisture} % moist with bound water"),
         })
         .collect();
     let headed = headers.iter().map(|header| (header.as_str(), Alignment::Right));

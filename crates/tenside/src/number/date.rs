@@ -19,6 +19,21 @@ use crate::error::{Error, Fault, FaultKind};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Date(civil::Date);
 
+impl Date {
+    /// Whole days since another date; negative if that is later.
+    ///
+    /// ```
+    /// use tenside::number::Date;
+    /// let (pressed, weighed): (Date, Date) = ("2026-02-27".parse()?, "2026-03-01".parse()?);
+    /// assert_eq!((weighed.days_since(pressed), pressed.days_since(weighed)), (2, -2));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    #[must_use]
+    pub fn days_since(self, earlier: Date) -> i64 {
+        self.0.duration_since(earlier.0).as_hours() / 24
+    }
+}
+
 impl FromStr for Date {
     type Err = Error;
 

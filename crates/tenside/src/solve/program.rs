@@ -419,7 +419,7 @@ pub(super) fn kept_moisture(brief: &Brief, basis: &Basis) -> Option<Exact> {
     let bases = brief.requirements().iter().map(Requirement::basis).chain(objective).chain([basis]);
     let moistures = bases.filter_map(|basis| match basis {
         Basis::Finished(moisture) => Some(moisture),
-        Basis::AsCharged => None,
+        Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
     });
     moistures.max().filter(|most| most.is_positive()).cloned()
 }

@@ -51,6 +51,9 @@ form! {
         /// The division of the balance.
         #[serde(skip_serializing_if = "Option::is_none")]
         readability: Option<Number> = it.readability().map(Number::from),
+        /// The date from which days are counted: day 0.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        day_zero: Option<String> = it.day_zero().map(|date| date.to_string()),
         /// The rate, per day.
         rate: Number = Number::of_float(it.rate().0),
         /// The standard error of that.
@@ -86,9 +89,13 @@ impl DryingCurve {
     /// # Errors
     /// Every fault of the weigh-ins; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        restore(text, notation, &["bars", "readability"], |view| {
+        restore(text, notation, &["bars", "readability", "day_zero"], |view| {
             let (bars, readability) = (view.tables("bars", read_bar), view.grams("readability"));
-            view.accept("bars", DryingCurve::new(bars, readability))
+            let curve = view.accept("bars", DryingCurve::new(bars, readability))?;
+            Some(match view.date("day_zero") {
+                Some(day_zero) => curve.counted_from(day_zero),
+                None => curve,
+            })
         })
     }
 }

@@ -217,6 +217,22 @@ mod tests {
         close(fit.variance.sqrt(), 1.0187876330E-01);
     }
 
+    /// NIST/ITL StRD BoxBOD, of the same form and called hard, since most searches fail from its first start (seen in a
+    /// copy of the published file). Nothing here starts anywhere: the rates tried hold both starts of the file, 1 and
+    /// 0.75.
+    #[test]
+    fn certified_values_of_a_hard_plateau_come_out() {
+        let data = [(1.0, 109.0), (2.0, 149.0), (3.0, 149.0), (5.0, 191.0), (7.0, 213.0), (10.0, 224.0)];
+        let columns: Columns<1> = |rate, x| [(1.0 - (-rate * x).exp(), x * (-rate * x).exp())];
+        let fit = fit(&[data.to_vec()], columns, 1e-3, 30.0).ok().unwrap();
+        let close = |found: f64, certified: f64| assert!((found / certified - 1.0).abs() < 1e-7, "{found} {certified}");
+        close(fit.coefficients[0][0], 2.1380940889E+02);
+        close(fit.rate, 5.4723748542E-01);
+        close(fit.error(&[(0, [1.0], 0.0)]), 1.2354515176E+01);
+        close(fit.rate_error(), 1.0455993237E-01);
+        close(fit.variance.sqrt(), 1.7088072423E+01);
+    }
+
     #[test]
     fn what_does_not_bend_has_no_rate() {
         let columns: Columns<2> = |rate, x| [(1.0, 0.0), ((-rate * x).exp(), -x * (-rate * x).exp())];

@@ -30,7 +30,7 @@ use super::weights::student;
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass};
+use crate::number::{Date, Exact, Mass};
 use fit::{Columns, Fit, NoFit, Series, fit};
 
 /// The weigh-ins of one bar.
@@ -50,6 +50,32 @@ impl BarWeighIns {
     /// A bad name.
     pub fn new(name: &str, weigh_ins: Vec<(Exact, Mass)>) -> Result<Self, Error> {
         Ok(BarWeighIns { name: check_name(name)?, weigh_ins })
+    }
+
+    /// A bar with its weigh-ins by date, counted in days from `day_zero`: for all bars of a curve the same date, which
+    /// [`DryingCurve::counted_from`] takes.
+    ///
+    /// ```
+    /// use tenside::batch::BarWeighIns;
+    /// let weighed = vec![("2026-11-24".parse()?, "70.1 g".parse()?), ("2026-12-01".parse()?, "68 g".parse()?)];
+    /// let bar = BarWeighIns::dated("first", "2026-11-24".parse()?, weighed)?;
+    /// assert_eq!(bar.weigh_ins[1].0, 7.into());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A bad name, and dates that do not rise.
+    pub fn dated(name: &str, day_zero: Date, weigh_ins: Vec<(Date, Mass)>) -> Result<Self, Error> {
+        let later = weigh_ins.windows(2).zip(2..).filter(|(pair, _)| pair[1].0 <= pair[0].0);
+        let faults = later.map(|(pair, place)| {
+            Fault::new(FaultKind::Contradiction, "the dates of the weigh-ins do not rise")
+                .at(format!("bar {name:?}, weigh-in {place}"))
+                .value(format!("{} after {}", pair[1].0, pair[0].0))
+                .remedy("give each bar's weigh-ins in the order of the days, one a day")
+        });
+        Error::check(faults.collect(), ())?;
+        let counted = weigh_ins.into_iter().map(|(date, mass)| (Exact::from(date.days_since(day_zero)), mass));
+        BarWeighIns::new(name, counted.collect())
     }
 }
 
@@ -115,6 +141,7 @@ pub struct DayWeight {
 pub struct DryingCurve {
     weigh_ins: Vec<BarWeighIns>,
     readability: Option<Mass>,
+    day_zero: Option<Date>,
     first: f64,
     last: f64,
     fit: Fit<2>,
@@ -174,7 +201,33 @@ impl DryingCurve {
                     .into());
             }
         }
-        Ok(DryingCurve { weigh_ins: bars, readability, first, last, fit: found })
+        Ok(DryingCurve { weigh_ins: bars, readability, day_zero: None, first, last, fit: found })
+    }
+
+    /// With the date from which its days are counted.
+    #[must_use]
+    pub fn counted_from(mut self, day_zero: Date) -> Self {
+        self.day_zero = Some(day_zero);
+        self
+    }
+
+    /// The date from which its days are counted, if stated.
+    #[must_use]
+    pub fn day_zero(&self) -> Option<Date> {
+        self.day_zero
+    }
+
+    /// The day of a date.
+    ///
+    /// # Errors
+    /// A curve of days that are counted from no date.
+    pub fn day_of(&self, date: Date) -> Result<i64, Error> {
+        let fault = || {
+            Fault::new(FaultKind::Missing, "the weigh-ins are by day, and from which date they count is not stated")
+                .value(date)
+                .remedy("give the day as a number, or the weigh-ins by date")
+        };
+        Ok(date.days_since(self.day_zero.ok_or_else(fault)?))
     }
 
     /// The bars with their weigh-ins.
@@ -335,6 +388,9 @@ impl DryingCurve {
              slowly"
                 .to_string(),
         ];
+        if let Some(day_zero) = self.day_zero {
+            notes.push(format!("days are counted from {day_zero}, which is day 0"));
+        }
         let unseen = (-self.fit.rate * (self.last - self.first)).exp();
         if unseen > 0.2 {
             notes.push(format!(

@@ -396,7 +396,7 @@ fn measure_form(
         add(&mut swept.1, &denominator, &other.1);
     }
     let water = match basis {
-        Basis::AsCharged => None,
+        Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
         Basis::Finished(moisture) => {
             let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
             Some(water.iter().map(|weight| weight - moisture).collect())

@@ -154,7 +154,7 @@ fn measure_weights(
                 let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
                 Some(still(water.iter().map(|weight| weight - moisture).collect()))
             }
-            Basis::AsCharged => None,
+            Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
         };
         let mut weights = MeasureWeights { numerator: still(numerator), denominator: still(denominator), water };
         for (direction, coordinate) in coordinates.iter().enumerate() {
