@@ -28,6 +28,8 @@ struct Kinds {
     forms: Vec<Vec<Form>>,
     /// Words for the same, folded, the longest first.
     same: Vec<(String, String)>,
+    /// Words of a remark about the work.
+    remark: HashSet<String>,
 }
 
 static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
@@ -37,7 +39,7 @@ static KINDS: LazyLock<Kinds> = LazyLock::new(|| {
 });
 
 fn read(view: &TableView<'_>) -> Kinds {
-    let mut kinds = Kinds { says: HashMap::new(), forms: Vec::new(), same: Vec::new() };
+    let mut kinds = Kinds { says: HashMap::new(), forms: Vec::new(), same: Vec::new(), remark: HashSet::new() };
     view.version("name-kinds/1");
     view.prose("source");
     let mut count = 0;
@@ -65,6 +67,10 @@ fn read(view: &TableView<'_>) -> Kinds {
             Some(())
         });
     }
+    view.tables("remark", |view| {
+        kinds.remark.extend(view.texts("words").into_iter().flat_map(words));
+        Some(())
+    });
     view.tables("same", |view| {
         let one = view.needed_name("as")?;
         for word in view.texts("words") {
@@ -107,6 +113,11 @@ pub(super) fn plain_words(name: &str) -> Vec<String> {
         }
     }
     joined.split_whitespace().map(str::to_string).collect()
+}
+
+/// May words in brackets be about the work, and not about the thing?
+pub(super) fn is_about_the_work(words: &[String]) -> bool {
+    words.iter().any(|word| KINDS.remark.contains(word))
 }
 
 /// What words say of the thing: its kinds and its shapes.

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::Catalogue;
-use super::kind::{Says, is_all, is_one_of_several, plain_words, said, says, words};
+use super::kind::{Says, is_about_the_work, is_all, is_one_of_several, plain_words, said, says, words};
 use super::vocabulary::{Vocabulary, names_of};
 use crate::material::Material;
 
@@ -33,6 +33,8 @@ pub(crate) enum Why {
     Holds(String),
     /// One of its names is spelt nearly so.
     Spelt(String),
+    /// It is what stands outside of brackets, if what they hold is a remark.
+    Beside(String),
 }
 
 impl Catalogue {
@@ -41,13 +43,13 @@ impl Catalogue {
         if name.len() > LONGEST_NAME {
             return Vec::new();
         }
+        let mut found = self.beside_a_remark(name);
         let wanted = plain_words(name);
         // "Essential oil" names no thing.
         if wanted.len() > MOST_WORDS || wanted.iter().all(|word| says(word).is_some()) {
-            return Vec::new();
+            return found;
         }
         let contents = &*self.contents;
-        let mut found: Vec<Suggestion<'_>> = Vec::new();
         let mut add = |material, why| {
             if !found.iter().any(|known| Arc::ptr_eq(known.material, material)) {
                 found.push(Suggestion { material, why });
@@ -78,6 +80,16 @@ impl Catalogue {
         }
         found.truncate(MOST_SUGGESTIONS);
         found
+    }
+
+    /// What a name without its brackets means, where they may hold a remark: whoever wrote it knows.
+    fn beside_a_remark(&self, name: &str) -> Vec<Suggestion<'_>> {
+        let Some((outer, inner)) = brackets(name) else { return Vec::new() };
+        let remark = plain_words(&inner);
+        let may_be =
+            |material: &Material| is_about_the_work(&remark) || is_all(material, names_of(material), &said(&remark));
+        let named = self.meant_plainly(&outer).into_iter().filter(|material| may_be(material));
+        named.map(|material| Suggestion { material, why: Why::Beside(inner.clone()) }).take(MOST_SUGGESTIONS).collect()
     }
 
     /// Is a raw material that a piece of a name names what the whole name says, and nothing else?

@@ -123,6 +123,7 @@ impl<'d> Names<'d> {
             let why = match &suggestion.why {
                 Why::Holds(name) => format!("a guess: {} is one of its names", shown(name)),
                 Why::Spelt(name) => format!("a guess by spelling: {}", shown(name)),
+                Why::Beside(remark) => format!("if {} is a remark", shown(remark)),
             };
             let material = suggestion.material;
             let label = format!("{} ({}); {why}", material.id(), material.name());

@@ -36,6 +36,7 @@ impl Split {
 pub(super) fn split(line: &str, number: usize) -> Split {
     let (line, optional) = without_optional(line);
     let (line, lot) = without_lot(&line);
+    let (line, for_a_ph) = without_a_ph(&line);
     let line = line.trim_end_matches([';', ',']).trim_end();
     let line = line
         .strip_suffix('.')
@@ -51,7 +52,13 @@ pub(super) fn split(line: &str, number: usize) -> Split {
     if more && is_phase_cell(parts[0]) {
         phase = check_name(parts.remove(0)).ok();
     }
-    let (item, amount) = by_cells(&parts, line);
+    let (mut item, mut amount) = by_cells(&parts, line);
+    // Two grams that bring a pH are two grams; a percentage may be the strength of the acid.
+    if let Some(wish) = for_a_ph
+        && !amount.as_deref().is_some_and(is_measured)
+    {
+        (item, amount) = (parts.join(" ").trim_end_matches(PARTS).trim().to_string(), Some(wish));
+    }
     Split { item: without_emphasis(&item), amount, phase, lot, optional }
 }
 
@@ -80,7 +87,10 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
                 (false, None, Some(amount)) => ([std::slice::from_ref(first), before].concat().join(" "), Some(amount)),
                 // The first cell is a name and the second was meant for an amount, whatever it says.
                 (false, None, None) if rest.len() == 1 && starts_like_an_amount(last) => {
-                    (first.to_string(), Some(last.to_string()))
+                    match with_remark(&format!("{first} {last}")) {
+                        Some((item, Some(amount))) => (item, Some(amount)),
+                        _ => (first.to_string(), Some(last.to_string())),
+                    }
                 }
                 _ => by_words(line),
             }
@@ -173,7 +183,9 @@ fn with_remark(line: &str) -> Option<(String, Option<String>)> {
     places.into_iter().rev().find_map(|(at, mark)| {
         let remark = line[at + mark.len()..].trim().trim_end_matches([')', ']']).trim();
         let (item, amount) = at_end(&line[..at]).or_else(|| at_start(&line[..at]))?;
-        let plain = !remark.is_empty() && !contains_amount(remark) && has_unit(&amount);
+        // In brackets a remark may hold a figure, unless it is nothing else.
+        let apart = if mark.ends_with(['(', '[']) { !is_amount(remark) } else { !contains_amount(remark) };
+        let plain = !remark.is_empty() && apart && has_unit(&amount);
         plain.then(|| (format!("{item} ({remark})"), Some(amount)))
     })
 }
@@ -269,6 +281,44 @@ pub(super) fn without_lot(line: &str) -> (String, Option<String>) {
             .to_string(),
         Some(lot.to_string()),
     )
+}
+
+/// A line that asks for as much as brings a pH ("lactic acid 80 % to pH 5.3"), without that wish, and the wish. A pH is
+/// no amount.
+fn without_a_ph(line: &str) -> (String, Option<String>) {
+    let found = line.char_indices().find_map(|(at, _)| {
+        let before = line[..at].chars().next_back();
+        let behind = line.get(at..at + 2).filter(|word| word.eq_ignore_ascii_case("ph")).map(|_| &line[at + 2..])?;
+        (before.is_none_or(|c| !c.is_alphanumeric()) && is_a_ph(behind)).then_some(at)
+    });
+    let Some(at) = found else { return (line.to_string(), None) };
+    let mut rest = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, '(' | '[' | '|' | ';' | ','));
+    let wish = [&words().fill, &words().fill_to, &words().about];
+    let until = ["until", "till", "for", "at", "reach", "get"];
+    while let Some((name, last)) = rest.rsplit_once(char::is_whitespace) {
+        let word = last.to_lowercase();
+        if !wish.iter().any(|list| list.strip(&word) == Some("")) && !until.contains(&word.as_str()) {
+            break;
+        }
+        rest = name.trim_end();
+    }
+    if !rest.contains(char::is_alphabetic) {
+        return (line.to_string(), None);
+    }
+    (rest.to_string(), Some(format!("to {}", line[at..].trim_end_matches([')', ']']))))
+}
+
+/// Does a text behind "pH" begin with a figure or a range of them, and say nothing else but a remark in brackets?
+fn is_a_ph(text: &str) -> bool {
+    let text = text.trim_start_matches(|c: char| c.is_whitespace() || ":=~<>\u{2248}\u{2264}\u{2265}".contains(c));
+    let figures = text.split_once([' ', ')', ']']).map_or(text, |(first, _)| first);
+    let is_figure = |word: &str| {
+        word.starts_with(|c: char| c.is_ascii_digit())
+            && word.chars().all(|c| c.is_ascii_digit() || ".,-+\u{2013}\u{2014}".contains(c))
+    };
+    let rest = text[figures.len()..].trim_start_matches([')', ']']).trim();
+    let more = |rest: &str| rest.split_whitespace().all(|word| is_figure(word) || matches!(word, "to" | "or" | "-"));
+    is_figure(figures) && (rest.starts_with(['(', '[']) && rest.ends_with([')', ']']) || more(rest))
 }
 
 /// Without marks of emphasis and footnotes.
