@@ -95,8 +95,9 @@ impl Catalogue {
     /// >>> "sci-powder" in [material.id for material in table]
     /// True
     /// >>> cat.filter(use="shampoo bar")
-    /// Traceback (most recent call last): ... tenside.errors.UnknownName: unknown product use (found "shampoo bar");
-    /// allowed: cleansing-bar, conditioner-bar, rinse-off, scent-rinse-off, shampoo-bar; did you mean "shampoo-bar"?
+    /// Traceback (most recent call last):
+    /// ...
+    /// tenside.errors.UnknownName: unknown product use (found "shampoo bar"); allowed: cleansing-bar, conditioner-bar, rinse-off, scent-rinse-off, shampoo-bar; did you mean "shampoo-bar"?
     #[pyo3(signature = (*, form=None, class_=None, having=None, without=None, r#use=None, phase=None, holding=None, starter=None, or_not_known=false))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn filter(

@@ -130,9 +130,10 @@ record! {
 /// the starter catalogue.
 ///
 /// >>> glycerite = td.Material(
-/// ... "marigold-glycerite", "Marigold glycerite", "liquid", ... {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA
-/// OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared", ... use_levels={"shampoo-bar": (1, 5)},
-/// source="our own maceration, weighed", ... )
+/// ...     "marigold-glycerite", "Marigold glycerite", "liquid",
+/// ...     {"glycerin": (57, 60, 63), "aqua": 32, "CALENDULA OFFICINALIS FLOWER EXTRACT": 3}, unspecified=5, declared="declared",
+/// ...     use_levels={"shampoo-bar": (1, 5)}, source="our own maceration, weighed",
+/// ... )
 /// >>> glycerite.phase, float(glycerite.solids()), glycerite.constituents[0].declaration
 /// ('liquid', 68.0, 'declared')
 /// >>> cat = td.Catalogue.starter().with_material(glycerite)

@@ -36,8 +36,9 @@ const CURRENCY: &str = "currency";
 /// >>> prices["sci-powder"], prices.currency, len(prices)
 /// (Decimal('6.4'), 'EUR', 2)
 /// >>> td.PriceList({"kaoline": 1.9}, currency="EUR")
-/// Traceback (most recent call last): ... tenside.errors.UnknownName: file prices, line 1, column 1: price of
-/// "kaoline": unknown raw material (found "kaoline"); did you mean "kaolin"?
+/// Traceback (most recent call last):
+/// ...
+/// tenside.errors.UnknownName: file prices, line 1, column 1: price of "kaoline": unknown raw material (found "kaoline"); did you mean "kaolin"?
 /// >>> brief = td.Brief("Clay", td.Catalogue.starter(), prices=prices).qs("kaolin").minimise(td.measure.cost)
 /// >>> brief.currency
 /// 'EUR'

@@ -76,8 +76,9 @@ record! {
 /// >>> round(loss, 1), error < 0.2
 /// (7.0, True)
 /// >>> td.batch.DryingCurve({"first": [(0, "70 g"), (1, "70 g"), (2, "70 g"), (3, "70 g")]})
-/// Traceback (most recent call last): ... tenside.errors.Contradiction: bar "first": every weigh-in is the same (found
-/// 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
+/// Traceback (most recent call last):
+/// ...
+/// tenside.errors.Contradiction: bar "first": every weigh-in is the same (found 70 g and then 70 g); a bar that does not dry has its final weight already; leave it out
 #[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct DryingCurve(pub(crate) tenside::batch::DryingCurve);

@@ -194,9 +194,7 @@ impl Brief {
     /// >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}).total
     /// Fraction(150, 1)
     /// >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}, most="120 g").sentence
-    /// 'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of
-    /// water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the
-    /// rest away, and bring that back.'
+    /// 'Bowl or stock are too small to bring everything back; that takes 150.0 g in all. As near as can be: add 20 g of water; not met: active matter at 12 % (is 15.0000, should be 12.0000 %). Or keep 80.0 g of the mix, throw the rest away, and bring that back.'
     #[pyo3(signature = (bowl, *, most=None, stock=None, readability=None))]
     fn rescue(
         &self,

@@ -65,8 +65,9 @@ record! {
 /// >>> weights.test("60 g", market="EU").outcome
 /// 'accepted'
 /// >>> td.batch.Weights(["60 g"])
-/// Traceback (most recent call last): ... tenside.errors.Missing: weights: one bar has no spread (found 1); allowed:
-/// two bars or more; weigh at least two bars of the batch, or read the single mass for itself
+/// Traceback (most recent call last):
+/// ...
+/// tenside.errors.Missing: weights: one bar has no spread (found 1); allowed: two bars or more; weigh at least two bars of the batch, or read the single mass for itself
 #[pyclass(frozen, eq, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Weights(pub(crate) tenside::batch::Weights);

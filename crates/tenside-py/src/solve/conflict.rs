@@ -111,8 +111,7 @@ impl Conflict {
     /// >>> twice = td.Brief("Twice", td.Catalogue.starter()).between("capb-30", 0, 50).between("kaolin", 0, 20).qs("water")
     /// >>> twice = twice.at_least(m.active_matter, 18).at_least(m.material("kaolin"), 30)
     /// >>> [str(constraint) for constraint in twice.try_solve().correction_set()]
-    /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30
-    /// %']
+    /// ['low end of requirement active matter at least 18 %', 'low end of requirement raw material kaolin at least 30 %']
     fn correction_set(&self, py: Python<'_>) -> Outcome<Rows<Constraint>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).correction_set())?
             .iter()

@@ -47,9 +47,8 @@ impl Brief {
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
     /// >>> try: brief.solve_rounded(0.5)
-    /// ... except td.errors.NoFormula as error: print(error.unmet.sentence) no formula of multiples of 0.5 % meets this: line
-    /// citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin
-    /// alone
+    /// ... except td.errors.NoFormula as error: print(error.unmet.sentence)
+    /// no formula of multiples of 0.5 % meets this: line citric-acid-50, fixed at 0.3 %; steps of 0.1 % would do; so would steps of 0.1 % for citric-acid-50, kaolin alone
     /// >>> brief.solve_rounded(td.solve.Steps(0.5, lines={"citric-acid-50": 0.3, "kaolin": 0.1})).verify()
     /// True
     #[pyo3(signature = (steps, *, seconds=None))]

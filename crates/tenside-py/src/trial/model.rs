@@ -405,8 +405,9 @@ impl TrialLog {
     ///
     /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
     /// >>> td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
-    /// Traceback (most recent call last): ... tenside.errors.Contradiction: hardness: every run has the same result:
-    /// there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
+    /// Traceback (most recent call last):
+    /// ...
+    /// tenside.errors.Contradiction: hardness: every run has the same result: there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
     #[pyo3(signature = (response, *, model=None, components=None, process=None, order=None, crossing=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn fit(
