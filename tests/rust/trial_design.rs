@@ -308,7 +308,7 @@ fn process_variables_are_crossed_and_grouped() {
         .unwrap()
         .runs(12)
         .unwrap();
-    let design = brief.design(&asked.clone().split_plot(true).blocks(2).unwrap()).unwrap();
+    let design = brief.design(&asked.clone().split_plot(1).unwrap().blocks(2).unwrap()).unwrap();
     assert_eq!(design.terms().len(), 9);
     assert!(design.bound_holds_everywhere() && design.efficiency() > 0.9, "{}", design.efficiency());
     let mut settings: Vec<Vec<Exact>> = Vec::new();

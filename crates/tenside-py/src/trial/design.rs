@@ -226,8 +226,10 @@ impl Brief {
     /// edges).
     ///
     /// `process` are process variables by name, each with its unit and the range in which it is varied, followed to
-    /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot`
-    /// changes settings as seldom as can be.
+    /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`).
+    /// `whole_plot_ratio` changes settings as seldom as can be (split-plot): all runs of one combination in a block are one
+    /// whole plot, which shares a departure of so many times the variance of a run. Runs are chosen, and the efficiency
+    /// is told, under that.
     ///
     /// `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by
     /// process variable.
@@ -240,11 +242,14 @@ impl Brief {
     /// >>> design = brief.design("d-optimal", model="quadratic", runs=8, seed=1, process={"press force": ("kN", 10, 40)})
     /// >>> design.terms[-1], design.efficiency > 0.9
     /// ('press force', True)
+    /// >>> split = brief.design("d-optimal", runs=8, seed=1, blocks=2, process={"press force": ("kN", 10, 40)}, whole_plot_ratio=1)
+    /// >>> [run.whole_plot for run in split.runs]
+    /// [1, 1, 2, 2, 3, 3, 4, 4]
     /// >>> more = brief.design("d-optimal", runs=2, seed=1, made=[brief.solve().formula] * 3)
     /// >>> len(more.runs)
     /// 2
     #[pyo3(signature = (kind, *, seed, model=None, runs=None, replicates=1, blocks=1, within=None, components=None, process=None, order=None,
-        crossing=None, split_plot=false, made=None, steps=2, centroids=None, starts=10))]
+        crossing=None, whole_plot_ratio=None, made=None, steps=2, centroids=None, starts=10))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn design(
         &self,
@@ -260,7 +265,7 @@ impl Brief {
         process: Option<Process>,
         order: Option<Word<ProcessOrder>>,
         crossing: Option<Word<Crossing>>,
-        split_plot: bool,
+        whole_plot_ratio: Option<Number>,
         made: Option<Several<ABar>>,
         steps: usize,
         centroids: Option<usize>,
@@ -270,8 +275,10 @@ impl Brief {
             .replicates(replicates)?
             .blocks(blocks)?
             .steps(steps)?
-            .starts(starts)?
-            .split_plot(split_plot);
+            .starts(starts)?;
+        if let Some(ratio) = &whole_plot_ratio {
+            request = request.split_plot(&ratio.0)?;
+        }
         if let Some(runs) = runs {
             request = request.runs(runs)?;
         }

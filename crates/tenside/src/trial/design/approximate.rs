@@ -12,6 +12,7 @@
 use nalgebra::DMatrix;
 
 use super::exchange::{Criterion, greatest};
+use super::plots::apart;
 use super::rows::Rows;
 
 /// Rounds in which candidates join.
@@ -50,25 +51,34 @@ pub(super) fn approximate(
         sum
     };
     // What each candidate is worth, what the made runs are, and what all would come to at the best.
-    let worth = |inverse: &DMatrix<f64>| match criterion {
-        Criterion::Determinant => (inverse.clone(), inverse.nrows() as f64),
-        Criterion::Average(moments) => (inverse * moments * inverse, moments.dot(inverse)),
+    let worth = |information: &DMatrix<f64>| match criterion {
+        Criterion::Determinant(terms) => {
+            let (own, shifts) = apart(information, *terms);
+            let inverse = own.cholesky()?.inverse();
+            let mut beside = DMatrix::identity(*terms, information.nrows());
+            beside.view_mut((0, *terms), shifts.shape()).copy_from(&-shifts);
+            Some((beside.tr_mul(&(inverse * &beside)), *terms as f64))
+        }
+        Criterion::Average(moments) => {
+            let inverse = information.clone().cholesky()?.inverse();
+            Some((&inverse * moments * &inverse, moments.dot(&inverse)))
+        }
     };
     let mut best: Option<(f64, DMatrix<f64>)> = None;
     for _ in 0..MOST_ROUNDS {
         for _ in 0..STEPS {
-            let (matrix, _) = worth(&information(&weights).cholesky()?.inverse());
+            let (matrix, _) = worth(&information(&weights))?;
             for (place, weight) in &mut weights {
                 let row = candidates.vector(*place);
                 let own = (&matrix * &row).dot(&row);
-                *weight *= if matches!(criterion, Criterion::Determinant) { own } else { own.max(0.0).sqrt() };
+                *weight *= if matches!(criterion, Criterion::Determinant(_)) { own } else { own.max(0.0).sqrt() };
             }
             let sum: f64 = weights.iter().map(|(_, weight)| weight).sum();
             weights.iter_mut().for_each(|(_, weight)| *weight /= sum);
         }
         weights.retain(|(_, weight)| *weight > LEAST_WEIGHT);
         let now = information(&weights);
-        let (matrix, at_best) = worth(&now.clone().cholesky()?.inverse());
+        let (matrix, at_best) = worth(&now)?;
         let forms = candidates.forms(&matrix);
         let worst = greatest(&forms);
         let gap = (matrix.dot(made) + mass * forms[worst]) / at_best - 1.0;
