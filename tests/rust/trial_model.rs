@@ -285,7 +285,8 @@ fn choices_bests_and_micelles_leave_as_documents_and_are_asked_again() {
     let model = log.fit("hardness", &log.terms(Blend::Quadratic).unwrap()).unwrap();
     let catalogue = Catalogue::starter();
     let brief = Brief::new("Best", &catalogue).unwrap();
-    let brief = brief.between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
+    let brief =
+        brief.between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
     let end = SearchEnd::default().within(0.01).unwrap();
     let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end).unwrap();
     let mixed = MixedMicelles::new([("SDS", "1.5", "8.2"), ("C12E8", "1", "0.11")]).unwrap();
@@ -306,7 +307,8 @@ fn choices_bests_and_micelles_leave_as_documents_and_are_asked_again() {
     let error = MixedMicelles::read(&forged(text, "\"cmc\": 0.", "\"cmc\": 1."), Notation::Json).unwrap_err();
     assert!(error.is_contradiction(), "{error}");
     let text = best.write(Notation::Json, Materials::Named).unwrap();
-    let error = BestOnModel::read(&forged(text, "\"is_proved\": true", "\"is_proved\": false"), Notation::Json, &catalogue);
+    let error =
+        BestOnModel::read(&forged(text, "\"is_proved\": true", "\"is_proved\": false"), Notation::Json, &catalogue);
     assert!(error.unwrap_err().is_contradiction());
     let text = choice.write(Notation::Json, Materials::Named).unwrap();
     let other = if choice.criterion == Criterion::Aicc { "PRESS" } else { "AICc" };

@@ -103,9 +103,11 @@ pub(crate) fn read(
     catalogue: Option<&Catalogue>,
     rules: Several<RuleList>,
 ) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, brief/1, catalogue/1, chosen/1, \
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, brief/1, \
+                         catalogue/1, chosen/1, \
                          conflict/1, costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, \
-                         made/1, mixed-micelles/1, model-choice/1, model/1, moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, purchase/1, \
+                         made/1, mixed-micelles/1, model-choice/1, model/1, moulded-bar/1, offers/1, \
+                         portions/1, prices/1, product-mix/1, purchase/1, \
                          rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, trial-log/1, unmet/1, \
                          use-up/1, weighable/1, weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;

@@ -21,8 +21,9 @@ def contours(
     brief: Brief | None = None,
     ax: Any = None,
 ) -> Any:
-    """A fitted property over three components, as colour with contour lines; with a `brief`, what it allows is outlined and the colours tell it apart;
-    the rest is faded.
+    """A fitted property over three components, as colour with contour lines; with a `brief`, what it allows is outlined.
+
+    The colours tell apart what the brief allows, where the components that are not shown stand still; the rest is faded.
 
     A model of more than three components needs three of them as `components`, and in `at` the fraction of each of the others, from 0 to 1. `settings` are
     those of process variables. Runs are shown where the others stand as they say, within 0.02. `ax` has projection="ternary" (mpltern) with
@@ -104,7 +105,8 @@ def _colour(ax: Any, grid: Any, values: Any, text: str, outline: Any) -> None:
     levels = MaxNLocator(nbins=8).tick_values(shown.min(), shown.max())
     if np.ptp(values) <= 1e-9 * np.abs(values).max():
         raise ValueError("the model says the same of every mixture")
-    areas = Axes.tricontourf(ax, mesh, values, levels=levels, cmap=MAP, zorder=1, extend="both" if shown is not values else "neither")
+    extend = "both" if shown is not values else "neither"
+    areas = Axes.tricontourf(ax, mesh, values, levels=levels, cmap=MAP, zorder=1, extend=extend)
     lines = Axes.tricontour(ax, mesh, values, levels=levels, colors="white", linewidths=0.9, zorder=2)
     for height in ax.clabel(lines, fontsize=8, inline=True, fmt="%.4g"):
         height.set_path_effects([withStroke(linewidth=2, foreground=INK)])

@@ -49,7 +49,8 @@ def allowed(brief: Brief, components: list[str], held: Mapping[str, float] | Non
         sums = [sum(formula[name] for name in [*components, *held]) for formula in found.formulas]
         if min(sums) != max(sums):
             raise ValueError(
-                f"what the brief allows is shown where the components are the same share of every formula (found {float(min(sums)):g} to {float(max(sums)):g} %)"
+                "what the brief allows is shown where the components are the same share of every formula "
+                f"(found {float(min(sums)):g} to {float(max(sums)):g} %)"
             )
         for name, share in held.items():
             brief = brief.change_line(name, fix=round(float(share) * float(sums[0]), 4))

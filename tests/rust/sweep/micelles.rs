@@ -72,8 +72,7 @@ fn every_row_says_what_its_formula_says_alone() {
 fn what_is_not_known_of_an_active_substance_is_null_and_not_nothing() {
     let sweep = swept(&MixedMicelles::new([(SCI, 1, 4)]).unwrap(), "1+9");
     let table = sweep.table().unwrap();
-    let known: Vec<bool> =
-        (0..6).map(|row| table.numbers("micelles.cmc").unwrap().get(row).is_some()).collect();
+    let known: Vec<bool> = (0..6).map(|row| table.numbers("micelles.cmc").unwrap().get(row).is_some()).collect();
     // Rows with the betaine, whose critical concentration was not given, say nothing; nor does one without surfactant.
     assert_eq!(known, [false, false, true, false, true, false]);
     assert_eq!(sweep.names().iter().filter(|name| name.starts_with("micelles.")).count(), 3);

@@ -21,8 +21,8 @@ use crate::product::Product;
 use crate::solve::answer::Answer;
 use crate::solve::conflict::or_unanswerable;
 use crate::solve::outcome::Tried;
-use crate::trial::micelle::MixedMicelles;
 use crate::sweep::axis::Axis;
+use crate::trial::micelle::MixedMicelles;
 
 /// A method with the keywords of a stream; after its own parameters, in Python and in Rust.
 macro_rules! with_stream_keywords {
@@ -158,11 +158,11 @@ impl Sweep {
     /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a
     /// basis. With `review`, a Product, there are columns of what a review of each row's formula says: "findings",
     /// "findings.certain", "findings.unchecked" and "use-levels", codes of rules at least as grave as `severity`
-    /// ("information") and of lines. With `micelles`, a pair of MixedMicelles and a dilution by mass such as "1+99", there
-    /// are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
+    /// ("information") and of lines. With `micelles`, a pair of MixedMicelles and a dilution by mass such as "1+99",
+    /// there are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
     /// "micelles.share. ..." (mole share of the micelles at the dilution) and "micelles.single. ..." (mmol/L). Names,
-    /// critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null where
-    /// something of an active substance is not known. `columns` leaves only these, by name.
+    /// critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null
+    /// where something of an active substance is not known. `columns` leaves only these, by name.
     #[new]
     #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None, micelles=None))]
     pub(crate) fn new(

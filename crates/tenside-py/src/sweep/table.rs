@@ -524,9 +524,9 @@ impl SweepPart {
 impl Brief {
     /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to
     /// keep. The columns are the axes, the lines, the measures that requirements and objective name, `measures`, the
-    /// objective, whether there is a formula, what binds and what conflicts, and what a `review` says (of `severity`), and mixed `micelles`, as for `Sweep`;
-    /// or `columns` of these. `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how
-    /// much memory the table may take.
+    /// objective, whether there is a formula, what binds and what conflicts, and what a `review` says (of `severity`),
+    /// and mixed `micelles`, as for `Sweep`; or `columns` of these. `progress` is True for a bar, or called with rows
+    /// done and rows in all; `max_gib` is how much memory the table may take.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)

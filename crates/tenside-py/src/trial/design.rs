@@ -227,9 +227,9 @@ impl Brief {
     ///
     /// `process` are process variables by name, each with its unit and the range in which it is varied, followed to
     /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`).
-    /// `whole_plot_ratio` changes settings as seldom as can be (split-plot): all runs of one combination in a block are one
-    /// whole plot, which shares a departure of so many times the variance of a run. Runs are chosen, and the efficiency
-    /// is told, under that.
+    /// `whole_plot_ratio` changes settings as seldom as can be (split-plot): all runs of one combination in a block are
+    /// one whole plot, which shares a departure of so many times the variance of a run. Runs are chosen, and the
+    /// efficiency is told, under that.
     ///
     /// `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by
     /// process variable.

@@ -107,10 +107,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Responses {
             TEXT,
             type_hint_identifier!("tenside.words", "ResultUnit")
         ),
-        type_hint_subscript!(
-            type_hint_identifier!("collections.abc", "Iterable"),
-            <Response as PyTypeInfo>::TYPE_HINT
-        )
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), <Response as PyTypeInfo>::TYPE_HINT)
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -148,8 +145,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Made {
 
 /// One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results`
 /// are by property and `settings` by process variable, both in their units. Runs of one `blend` were planned alike and
-/// tell the error of making and measuring; between those of one `whole_plot` nothing of the process was changed, so that
-/// they share what went wrong with it. `name` is what the run is called.
+/// tell the error of making and measuring; between those of one `whole_plot` nothing of the process was changed, so
+/// that they share what went wrong with it. `name` is what the run is called.
 ///
 /// >>> run = td.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
 /// >>> run.results
@@ -222,7 +219,11 @@ impl TrialRun {
             .argument(it.0.name().to_string())
             .argument(it.made())
             .argument(it.results());
-        Ok(call.keyword("settings", Some(it.settings())).keyword("blend", it.blend()).keyword("whole_plot", it.whole_plot()).reduced(slf.py())?)
+        Ok(call
+            .keyword("settings", Some(it.settings()))
+            .keyword("blend", it.blend())
+            .keyword("whole_plot", it.whole_plot())
+            .reduced(slf.py())?)
     }
 }
 
@@ -359,11 +360,11 @@ impl TrialLog {
         Ok(TrialLog(py.detach(|| tenside::trial::TrialLog::new(title, responses.0, runs))?))
     }
 
-    /// A log from CSV `text` with a header row: `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the percentage of each line;
-    /// `setting.press force` for each process setting; and one column a property, headed by its name and unit:
-    /// `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods that do not stand in
-    /// the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the
-    /// trial is called.
+    /// A log from CSV `text` with a header row: `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the
+    /// percentage of each line; `setting.press force` for each process setting; and one column a property, headed by
+    /// its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods
+    /// that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5;
+    /// `title` is what the trial is called.
     ///
     /// >>> log = td.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41,5\n2;60;40;\n", decimal_comma=True)
     /// >>> [run.results for run in log.runs]

@@ -156,8 +156,10 @@ impl MixedMicelles {
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
         let it = &slf.get().0;
-        let surfactants: IndexMap<String, (Fraction, Fraction)> =
-            it.given().map(|(name, parts, cmc)| (name.to_string(), (Fraction(parts.clone()), Fraction(cmc.clone())))).collect();
+        let surfactants: IndexMap<String, (Fraction, Fraction)> = it
+            .given()
+            .map(|(name, parts, cmc)| (name.to_string(), (Fraction(parts.clone()), Fraction(cmc.clone()))))
+            .collect();
         let interactions: Pairs = it
             .interactions()
             .map(|(first, second, parameter)| ((first.to_string(), second.to_string()), Fraction(parameter.clone())))

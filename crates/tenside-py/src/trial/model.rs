@@ -59,8 +59,8 @@ record! {
 record! {
     /// A row of an analysis of variance.
     AnovaRow {
-        /// Where the variation is from: model, inside it the steps of the model, each after those before it, residual, lack
-        /// of fit, pure error, total.
+        /// Where the variation is from: model, inside it the steps of the model, each after those before it, residual,
+        /// lack of fit, pure error, total.
         source: String,
         /// Degrees of freedom.
         degrees_of_freedom: usize,
@@ -227,8 +227,8 @@ getters!(FittedModel {
     press: Option<f64> = |it| it.press();
     /// Akaike's criterion with the correction for few results; None with too few of them.
     aicc: Option<f64> = |it| it.aicc();
-    /// Whether more is left than repetitions explain; None without repeated blends, with no more blends than terms, or in
-    /// whole plots.
+    /// Whether more is left than repetitions explain; None without repeated blends, with no more blends than terms, or
+    /// in whole plots.
     lack_of_fit: Option<LackOfFit> = |it| it.lack_of_fit().map(|lack| LackOfFit {
         f: lack.f,
         p: lack.p,
@@ -405,9 +405,9 @@ impl TrialLog {
     /// with its unit and the range in which it was varied, followed to this `order` and added to the mixture's terms
     /// or, by `crossing`, times each of them.
     ///
-    /// `whole_plot_ratio` says that runs of one whole plot share a departure, of so many times the variance of a run: the
-    /// fit is by generalised least squares, so that less is known of what is only changed between whole plots. 1 where
-    /// nothing is known of it (common practice, no source).
+    /// `whole_plot_ratio` says that runs of one whole plot share a departure, of so many times the variance of a run:
+    /// the fit is by generalised least squares, so that less is known of what is only changed between whole plots. 1
+    /// where nothing is known of it (common practice, no source).
     ///
     /// >>> runs = [td.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
     /// >>> td.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -427,8 +427,7 @@ impl TrialLog {
         whole_plot_ratio: Option<Number>,
     ) -> Outcome<FittedModel> {
         let blend = model.map_or(Blend::Quadratic, |model| model.0);
-        let terms =
-            terms(self, blend, components.as_ref(), process.as_ref(), order, crossing, whole_plot_ratio)?;
+        let terms = terms(self, blend, components.as_ref(), process.as_ref(), order, crossing, whole_plot_ratio)?;
         Ok(FittedModel(py.detach(|| self.0.fit(response, &terms))?))
     }
 

@@ -1,8 +1,8 @@
 //! Mixed micelles of every row as columns, by the row's percentages.
 //!
 //! A cell is null where the row holds an active substance of which the critical micelle concentration was not given, or
-//! its molar mass or typical share is not known; where it has no active matter; and where no single kind of micelle fits
-//! the interactions. The composition of micelles is null where there are none at the dilution.
+//! its molar mass or typical share is not known; where it has no active matter; and where no single kind of micelle
+//! fits the interactions. The composition of micelles is null where there are none at the dilution.
 
 use std::sync::Arc;
 
@@ -69,7 +69,9 @@ impl SweptMicelles {
             .names()
             .iter()
             .filter(strange)
-            .map(|name| unknown_name("active substance of the sweep's raw materials", name, known.iter().map(String::as_str)))
+            .map(|name| {
+                unknown_name("active substance of the sweep's raw materials", name, known.iter().map(String::as_str))
+            })
             .collect();
         Error::check(faults, SweptMicelles { mixture: mixture.clone(), dilution, lines })
     }
@@ -117,8 +119,9 @@ impl SweptMicelles {
 impl Sweep {
     /// With the mixed micelles of every row's surfactants at a dilution with water by mass: their critical micelle
     /// concentration, each one's mole share of the micelles, and what of each is single. Of `mixture` the names (INCI
-    /// names), critical concentrations and interactions count; the parts are each row's own. A cell is null where the row
-    /// holds an active substance that is not among them or of which the molar mass or the typical share is not known.
+    /// names), critical concentrations and interactions count; the parts are each row's own. A cell is null where the
+    /// row holds an active substance that is not among them or of which the molar mass or the typical share is not
+    /// known.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -137,11 +140,7 @@ impl Sweep {
     ///
     /// # Errors
     /// A sweep that has them already, and a surfactant that no raw material of the sweep holds.
-    pub fn with_micelles(
-        mut self,
-        mixture: &MixedMicelles,
-        dilution: Dilution,
-    ) -> Result<Self, Error> {
+    pub fn with_micelles(mut self, mixture: &MixedMicelles, dilution: Dilution) -> Result<Self, Error> {
         if self.micelles.is_some() {
             return Err(Fault::new(FaultKind::Duplicate, "the sweep has mixed micelles already")
                 .remedy("sweep once for each dilution")

@@ -15,12 +15,15 @@ pub use log::{
     VARIED,
 };
 pub use micelle::{
-    Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedMicellesDocument, MixedSurfactant,
+    Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedMicellesDocument,
+    MixedSurfactant,
 };
 pub use model::{
     AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit,
     ModelCandidate, ModelChoice, ModelChoiceDocument, Prediction,
 };
-pub use optimise::{BestOnModel, BestOnModelDocument, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd};
+pub use optimise::{
+    BestOnModel, BestOnModelDocument, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd,
+};
 pub use region::BriefRegion;
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

@@ -92,11 +92,13 @@ mod tests {
         };
         let root: Vec<[f64; 5]> = (0..5).map(column).collect();
         let together = |left: usize, right: usize| [0, 2, 3].contains(&left) == [0, 2, 3].contains(&right);
-        let covariance =
-            |left: usize, right: usize| f64::from(u8::from(left == right)) + if together(left, right) { 1.7 } else { 0.0 };
+        let covariance = |left: usize, right: usize| {
+            f64::from(u8::from(left == right)) + if together(left, right) { 1.7 } else { 0.0 }
+        };
         for left in 0..5 {
             for right in 0..5 {
-                let product: f64 = (0..25).map(|of| root[left][of / 5] * covariance(of / 5, of % 5) * root[of % 5][right]).sum();
+                let product: f64 =
+                    (0..25).map(|of| root[left][of / 5] * covariance(of / 5, of % 5) * root[of % 5][right]).sum();
                 assert!((product - f64::from(u8::from(left == right))).abs() < 1e-14, "{product}");
             }
         }

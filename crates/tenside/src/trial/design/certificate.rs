@@ -147,8 +147,8 @@ impl Certificate {
     }
 }
 
-/// Rows without their shares of whole plots, and what bounds the errors of these as sizes do those of rows: the sum over
-/// a whole plot is one of its runs, so that `m + 4` roundings come to the `p + 8` that are reckoned with twice.
+/// Rows without their shares of whole plots, and what bounds the errors of these as sizes do those of rows: the sum
+/// over a whole plot is one of its runs, so that `m + 4` roundings come to the `p + 8` that are reckoned with twice.
 pub(super) fn whitened(of: &Sized<'_>, plots: &WholePlots) -> (Rows, Rows) {
     let mut sizes = Rows::new(of.sizes.width());
     let most = 1.0 + (of.sizes.count() as f64 + 4.0) / 16.0;

@@ -401,8 +401,7 @@ impl<'a> Asked<'a> {
             WholePlots::new((0..runs.len()).map(of_run).chain(of_made), plots.ratio)
         });
         block.resize(turned.count(), request.blocks);
-        let block_efficiency =
-            (request.blocks > 1).then(|| blocks::efficiency(&turned, &block, whole_plots.as_ref()));
+        let block_efficiency = (request.blocks > 1).then(|| blocks::efficiency(&turned, &block, whole_plots.as_ref()));
         let counted = |kind: PointKind| (kind, self.candidates.iter().filter(|point| point.kind == kind).count());
         let mut design = Design {
             brief: brief.clone(),

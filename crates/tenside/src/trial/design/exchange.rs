@@ -36,7 +36,7 @@ pub(super) enum Criterion {
 
 impl Criterion {
     /// The logarithm of what a design is worth: greater is better.
-    fn worth(&self, inverse: &DMatrix<f64>) -> Option<f64> {
+    pub(super) fn worth(&self, inverse: &DMatrix<f64>) -> Option<f64> {
         match self {
             Criterion::Determinant(terms) => inverse
                 .view((0, 0), (*terms, *terms))
@@ -151,7 +151,8 @@ impl Exchange<'_> {
                 if !go_on() {
                     return None;
                 }
-                let Some(entering) = self.better(self.own(place), *run, &inverse, &variances, averaged.as_ref(), held.as_deref())
+                let Some(entering) =
+                    self.better(self.own(place), *run, &inverse, &variances, averaged.as_ref(), held.as_deref())
                 else {
                     continue;
                 };

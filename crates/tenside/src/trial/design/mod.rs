@@ -12,10 +12,10 @@
 //!   moments of a polytope take its triangulation, and the bound is about the same average either way.
 //! - A design is made of formulas on the grid; its efficiency is worked out again from these, and from what was weighed
 //!   ([`Design::efficiency_as_weighed`]).
-//! - Split-plot designs are chosen, and their efficiency and its bound told, for generalised least squares under a stated
-//!   ratio of the variances (`design/plots.rs`). A whole plot is one combination of settings in one block: who wants a
-//!   combination set up twice asks for blocks. The bound is about the settings listed, for any other is a whole plot that
-//!   it knows nothing of.
+//! - Split-plot designs are chosen, and their efficiency and its bound told, for generalised least squares under a
+//!   stated ratio of the variances (`design/plots.rs`). A whole plot is one combination of settings in one block: who
+//!   wants a combination set up twice asks for blocks. The bound is about the settings listed, for any other is a whole
+//!   plot that it knows nothing of.
 
 mod approximate;
 mod basis;

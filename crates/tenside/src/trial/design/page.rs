@@ -25,8 +25,8 @@ impl Design {
         };
         let place = match self.terms.whole_plot_ratio() {
             Some(ratio) => format!(
-                "{place}, each combination of settings one whole plot in a block, whose variance is {ratio} times that of \
-                 a run"
+                "{place}, each combination of settings one whole plot in a block, whose variance is {ratio} times that \
+                 of a run"
             ),
             None => place,
         };
@@ -92,8 +92,8 @@ impl Design {
         }
         if let Some(ratio) = self.terms.whole_plot_ratio() {
             notes.push(format!(
-                "Settings change from one whole plot to the next alone. Say the whole plot of every run in the log, and \
-                 fit with the same ratio of {ratio}: what settings do rests on as many whole plots, not runs."
+                "Settings change from one whole plot to the next alone. Say the whole plot of every run in the log, \
+                 and fit with the same ratio of {ratio}: what settings do rests on as many whole plots, not runs."
             ));
         }
         if !self.request.made.is_empty() {

@@ -1,9 +1,9 @@
 //! Whole plots among the candidates of a design: runs of one block at one combination of settings.
 //!
 //! With a column for each whole plot beside the terms, `J = [F P]'[F P] + diag(0, I / d)` has the information matrix
-//! `M = F' V^-1 F` of generalised least squares, `V = I + d P P'`, as its Schur complement: `M^-1` is what `J^-1` has in
-//! the terms' rows and columns, and `det M` is `det J` over the product of what the whole plots have on the diagonal,
-//! `1 / d` and their runs. So the choice among independent runs becomes that among runs in whole plots.
+//! `M = F' V^-1 F` of generalised least squares, `V = I + d P P'`, as its Schur complement: `M^-1` is what `J^-1` has
+//! in the terms' rows and columns, and `det M` is `det J` over the product of what the whole plots have on the
+//! diagonal, `1 / d` and their runs. So the choice among independent runs becomes that among runs in whole plots.
 //!
 //! What no design is above: for any shift `h_w` of each whole plot and any matrix `Z`
 //!

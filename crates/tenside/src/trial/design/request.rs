@@ -143,9 +143,9 @@ impl DesignRequest {
 
     /// Settings are changed as seldom as can be: in a block all runs of one combination are made one after the other
     /// (split-plot). What such a change brings with it is then mixed up with what the settings do, so that less is
-    /// known of these than of the mixture: its variance is `ratio` times that of a single run. 1 where nothing is known of
-    /// it (common practice, no source). Runs are chosen, and the efficiency is told, under that; bars made already count
-    /// as whole plots of their own, and replicates are made in one.
+    /// known of these than of the mixture: its variance is `ratio` times that of a single run. 1 where nothing is known
+    /// of it (common practice, no source). Runs are chosen, and the efficiency is told, under that; bars made already
+    /// count as whole plots of their own, and replicates are made in one.
     ///
     /// # Errors
     /// A ratio that is no number, or out of range.

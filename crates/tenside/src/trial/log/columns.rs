@@ -1,8 +1,8 @@
 //! Logs as tables: one row a run, in CSV or from any data frame.
 //!
-//! The columns are `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the percentage of each line; `setting.press force` for
-//! each process setting; and one a measured property, headed by its name and unit: `hardness, N`. An empty cell is a
-//! missing value.
+//! The columns are `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the percentage of each line;
+//! `setting.press force` for each process setting; and one a measured property, headed by its name and unit: `hardness,
+//! N`. An empty cell is a missing value.
 
 use std::collections::HashSet;
 

@@ -73,8 +73,7 @@ fn read_surfactant(view: &TableView<'_>) -> Option<(String, Exact, Exact)> {
 
 fn read_interaction(view: &TableView<'_>) -> Option<(String, String, Exact)> {
     let (first, second) = (view.needed_name("first"), view.needed_name("second"));
-    let parameter =
-        view.needed("parameter", |view| view.exact("parameter", Some(Quantity::MicelleInteraction)));
+    let parameter = view.needed("parameter", |view| view.exact("parameter", Some(Quantity::MicelleInteraction)));
     Some((first?, second?, parameter?))
 }
 

@@ -16,12 +16,7 @@ pub(crate) struct InUse {
 }
 
 /// Of mole shares, all above 0; nothing where no single kind of micelle is found.
-pub(super) fn in_use(
-    shares: &[f64],
-    cmcs: &[f64],
-    interactions: &[Vec<f64>],
-    concentration: f64,
-) -> Option<InUse> {
+pub(super) fn in_use(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>], concentration: f64) -> Option<InUse> {
     let onset = at_onset(shares, cmcs, interactions)?;
     if concentration <= onset.total {
         let single = shares.iter().map(|share| share * concentration).collect();
@@ -33,8 +28,9 @@ pub(super) fn in_use(
 }
 
 impl MixedMicelles {
-    /// Its surfactants in other parts: so many mmol of each in a gram of product, diluted with water by mass. What is not
-    /// there is neither single nor in micelles. Nothing without surfactant, or where no single kind of micelle is found.
+    /// Its surfactants in other parts: so many mmol of each in a gram of product, diluted with water by mass. What is
+    /// not there is neither single nor in micelles. Nothing without surfactant, or where no single kind of micelle is
+    /// found.
     pub(crate) fn in_use(&self, moles: &[f64], dilution: Dilution) -> Option<InUse> {
         let there: Vec<usize> = (0..moles.len()).filter(|place| moles[*place] > 0.0).collect();
         let sum: f64 = there.iter().map(|place| moles[*place]).sum();

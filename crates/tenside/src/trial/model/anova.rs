@@ -73,8 +73,8 @@ impl FittedModel {
         (free > 0 && blends > self.kept.len()).then_some([(between, blends - self.kept.len()), (within, free)])
     }
 
-    /// Whether more is left than repetitions explain; `None` without repeated blends, with no more blends than terms, or
-    /// in whole plots.
+    /// Whether more is left than repetitions explain; `None` without repeated blends, with no more blends than terms,
+    /// or in whole plots.
     #[must_use]
     pub fn lack_of_fit(&self) -> Option<LackOfFit> {
         let [(between, degrees), (within, free)] = self.split()?;
@@ -90,8 +90,8 @@ impl FittedModel {
         })
     }
 
-    /// The analysis of variance. Where the model has several steps (linear, quadratic and cubic terms of the blend, of the
-    /// process), the sum of squares of each is what it takes after those before it.
+    /// The analysis of variance. Where the model has several steps (linear, quadratic and cubic terms of the blend, of
+    /// the process), the sum of squares of each is what it takes after those before it.
     #[must_use]
     pub fn anova(&self) -> Vec<AnovaRow> {
         let row = |source, (sum_of_squares, degrees_of_freedom): (f64, usize), test: Option<(f64, f64)>| AnovaRow {
@@ -111,7 +111,9 @@ impl FittedModel {
         let mut rows = vec![row("model", (explained, fitted), test(explained, fitted))];
         let steps = self.sequential(explained);
         if steps.len() > 1 {
-            rows.extend(steps.into_iter().map(|(step, squares, degrees)| row(step, (squares, degrees), test(squares, degrees))));
+            rows.extend(
+                steps.into_iter().map(|(step, squares, degrees)| row(step, (squares, degrees), test(squares, degrees))),
+            );
         }
         rows.push(row("residual", (self.fit.squares, free), None));
         if let Some([between, within]) = self.split() {
@@ -122,8 +124,8 @@ impl FittedModel {
         rows
     }
 
-    /// What each step of the model takes after those before it, with its terms; the first, which has the mean in it, what
-    /// the others leave.
+    /// What each step of the model takes after those before it, with its terms; the first, which has the mean in it,
+    /// what the others leave.
     fn sequential(&self, explained: f64) -> Vec<(&'static str, f64, usize)> {
         let words = self.model.steps();
         let mut steps: Vec<(&'static str, f64, usize)> = Vec::new();

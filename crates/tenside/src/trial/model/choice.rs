@@ -87,7 +87,9 @@ impl TrialLog {
                 Criterion::Press => model.press(),
             };
             let Some(value) = value else {
-                candidates.push(refused(format!("no {criterion}: too few results, a run alone decides a term, or runs share whole plots")));
+                candidates.push(refused(format!(
+                    "no {criterion}: too few results, a run alone decides a term, or runs share whole plots"
+                )));
                 continue;
             };
             let candidate = ModelCandidate {

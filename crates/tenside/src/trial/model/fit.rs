@@ -141,7 +141,8 @@ impl TrialLog {
     ///
     /// # Errors
     /// An unknown property, component or setting; a property without results or with the same in every run; a run
-    /// without any component, one without a whole plot where the model has them; no more results than terms that can be told apart.
+    /// without any component, one without a whole plot where the model has them; no more results than terms that can be
+    /// told apart.
     pub fn fit(&self, response: &str, model: &Terms) -> Result<FittedModel, Error> {
         let response = self.response(response)?.clone();
         let mut faults = Vec::new();
@@ -206,7 +207,8 @@ impl TrialLog {
         if let Some(whole_plots) = &whole_plots {
             columns.iter_mut().chain([&mut fine]).for_each(|column| whole_plots.whiten(column));
         }
-        let kept_columns: Vec<Vec<DoubleDouble>> = kept.iter().map(|term| std::mem::take(&mut columns[*term])).collect();
+        let kept_columns: Vec<Vec<DoubleDouble>> =
+            kept.iter().map(|term| std::mem::take(&mut columns[*term])).collect();
         let Some(fit) = LeastSquares::fit(&kept_columns, &fine) else {
             return Err(too_few(used.len(), names.len(), kept.len(), &aliased).into());
         };
@@ -384,7 +386,9 @@ impl FittedModel {
                 residual,
                 leverage,
                 studentised: own.map(|own| residual / (variance * own).sqrt()),
-                cook: own.filter(|_| ratio.is_none()).map(|own| residual * residual * leverage / (terms * variance * own * own)),
+                cook: own
+                    .filter(|_| ratio.is_none())
+                    .map(|own| residual * residual * leverage / (terms * variance * own * own)),
             }
         };
         self.used.iter().enumerate().map(run).collect()

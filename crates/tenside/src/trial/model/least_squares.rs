@@ -154,9 +154,13 @@ impl LeastSquares {
             let change = &root * root.tr_mul(&along);
             if step > 0 {
                 let parts = change.iter().zip(&coefficients);
-                let size = parts.fold(0.0, |size: f64, (change, coefficient)| {
-                    if *change == 0.0 { size } else { size.max((change / coefficient.0).abs()) }
-                });
+                let size =
+                    parts.fold(
+                        0.0,
+                        |size: f64, (change, coefficient)| {
+                            if *change == 0.0 { size } else { size.max((change / coefficient.0).abs()) }
+                        },
+                    );
                 if size >= last {
                     break;
                 }
@@ -278,7 +282,8 @@ mod tests {
         let found = aliases(&columns, 1e-9);
         assert_eq!((found.len(), found[0].column, found[0].of.len()), (1, 2, 2));
         assert!((found[0].of[0].1 - 2.0).abs() < 1e-12 && (found[0].of[1].1 + 1.0).abs() < 1e-12);
-        let wide = |values: &[i64]| values.iter().map(|value| DoubleDouble::of(&Exact::from(*value))).collect::<Vec<_>>();
+        let wide =
+            |values: &[i64]| values.iter().map(|value| DoubleDouble::of(&Exact::from(*value))).collect::<Vec<_>>();
         let three = [wide(&[1, 2]), wide(&[2, 4]), wide(&[1, 1])];
         assert_eq!(LeastSquares::fit(&three, &wide(&[1, 2])), None);
         // More columns than rows: the later ones are sums.

@@ -96,8 +96,7 @@ impl BestOnModel {
     /// # Errors
     /// Every fault of brief, log and model; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        const QUESTION: [&str; 7] =
-            ["brief", "fit", "direction", "settings", "confidence", "tolerance", "most_boxes"];
+        const QUESTION: [&str; 7] = ["brief", "fit", "direction", "settings", "confidence", "tolerance", "most_boxes"];
         restore(text, notation, &QUESTION, |view| {
             let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
             let fit = view.needed("fit", |view| view.table("fit", read_fit));
