@@ -84,15 +84,15 @@ fn no_split_plot_design_of_small_cases_is_above_its_bound() {
                 go(0, runs, &candidates, &mut Vec::new(), ratio, &mut best);
                 let share = (reached / best).powf(1.0 / design.terms().len() as f64);
                 assert!(design.efficiency() <= share * (1.0 + 1e-9), "{} > {share}", design.efficiency());
-                assert!(share > 0.98, "{share} {blocks} {ratio}");
+                assert!(share > 0.999, "{share} {blocks} {ratio}");
                 lowest = lowest.min(design.efficiency());
                 let sentence = design.sentence();
                 assert!(sentence.contains("whole plot") && !design.bound_holds_everywhere(), "{sentence}");
             }
         }
     }
-    // The bound is of designs that may be divided; so small ones stay below it.
-    assert!(lowest > 0.8, "{lowest}");
+    // The bound is of designs that may be divided, which few whole plots cannot be.
+    assert!(lowest > 0.7, "{lowest}");
 }
 
 #[test]
@@ -110,7 +110,7 @@ fn a_split_plot_design_is_better_for_its_whole_plots_than_one_of_single_runs() {
     };
     for kind in [DesignKind::DOptimal, DesignKind::IOptimal] {
         let split = brief.design(&asked(kind).split_plot(2).unwrap()).unwrap();
-        assert!(split.efficiency() > 0.8 && split.efficiency() <= 1.0, "{kind} {}", split.efficiency());
+        assert!(split.efficiency() > 0.7 && split.efficiency() <= 1.0, "{kind} {}", split.efficiency());
         assert!((split.efficiency() - split.efficiency_as_rounded().unwrap()).abs() < 1e-4);
         assert_eq!(split.runs().last().unwrap().whole_plot, Some(4));
         assert_eq!(split.runs().iter().filter(|run| run.block == 1).count(), 6);

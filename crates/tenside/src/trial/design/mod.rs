@@ -14,8 +14,9 @@
 //!   ([`Design::efficiency_as_weighed`]).
 //! - Split-plot designs are chosen, and their efficiency and its bound told, for generalised least squares under a
 //!   stated ratio of the variances (`design/plots.rs`). A whole plot is one combination of settings in one block: who
-//!   wants a combination set up twice asks for blocks. The bound is about the settings listed, for any other is a whole
-//!   plot that it knows nothing of.
+//!   wants a combination set up twice asks for blocks. The bound holds, but about the settings listed alone: any other
+//!   would be a whole plot that it knows nothing of. It is of designs that may be divided, which few whole plots cannot
+//!   be: of 24 small cases whose best is known it lay 0.4 to 24 % of the efficiency above that.
 
 mod approximate;
 mod basis;

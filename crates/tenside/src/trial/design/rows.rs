@@ -47,7 +47,8 @@ impl Rows {
         for term in 0..self.width {
             let mut column: Vec<f64> = self.iter().map(|row| row[term]).collect();
             plots.whiten(&mut column);
-            whitened.values[term..].iter_mut().step_by(self.width).zip(column).for_each(|(value, left)| *value = left);
+            let own = whitened.values.iter_mut().skip(term).step_by(self.width);
+            own.zip(column).for_each(|(value, left)| *value = left);
         }
         whitened
     }
