@@ -4,7 +4,7 @@ use indexmap::IndexMap;
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::{PyString, PyType};
-use pyo3::{type_hint_identifier, type_hint_subscript, type_hint_union};
+use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use tenside::bounds::Quantity;
 use tenside::document::{Delimiter, Notation};
 use tenside::number::Ppm;

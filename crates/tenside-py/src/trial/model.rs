@@ -392,7 +392,10 @@ fn terms(
         order.map_or(ProcessOrder::Linear, |order| order.0),
         crossing.map_or(Crossing::Added, |crossing| crossing.0),
     )?;
-    Ok(whole_plot_ratio.map_or_else(|| Ok(terms.clone()), |ratio| terms.clone().with_whole_plots(&ratio.0))?)
+    Ok(match whole_plot_ratio {
+        Some(ratio) => terms.with_whole_plots(&ratio.0)?,
+        None => terms,
+    })
 }
 
 #[pymethods]
