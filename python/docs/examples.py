@@ -124,6 +124,14 @@ def documents() -> dict[str, object]:
         ),
         "trial-log": log,
         "model": log.fit("hardness"),
+        "model-choice": log.best_model("hardness"),
+        "best-on-model": td.Brief("Hard", td.Catalogue.starter())
+        .between("kaolin", 20, 60)
+        .qs("sci-powder")
+        .best_on(log.fit("hardness")),
+        "mixed-micelles": td.MixedMicelles(
+            {"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"}
+        ),
         "weights": weights,
         "weight-test": weights.test("60 g", market="EU"),
         "target-fill": td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99),

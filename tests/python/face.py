@@ -398,7 +398,7 @@ WITH: dict[str, dict[str, Any]] = {
     "Solution.ion.charge": {"name": "bromide"},
     "Titration.effect": {"reagent": CATALOGUE.material("corn-starch")},
     "Brief.design": {"runs": 6},
-    "Brief.design.split_plot": {"process": {"press force": ("kN", 10, 40)}},
+    "Brief.design.whole_plot_ratio": {"process": {"press force": ("kN", 10, 40)}},
     "Brief.line.lot": {"material": "capb-30", "name": "wash"},
     "Answer.parameter_range": {"what": "highest.sci-powder"},
     "Formula.label": {"on": DAY},
@@ -809,7 +809,8 @@ VALUES: dict[str, Any] = {
     "class_": "anionic-surfactant", "classes": {"wax": 1}, "code": 0, "column": m.water, 
     "columns": [m.water, m.active_matter],
     "contact": "leave-on", "content": "water", "count": 3, "currency": "EUR", "date": "2026-11-24", "decimals": 3,
-    "response": "hardness", "direction": "maximise", "settings": {}, "boxes": 300, "shape": 2, "default": 0,
+    "response": "hardness", "direction": "maximise", "settings": {}, "boxes": 300, "shape": 2, "whole_plot_ratio": 2, "whole_plot": "first", "default": 0,
+    "micelles": (td.trial.MixedMicelles({"SODIUM COCOYL ISETHIONATE": (1, 4)}), "1+99"),
     "declarations": [td.label.ScentDeclaration("lavender-oil", "invented", {"LINALOOL": 30})], "delimiter": ";",
     "dilution": "1+9", "division": "0.1 g", "drying_loss": 1, "effect": "lowers", "end": 2, "enthalpy": [10],
     "entries": ("sci-powder", "W-27", "kaolin"), "equal": 9, "extra": 1, "factors": {"BENZOIC ACID": 1}, "first": 0,
@@ -838,6 +839,6 @@ VALUES: dict[str, Any] = {
     "water_activity": "0.7", "what": "target.active-matter", "width": 60, "winner": "ours", "within": {"wash": "0.1"},
     "without": "findings.certain",
 }  # fmt: skip
-for result in (*RESULTS, LOGGED[0], LOGGED[6]):
+for result in (*RESULTS, *(LOGGED[place] for place in (0, 6, 8, 11, 13))):
     VALUES[f"{type(result).__name__}.from_json.text"] = result.to_json()
     VALUES[f"{type(result).__name__}.from_toml.text"] = result.to_toml()

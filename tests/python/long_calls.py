@@ -16,6 +16,7 @@ from typing import Any
 
 import tenside as td
 from tenside import measure as m
+from tenside.words import DesignKind
 
 
 def powders(count: int, seed: int = 1) -> td.Catalogue:
@@ -143,6 +144,39 @@ def requirements(count: int) -> str:
     return text.replace(one, "\n".join(one.replace("9", f"{9 + index / 10000:.4f}") for index in range(count)))
 
 
+def pressed(count: int) -> td.Brief:
+    """As many lines as a trial varies."""
+    brief = td.Brief("Pressed", powders(count))
+    for index in range(count):
+        brief = brief.between(f"p{index}", 2, round(100 / count + 12, 4))
+    return brief
+
+
+def fitted(count: int) -> tuple[td.Brief, list[td.FittedModel]]:
+    """That with models of two invented properties, quadratic in every line."""
+    brief, draw = pressed(count), random.Random(8)
+    samples = brief.samples(count * (count + 1), seed=3)
+    runs = []
+    for place in range(count * (count + 1)):
+        parts = [round(samples.lines[f"p{index}"][place] * 10_000) for index in range(count)]
+        parts[-1] += 1_000_000 - sum(parts)
+        lines = {f"p{index}": Fraction(part, 10_000) for index, part in enumerate(parts)}
+        runs.append(td.TrialRun(str(place), lines, {"foam": draw.uniform(10, 30), "hardness": draw.uniform(20, 60)}))
+    log = td.TrialLog("Pressed", {"foam": "cm", "hardness": "N"}, runs)
+    names = [f"p{index}" for index in range(count)]
+    return brief, [log.fit(name, components=names) for name in ("foam", "hardness")]
+
+
+def desirable(brief: td.Brief, models: list[td.FittedModel]) -> td.MostDesirable:
+    wanted = [(model, td.Desirability("larger", -1000, 1000)) for model in models]
+    return brief.most_desirable(wanted, tolerance=1e-9, boxes=10 ** (len(brief.lines) - 2))
+
+
+def designed(brief: td.Brief, kind: DesignKind) -> td.Design:
+    count = len(brief.lines)
+    return brief.design(kind, model="quadratic", runs=3 * count * count // 4, seed=1, starts=10 ** (count - 4))
+
+
 @dataclasses.dataclass(frozen=True)
 class Long:
     """A call: what it is made on, of a size, and what is asked of that."""
@@ -199,6 +233,12 @@ CALLS: dict[str, Long] = {
     "samples": Long(wide, lambda brief: brief.samples(1_000_000 // len(brief.lines) ** 2, seed=1), 20, 40),
     "samples of many lines": Long(wide, lambda brief: brief.samples(10, seed=1), 60, 200),
     "corners": Long(wide, lambda brief: brief.corners(100_000 if len(brief.lines) > 20 else 2000), 20, 26),
+    "design": Long(pressed, lambda brief: designed(brief, "d-optimal"), 4, 7),
+    "I-optimal design": Long(pressed, lambda brief: designed(brief, "i-optimal"), 4, 7),
+    "best_on": Long(
+        fitted, lambda made: made[0].best_on(made[1][0], tolerance=1e-9, boxes=10 ** (len(made[0].lines) - 2)), 4, 8
+    ),
+    "most_desirable": Long(fitted, lambda made: desirable(*made), 4, 8),
     "axis": Long(lambda count: range(count), lambda values: td.axis("panthenol", values), 400_000, 9_000_000),
     "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),

@@ -154,7 +154,7 @@ RESULTS = {
         replicates=2,
         blocks=2,
         process={"press force": ("kN", 10, "40.5")},
-        split_plot=True,
+        whole_plot_ratio=1,
     ),
     "design that goes on": TRIAL.design(
         "i-optimal",
@@ -264,6 +264,9 @@ QUESTION = {
     "target-fill": ["nominal", "market", "bars", "standard_deviation", "probability", "drying_loss"],
     "drying-curve": ["bars", "readability"],
     "model": ["log", "response", "model"],
+    "model-choice": ["fit", "criterion"],
+    "best-on-model": ["brief", "fit", "direction", "settings", "confidence", "tolerance", "most_boxes"],
+    "mixed-micelles": ["surfactants", "interactions"],
     "moulded-bar": ["mould", "given_mass", "given_height", "lowest_density", "highest_density"],
     "portions": ["mass", "sizes"],
     "weighable": ["lines", "scales", "tolerance"],

@@ -117,6 +117,10 @@ LARGE = [
     "solve without objective",
     "limit_ranges",
     "candidates",
+    "design",
+    "I-optimal design",
+    "best_on",
+    "most_desirable",
 ]
 
 

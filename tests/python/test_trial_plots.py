@@ -107,3 +107,26 @@ def test_runs_of_other_than_three_components_stand_side_by_side():
         )
     with pytest.raises(ValueError, match="no line 'talc'"):
         plot.trial_design(log(), components=["talc"])
+
+
+def test_a_map_of_four_components_shows_what_the_brief_allows_at_the_fourth():
+    names = ["sci-powder", "scs-needles", "kaolin", "corn-starch"]
+    brief = td.Brief("Four", td.Catalogue.starter()).between("sci-powder", 30, 70).between("scs-needles", 5, 20)
+    brief = brief.between("kaolin", 10, 60).between("corn-starch", 0, 20)
+    formulas = brief.design("d-optimal", model="linear", runs=8, seed=1).formulas
+    runs = [
+        td.TrialRun(str(n), formula, {"hardness": 20 + n % 3 + formula.line("kaolin").percent})
+        for n, formula in enumerate(formulas)
+    ]
+    model = td.TrialLog("Four", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    ax = plot.contours(model, components=names[:3], at={"corn-starch": 0.2}, brief=brief)
+    outline = next(
+        patch.get_xy() for patch in ax.patches if isinstance(patch, matplotlib.patches.Polygon) and not patch.fill
+    )
+    # Of 80 % beside the starch: where it stands lower, more of the others is allowed.
+    shares = np.linalg.solve(np.vstack([ax.corners_data.T, np.ones(3)]), np.vstack([outline.T, np.ones(len(outline))]))
+    assert np.allclose(shares.max(axis=1), np.array([65, 20, 45]) / 80)
+    bar = ax.figure.axes[-1]
+    assert bar.get_ylim()[0] > 20 and bar.get_ylim()[1] < 80
+    with pytest.raises(td.errors.Unanswerable):
+        plot.contours(model, components=names[:3], at={"corn-starch": 0.9}, brief=brief)

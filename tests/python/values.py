@@ -229,7 +229,7 @@ def values():
 def designed():
     """A design, what it is made of, and a region as matrices."""
     trial = td.Brief("Trial", CATALOGUE).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
-    design = trial.design("d-optimal", runs=5, seed=1, process={"press force": ("kN", 10, 40)}, split_plot=True)
+    design = trial.design("d-optimal", runs=5, seed=1, process={"press force": ("kN", 10, 40)}, whole_plot_ratio=1)
     return [design, design.runs, design.runs[0], trial.at_most(m.water, 9).region()]
 
 

@@ -34,4 +34,5 @@ mod support;
 mod sweep;
 mod trial_design;
 mod trial_model;
+mod trial_whole_plots;
 mod unknown;

@@ -30,7 +30,7 @@ const NAMES: [&str; 8] =
     ["sci-powder", "cetyl-alcohol", "glycerin-99-5", "kaolin", "corn-starch", "cocoa-butter", "btms-50", "scs-needles"];
 
 /// Lines with these ranges, in percent; the last fills up.
-fn mixture(ranges: &[(i64, i64)]) -> Brief {
+pub(crate) fn mixture(ranges: &[(i64, i64)]) -> Brief {
     let mut brief = Brief::new("Mixture", &Catalogue::starter()).unwrap();
     for (name, (low, high)) in NAMES.iter().zip(ranges) {
         brief = brief.between(name, *low, *high).unwrap();
@@ -58,11 +58,11 @@ fn random_mixture(state: &mut u64, components: usize) -> Brief {
     }
 }
 
-fn request(kind: DesignKind, blend: Blend) -> DesignRequest {
+pub(crate) fn request(kind: DesignKind, blend: Blend) -> DesignRequest {
     DesignRequest::new(kind, blend, 3)
 }
 
-fn determinant(mut matrix: Vec<Vec<f64>>) -> f64 {
+pub(crate) fn determinant(mut matrix: Vec<Vec<f64>>) -> f64 {
     let mut product = 1.0;
     for column in 0..matrix.len() {
         let pivot = (column..matrix.len())
@@ -82,7 +82,7 @@ fn determinant(mut matrix: Vec<Vec<f64>>) -> f64 {
     product
 }
 
-fn information(rows: &[&Vec<f64>]) -> Vec<Vec<f64>> {
+pub(crate) fn information(rows: &[&Vec<f64>]) -> Vec<Vec<f64>> {
     let width = rows[0].len();
     (0..width).map(|i| (0..width).map(|j| rows.iter().map(|row| row[i] * row[j]).sum()).collect()).collect()
 }
@@ -308,7 +308,7 @@ fn process_variables_are_crossed_and_grouped() {
         .unwrap()
         .runs(12)
         .unwrap();
-    let design = brief.design(&asked.clone().split_plot(true).blocks(2).unwrap()).unwrap();
+    let design = brief.design(&asked.clone().split_plot(1).unwrap().blocks(2).unwrap()).unwrap();
     assert_eq!(design.terms().len(), 9);
     assert!(design.bound_holds_everywhere() && design.efficiency() > 0.9, "{}", design.efficiency());
     let mut settings: Vec<Vec<Exact>> = Vec::new();

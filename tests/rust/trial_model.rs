@@ -7,8 +7,8 @@ use tenside::catalogue::Catalogue;
 use tenside::document::{Materials, Notation, ResultDocument};
 use tenside::number::{Exact, Ppm};
 use tenside::trial::{
-    Blend, Criterion, Desirability, FittedModel, MixedMicelles, Response, ResultUnit, SearchEnd, Terms, TrialLog,
-    TrialRun,
+    BestOnModel, Blend, Criterion, Crossing, Desirability, FittedModel, MixedMicelles, ModelChoice, ProcessOrder,
+    ProcessVariable, Response, ResultUnit, SearchEnd, Terms, TrialLog, TrialRun,
 };
 
 fn run(name: &str, lines: &[(&str, u32)], result: Option<&str>) -> TrialRun {
@@ -49,7 +49,18 @@ fn the_yarn_of_the_textbooks_comes_out() {
         let error = if term.term.contains('*') { 2.608_249 } else { 0.603_692 };
         assert!((term.error - error).abs() < 1e-6, "{term:?}");
     }
-    assert!((model.r_squared() - 0.951_356).abs() < 1e-6 && (model.anova()[1].sum_of_squares - 6.56).abs() < 1e-9);
+    let anova = model.anova();
+    let row = |source: &str| anova.iter().find(|row| row.source == source).unwrap();
+    let residual = row("residual");
+    assert!((model.r_squared() - 0.951_356).abs() < 1e-6 && (residual.sum_of_squares - 6.56).abs() < 1e-9);
+    // The linear step is the fit of the linear model, the quadratic one what is gained beyond it.
+    let linear = log.fit("hardness", &log.terms(Blend::Linear).unwrap()).unwrap();
+    let of_linear = linear.anova();
+    assert!((row("blend, linear").sum_of_squares - of_linear[0].sum_of_squares).abs() < 1e-9);
+    let gained = of_linear.iter().find(|row| row.source == "residual").unwrap().sum_of_squares - 6.56;
+    assert!((row("blend, quadratic").sum_of_squares - gained).abs() < 1e-9);
+    assert_eq!((row("blend, linear").degrees_of_freedom, row("blend, quadratic").degrees_of_freedom), (2, 3));
+    assert_eq!(of_linear.iter().map(|row| row.source).collect::<Vec<_>>()[..2], ["model", "residual"]);
     let page = model.page().text(100);
     assert!(page.contains("sci-powder*kaolin") && page.contains("predicted"), "{page}");
 }
@@ -164,4 +175,143 @@ fn what_cannot_be_fitted_says_why() {
             .unwrap_err()
             .is_out_of_range()
     );
+}
+
+/// Ten bars in four whole plots, at two forces: invented.
+fn pressed(ratio: Option<&str>) -> Result<FittedModel, tenside::Error> {
+    let bars = [
+        ("a", 10, 30, "31.2"),
+        ("a", 10, 70, "40.9"),
+        ("a", 10, 50, "37.0"),
+        ("b", 40, 30, "38.8"),
+        ("b", 40, 70, "47.1"),
+        ("c", 10, 30, "28.7"),
+        ("c", 10, 70, "38.8"),
+        ("d", 40, 30, "41.9"),
+        ("d", 40, 50, "47.2"),
+        ("d", 40, 70, "50.3"),
+    ];
+    let runs = bars.iter().enumerate().map(|(index, (plot, force, kaolin, result))| {
+        let lines = [("sci-powder", 1_000_000 - kaolin * 10_000), ("kaolin", kaolin * 10_000)];
+        let run = run(&index.to_string(), &lines, Some(result)).with_setting("force", *force).unwrap();
+        run.in_whole_plot(plot).unwrap()
+    });
+    let responses = vec![Response::new("hardness", ResultUnit::Newton).unwrap()];
+    let log = TrialLog::new("Pressed", responses, runs.collect()).unwrap();
+    assert_eq!(TrialLog::of_csv("Pressed", &log.to_csv().unwrap(), None, false, &[]).unwrap(), log);
+    let force = ProcessVariable::new("force", "kN", 10, 40).unwrap();
+    let terms = Terms::new(["sci-powder", "kaolin"], Blend::Linear).unwrap();
+    let terms = terms.with_process([force], ProcessOrder::Linear, Crossing::Added).unwrap();
+    log.fit("hardness", &ratio.map_or(Ok(terms.clone()), |ratio| terms.with_whole_plots(ratio))?)
+}
+
+/// The inverse of a small regular matrix.
+fn inverse(matrix: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let size = matrix.len();
+    let mut both: Vec<Vec<f64>> = matrix
+        .iter()
+        .enumerate()
+        .map(|(row, of)| of.iter().copied().chain((0..size).map(|column| f64::from(u8::from(row == column)))).collect())
+        .collect();
+    for column in 0..size {
+        let pivot = (column..size).max_by(|a, b| both[*a][column].abs().total_cmp(&both[*b][column].abs())).unwrap();
+        both.swap(column, pivot);
+        let scale = both[column][column];
+        both[column].iter_mut().for_each(|value| *value /= scale);
+        let own = both[column].clone();
+        for (_, of) in both.iter_mut().enumerate().filter(|(row, _)| *row != column) {
+            let factor = of[column];
+            of.iter_mut().zip(&own).for_each(|(value, own)| *value -= factor * own);
+        }
+    }
+    both.into_iter().map(|row| row[size..].to_vec()).collect()
+}
+
+#[test]
+fn whole_plots_are_fitted_by_generalised_least_squares() {
+    let model = pressed(Some("1.5")).unwrap();
+    // By the textbook: b = (X' V^-1 X)^-1 X' V^-1 y, with V written out.
+    let runs = model.log().runs();
+    let rows: Vec<[f64; 3]> = runs
+        .iter()
+        .map(|run| {
+            let kaolin = Exact::from(run.lines()[1].1.share()).to_f64();
+            [1.0 - kaolin, kaolin, (run.settings()[0].1.to_f64() - 25.0) / 15.0]
+        })
+        .collect();
+    let y: Vec<f64> = runs.iter().map(|run| run.results()[0].1.to_f64()).collect();
+    let covariance = |left: usize, right: usize| {
+        f64::from(u8::from(left == right)) + if runs[left].whole_plot() == runs[right].whole_plot() { 1.5 } else { 0.0 }
+    };
+    let v: Vec<Vec<f64>> = (0..10).map(|left| (0..10).map(|right| covariance(left, right)).collect()).collect();
+    let weights = inverse(&v);
+    let form = |left: &dyn Fn(usize) -> f64, right: &dyn Fn(usize) -> f64| -> f64 {
+        (0..100).map(|of| left(of / 10) * weights[of / 10][of % 10] * right(of % 10)).sum()
+    };
+    let information: Vec<Vec<f64>> =
+        (0..3).map(|i| (0..3).map(|j| form(&|run| rows[run][i], &|run| rows[run][j])).collect()).collect();
+    let spread = inverse(&information);
+    let moments: Vec<f64> = (0..3).map(|i| form(&|run| rows[run][i], &|run| y[run])).collect();
+    let b: Vec<f64> = (0..3).map(|i| (0..3).map(|j| spread[i][j] * moments[j]).sum()).collect();
+    let left = |run: usize| y[run] - (0..3).map(|term| rows[run][term] * b[term]).sum::<f64>();
+    let variance = form(&left, &left) / 7.0;
+    for (place, term) in model.terms().iter().enumerate() {
+        assert!((term.coefficient - b[place]).abs() < 1e-9 * b[place].abs(), "{term:?} for {}", b[place]);
+        assert!((term.error - (variance * spread[place][place]).sqrt()).abs() < 1e-9, "{term:?}");
+    }
+    for (place, run) in model.runs().iter().enumerate() {
+        assert!((run.residual - left(place)).abs() < 1e-9 && run.cook.is_none());
+    }
+    // What is changed between whole plots alone is known worse than single runs would make believe, and the mixture,
+    // which is changed inside them, better.
+    let alone = pressed(None).unwrap();
+    assert!(model.terms()[2].error > alone.terms()[2].error, "{:?} {:?}", model.terms(), alone.terms());
+    assert!(alone.notes().iter().any(|note| note.contains("does not see")));
+    assert!(model.notes().iter().any(|note| note.contains("1.5 times")));
+    assert!(model.lack_of_fit().is_none() && model.press().is_none());
+    let text = model.write(Notation::Json, Materials::Named).unwrap();
+    assert_eq!(FittedModel::read(&text, Notation::Json).unwrap(), model);
+    assert!(pressed(Some("0")).unwrap_err().is_out_of_range());
+    let loose = yarn();
+    let terms = loose.terms(Blend::Linear).unwrap().with_whole_plots(1).unwrap();
+    let error = loose.fit("hardness", &terms).unwrap_err();
+    assert!(error.is_missing() && error.to_string().contains("in no whole plot"), "{error}");
+}
+
+#[test]
+fn choices_bests_and_micelles_leave_as_documents_and_are_asked_again() {
+    let log = yarn();
+    let choice = log.best_model("hardness", &log.terms(Blend::Linear).unwrap(), Criterion::Aicc).unwrap();
+    let model = log.fit("hardness", &log.terms(Blend::Quadratic).unwrap()).unwrap();
+    let catalogue = Catalogue::starter();
+    let brief = Brief::new("Best", &catalogue).unwrap();
+    let brief =
+        brief.between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
+    let end = SearchEnd::default().within(0.01).unwrap();
+    let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end).unwrap();
+    let mixed = MixedMicelles::new([("SDS", "1.5", "8.2"), ("C12E8", "1", "0.11")]).unwrap();
+    let mixed = mixed.with_interaction("C12E8", "SDS", "-3.9").unwrap();
+    for notation in [Notation::Json, Notation::Toml] {
+        let text = choice.write(notation, Materials::Named).unwrap();
+        assert_eq!(ModelChoice::read(&text, notation).unwrap(), choice);
+        let text = best.write(notation, Materials::Embedded).unwrap();
+        assert_eq!(BestOnModel::read(&text, notation, &catalogue).unwrap(), best);
+        let text = mixed.write(notation, Materials::Named).unwrap();
+        assert_eq!(MixedMicelles::read(&text, notation).unwrap(), mixed);
+    }
+    let forged = |text: String, from: &str, to: &str| {
+        assert!(text.contains(from), "{text}");
+        text.replacen(from, to, 1)
+    };
+    let text = mixed.write(Notation::Json, Materials::Named).unwrap();
+    let error = MixedMicelles::read(&forged(text, "\"cmc\": 0.", "\"cmc\": 1."), Notation::Json).unwrap_err();
+    assert!(error.is_contradiction(), "{error}");
+    let text = best.write(Notation::Json, Materials::Named).unwrap();
+    let error =
+        BestOnModel::read(&forged(text, "\"is_proved\": true", "\"is_proved\": false"), Notation::Json, &catalogue);
+    assert!(error.unwrap_err().is_contradiction());
+    let text = choice.write(Notation::Json, Materials::Named).unwrap();
+    let other = if choice.criterion == Criterion::Aicc { "PRESS" } else { "AICc" };
+    let error = ModelChoice::read(&forged(text, "\"AICc\"", &format!("\"{other}\"")), Notation::Json);
+    assert!(error.unwrap_err().is_contradiction());
 }

@@ -38,7 +38,9 @@ use crate::solve::no_formula::Unmet;
 use crate::solve::rounded::Rounded;
 use crate::trial::design::Design;
 use crate::trial::log::TrialLog;
-use crate::trial::model::FittedModel;
+use crate::trial::micelle::MixedMicelles;
+use crate::trial::model::{FittedModel, ModelChoice};
+use crate::trial::optimise::BestOnModel;
 
 /// What a document is read as.
 #[derive(IntoPyObject)]
@@ -48,6 +50,7 @@ pub(crate) enum Read {
     BarsFromStock(BarsFromStock),
     Batch(Batch),
     BatchRecord(BatchRecord),
+    BestOnModel(BestOnModel),
     Brief(Brief),
     Catalogue(Catalogue),
     Chosen(Chosen),
@@ -58,6 +61,8 @@ pub(crate) enum Read {
     DryingCurve(DryingCurve),
     Exposure(Exposure),
     FittedModel(FittedModel),
+    MixedMicelles(MixedMicelles),
+    ModelChoice(ModelChoice),
     Formula(Formula),
     Label(Label),
     Made(Made),
@@ -98,9 +103,11 @@ pub(crate) fn read(
     catalogue: Option<&Catalogue>,
     rules: Several<RuleList>,
 ) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, brief/1, catalogue/1, chosen/1, \
+    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, brief/1, \
+                         catalogue/1, chosen/1, \
                          conflict/1, costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, \
-                         made/1, model/1, moulded-bar/1, offers/1, portions/1, prices/1, product-mix/1, purchase/1, \
+                         made/1, mixed-micelles/1, model-choice/1, model/1, moulded-bar/1, offers/1, \
+                         portions/1, prices/1, product-mix/1, purchase/1, \
                          rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, trial-log/1, unmet/1, \
                          use-up/1, weighable/1, weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
@@ -111,6 +118,7 @@ pub(crate) fn read(
         "bars-from-stock/1" => Read::BarsFromStock(BarsFromStock::read(py, text, notation, &catalogue)?),
         "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
         "batch-record/1" => Read::BatchRecord(BatchRecord::read(py, text, notation, &catalogue)?),
+        "best-on-model/1" => Read::BestOnModel(BestOnModel::read(py, text, notation, &catalogue)?),
         "brief/1" => {
             Read::Brief(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &shelf))?))
         }
@@ -131,6 +139,8 @@ pub(crate) fn read(
         })?)),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
         "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
+        "mixed-micelles/1" => Read::MixedMicelles(MixedMicelles::read(py, text, notation, &catalogue)?),
+        "model-choice/1" => Read::ModelChoice(ModelChoice::read(py, text, notation, &catalogue)?),
         "model/1" => Read::FittedModel(FittedModel::read(py, text, notation, &catalogue)?),
         "moulded-bar/1" => Read::MouldedBar(MouldedBar::read(py, text, notation, &catalogue)?),
         "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),

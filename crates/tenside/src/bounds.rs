@@ -222,6 +222,8 @@ quantities! {
     TrialColumns: "number of columns of a table of runs", "columns", 1_000 to 2_000_000, "a thousand lines and what is measured, our choice";
     /// The exponent of a desirability.
     DesirabilityShape: "shape of a desirability", "", 10 to 100_000, "from nearly a step to a needle, our choice";
+    /// How many times the variance of a single run that of a whole plot is.
+    WholePlotRatio: "ratio of the variance of whole plots to that of runs", "", 1 to 1_000_000, "a thousandth to a thousand, our choice";
     /// Boxes that a search for the best formula on a model looks at.
     SearchBoxes: "number of boxes of a search", "boxes", 1_000 to 10_000_000_000, "ten million, our choice";
     /// A critical micelle concentration.

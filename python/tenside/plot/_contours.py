@@ -21,7 +21,9 @@ def contours(
     brief: Brief | None = None,
     ax: Any = None,
 ) -> Any:
-    """A fitted property over three components, as colour with contour lines; with a `brief`, what it allows is outlined and the rest is faded.
+    """A fitted property over three components, as colour with contour lines; with a `brief`, what it allows is outlined.
+
+    The colours tell apart what the brief allows, where the components that are not shown stand still; the rest is faded.
 
     A model of more than three components needs three of them as `components`, and in `at` the fraction of each of the others, from 0 to 1. `settings` are
     those of process variables. Runs are shown where the others stand as they say, within 0.02. `ax` has projection="ternary" (mpltern) with
@@ -62,7 +64,7 @@ def contours(
     mixtures /= mixtures.sum(axis=1, keepdims=True)
     values = np.array(model.values_at(mixtures.tolist(), settings=settings))
     ax = axes(ax, (7.2, 5.6), "ternary", ternary_sum=100.0)
-    outline = allowed(brief, shown) if brief is not None else None
+    outline = allowed(brief, shown, {name: float(held[name]) for name in others}) if brief is not None else None
     _colour(ax, grid, values, model.response.heading, outline)
     handles = [] if outline is None else _outlined(ax, outline)
     made = fractions(model.log, list(model.components))
@@ -87,26 +89,30 @@ def contours(
 def _colour(ax: Any, grid: Any, values: Any, text: str, outline: Any) -> None:
     import numpy as np
     from matplotlib.axes import Axes
-    from matplotlib.patches import Polygon
+    from matplotlib.patches import PathPatch, Polygon
+    from matplotlib.path import Path
     from matplotlib.patheffects import withStroke
     from matplotlib.ticker import MaxNLocator
     from matplotlib.tri import Triangulation
 
     places = grid @ ax.corners_data
     mesh = Triangulation(places[:, 0], places[:, 1])
-    levels = MaxNLocator(nbins=8).tick_values(values.min(), values.max())
+    # Where a brief is shown, the colours tell apart what it allows; beyond them the ends go on.
+    shown = values
+    if outline is not None and len(outline) > 2:
+        inside = Path(outline @ ax.corners_data).contains_points(places, radius=1e-9)
+        shown = values[inside] if inside.sum() > 2 else values
+    levels = MaxNLocator(nbins=8).tick_values(shown.min(), shown.max())
     if np.ptp(values) <= 1e-9 * np.abs(values).max():
         raise ValueError("the model says the same of every mixture")
-    areas = Axes.tricontourf(ax, mesh, values, levels=levels, cmap=MAP, zorder=1)
+    extend = "both" if shown is not values else "neither"
+    areas = Axes.tricontourf(ax, mesh, values, levels=levels, cmap=MAP, zorder=1, extend=extend)
     lines = Axes.tricontour(ax, mesh, values, levels=levels, colors="white", linewidths=0.9, zorder=2)
     for height in ax.clabel(lines, fontsize=8, inline=True, fmt="%.4g"):
         height.set_path_effects([withStroke(linewidth=2, foreground=INK)])
     if outline is not None and len(outline) > 2:
         whole, inner = ax.corners_data, outline @ ax.corners_data
         # The triangle with a hole: what the brief does not allow.
-        from matplotlib.patches import PathPatch
-        from matplotlib.path import Path
-
         if _signed(whole) * _signed(inner) > 0:
             inner = inner[::-1]
         rings = np.concatenate([whole, whole[:1], inner, inner[:1]])

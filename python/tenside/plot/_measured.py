@@ -22,7 +22,10 @@ def measured(model: FittedModel, *, ax: Any = None) -> Any:
     ax = axes(ax, (5.6, 5.2))
     runs = model.runs
     without = [
-        (run.measured, run.measured - run.residual / (1 - run.leverage)) for run in runs if run.leverage < 1 - 1e-10
+        (run.measured, run.measured - run.residual / (1 - run.leverage))
+        for run in runs
+        # A run of a whole plot is not left out alone.
+        if run.leverage < 1 - 1e-10 and model.whole_plot_ratio is None
     ]
     ends = [value for run in runs for value in (run.measured, run.fitted)] + [value for _, value in without]
     ax.plot([min(ends), max(ends)], [min(ends), max(ends)], "-", color=FAINT, linewidth=1)
@@ -38,9 +41,10 @@ def measured(model: FittedModel, *, ax: Any = None) -> Any:
     label = "fitted without the run" + (
         f" (left out: {len(runs) - len(without)} that alone decide a term)" if len(without) < len(runs) else ""
     )
-    handles += ax.plot(
-        [x for x, _ in without], [y for _, y in without], "x", color=COLOURS[5], markersize=6, label=label
-    )
+    if model.whole_plot_ratio is None:
+        handles += ax.plot(
+            [x for x, _ in without], [y for _, y in without], "x", color=COLOURS[5], markersize=6, label=label
+        )
     ax.set_xlabel(plain(f"measured {model.response.heading}"))
     ax.set_ylabel(plain(f"by the model, {model.response.unit}"))
     predicted = "none" if model.predicted is None else f"{model.predicted:.3f}"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from textwrap import wrap
 from typing import Any
 
-from tenside._native import Brief, TrialLog
+from tenside._native import Brief, Corners, TrialLog
 from tenside.plot._style import INK, counted, plain
 
 #: Letters in a line of a corner's name: longer ones would leave the figure.
@@ -35,21 +36,36 @@ def corners(ax: Any, names: list[str], of: str = "components") -> None:
         spine.set_color(INK)
 
 
-def allowed(brief: Brief, components: list[str]) -> Any:
-    """The outline of what a brief allows of three components: fractions, in turn around it."""
+def allowed(brief: Brief, components: list[str], held: Mapping[str, float] | None = None) -> Any:
+    """The outline of what a brief allows of three components, where others are held at fractions of all components."""
     import numpy as np
 
-    if missing := [name for name in components if name not in [line.name for line in brief.lines]]:
+    if missing := [name for name in [*components, *(held or {})] if name not in [line.name for line in brief.lines]]:
         raise ValueError(
             f"the brief has no line {missing[0]!r}; its lines are {', '.join(line.name for line in brief.lines)}"
         )
-    found = brief.corners(MOST_CORNERS)
-    if not found.complete:
-        raise ValueError(f"the brief has more than {MOST_CORNERS} corners; fix some of its lines")
+    found = _corners(brief)
+    if held:
+        sums = [sum(formula[name] for name in [*components, *held]) for formula in found.formulas]
+        if min(sums) != max(sums):
+            raise ValueError(
+                "what the brief allows is shown where the components are the same share of every formula "
+                f"(found {float(min(sums)):g} to {float(max(sums)):g} %)"
+            )
+        for name, share in held.items():
+            brief = brief.change_line(name, fix=round(float(share) * float(sums[0]), 4))
+        found = _corners(brief)
     parts = np.array([[float(formula[name]) for name in components] for formula in found.formulas])
     whole = parts.sum(axis=1, keepdims=True)
     points = parts[whole[:, 0] > 0] / whole[whole[:, 0] > 0]
     return _hull(points)
+
+
+def _corners(brief: Brief) -> Corners:
+    found = brief.corners(MOST_CORNERS)
+    if not found.complete:
+        raise ValueError(f"the brief has more than {MOST_CORNERS} corners; fix some of its lines")
+    return found
 
 
 def _hull(points: Any) -> Any:

@@ -3,6 +3,7 @@
 mod agreement;
 mod bad_input;
 mod findings;
+mod micelles;
 mod random;
 mod sampling;
 mod streaming;

@@ -22,6 +22,7 @@ use crate::solve::answer::Answer;
 use crate::solve::conflict::or_unanswerable;
 use crate::solve::outcome::Tried;
 use crate::sweep::axis::Axis;
+use crate::trial::micelle::MixedMicelles;
 
 /// A method with the keywords of a stream; after its own parameters, in Python and in Rust.
 macro_rules! with_stream_keywords {
@@ -77,7 +78,7 @@ struct MeasureColumn(Measure, Option<Basis>);
 /// A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep`
 /// makes one and works it out; one that is kept can stream what is too large to keep. `measures` are further columns,
 /// each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at least
-/// as grave as `severity`.
+/// as grave as `severity`; `micelles` are mixed micelles at a dilution.
 ///
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
@@ -91,6 +92,7 @@ pub(crate) struct Sweep {
     measures: Vec<MeasureColumn>,
     review: Option<Product>,
     severity: Option<String>,
+    micelles: Option<(MixedMicelles, String)>,
     chosen: Option<Vec<String>>,
     /// The memory of a table that nobody needs any more.
     pub(crate) pool: Pool,
@@ -156,9 +158,13 @@ impl Sweep {
     /// `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a
     /// basis. With `review`, a Product, there are columns of what a review of each row's formula says: "findings",
     /// "findings.certain", "findings.unchecked" and "use-levels", codes of rules at least as grave as `severity`
-    /// ("information") and of lines. `columns` leaves only these, by name.
+    /// ("information") and of lines. With `micelles`, a pair of MixedMicelles and a dilution by mass such as "1+99",
+    /// there are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
+    /// "micelles.share. ..." (mole share of the micelles at the dilution) and "micelles.single. ..." (mmol/L). Names,
+    /// critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null
+    /// where something of an active substance is not known. `columns` leaves only these, by name.
     #[new]
-    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None))]
+    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None, micelles=None))]
     pub(crate) fn new(
         brief: &Brief,
         axes: Vec<Axis>,
@@ -166,6 +172,7 @@ impl Sweep {
         columns: Option<Several<String>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
+        micelles: Option<(MixedMicelles, String)>,
     ) -> Outcome<Self> {
         let of_brief = axes.iter().map(|axis| axis.of(&brief.0)).collect::<Outcome<Vec<_>>>()?;
         let mut core = tenside::sweep::Sweep::new(&brief.0, of_brief)?;
@@ -186,6 +193,9 @@ impl Sweep {
                 .remedy("say what is reviewed: review=td.Product(...)");
             return Err(fault.into());
         }
+        if let Some((mixture, dilution)) = &micelles {
+            core = core.with_micelles(&mixture.0, dilution.parse()?)?;
+        }
         let columns = columns.map(|columns| columns.0);
         if let Some(columns) = &columns {
             if columns.is_empty() {
@@ -201,6 +211,7 @@ impl Sweep {
             measures: columns_of_measures,
             review,
             severity,
+            micelles,
             chosen: columns,
             pool: Pool::default(),
         })
@@ -297,6 +308,7 @@ impl Sweep {
         );
         keywords.insert("review", self.review.clone().into_bound_py_any(py)?);
         keywords.insert("severity", self.severity.clone().into_bound_py_any(py)?);
+        keywords.insert("micelles", self.micelles.clone().into_bound_py_any(py)?);
         keywords.insert("columns", self.chosen.clone().into_bound_py_any(py)?);
         Ok((pyo3::types::PyTuple::new(py, arguments)?, keywords))
     }

@@ -26,6 +26,7 @@ use crate::solve::outcome::Tried;
 use crate::sweep::Sweep;
 use crate::sweep::axis::Axis;
 use crate::sweep::part::SweepPart;
+use crate::trial::micelle::MixedMicelles;
 
 /// Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any
 /// library that takes Arrow takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the
@@ -523,9 +524,9 @@ impl SweepPart {
 impl Brief {
     /// Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to
     /// keep. The columns are the axes, the lines, the measures that requirements and objective name, `measures`, the
-    /// objective, whether there is a formula, what binds and what conflicts, and what a `review` says, as for `Sweep`;
-    /// or `columns` of these. `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how
-    /// much memory the table may take.
+    /// objective, whether there is a formula, what binds and what conflicts, and what a `review` says (of `severity`),
+    /// and mixed `micelles`, as for `Sweep`; or `columns` of these. `progress` is True for a bar, or called with rows
+    /// done and rows in all; `max_gib` is how much memory the table may take.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
@@ -537,7 +538,7 @@ impl Brief {
     /// >>> [table.read_findings(code) for code in table.column("findings")]
     /// [[], ['annex-v-1-rinse-off']]
     #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
-        review=None, severity=None, progress=None, max_gib=None))]
+        review=None, severity=None, micelles=None, progress=None, max_gib=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn sweep(
         &self,
@@ -547,11 +548,12 @@ impl Brief {
         columns: Option<Several<String>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
+        micelles: Option<(MixedMicelles, String)>,
         progress: Option<AProgress<'_>>,
         max_gib: Option<u32>,
     ) -> Outcome<SweepTable> {
         Sweep::worked_out(
-            &Bound::new(py, Sweep::new(self, axes, measures, columns, review, severity)?)?,
+            &Bound::new(py, Sweep::new(self, axes, measures, columns, review, severity, micelles)?)?,
             progress,
             max_gib,
         )

@@ -227,8 +227,10 @@ impl Brief {
     /// edges).
     ///
     /// `process` are process variables by name, each with its unit and the range in which it is varied, followed to
-    /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot`
-    /// changes settings as seldom as can be.
+    /// this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`).
+    /// `whole_plot_ratio` changes settings as seldom as can be (split-plot): all runs of one combination in a block are
+    /// one whole plot, which shares a departure of so many times the variance of a run. Runs are chosen, and the
+    /// efficiency is told, under that.
     ///
     /// `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by
     /// process variable.
@@ -241,11 +243,14 @@ impl Brief {
     /// >>> design = brief.design("d-optimal", model="quadratic", runs=8, seed=1, process={"press force": ("kN", 10, 40)})
     /// >>> design.terms[-1], design.efficiency > 0.9
     /// ('press force', True)
+    /// >>> split = brief.design("d-optimal", runs=8, seed=1, blocks=2, process={"press force": ("kN", 10, 40)}, whole_plot_ratio=1)
+    /// >>> max(run.whole_plot for run in split.runs)
+    /// 4
     /// >>> more = brief.design("d-optimal", runs=2, seed=1, made=[brief.solve().formula] * 3)
     /// >>> len(more.runs)
     /// 2
     #[pyo3(signature = (kind, *, seed, model=None, runs=None, replicates=1, blocks=1, within=None, components=None, process=None, order=None,
-        crossing=None, split_plot=false, made=None, steps=2, centroids=None, starts=10))]
+        crossing=None, whole_plot_ratio=None, made=None, steps=2, centroids=None, starts=10))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn design(
         &self,
@@ -261,7 +266,7 @@ impl Brief {
         process: Option<Process>,
         order: Option<Word<ProcessOrder>>,
         crossing: Option<Word<Crossing>>,
-        split_plot: bool,
+        whole_plot_ratio: Option<Number>,
         made: Option<Several<ABar>>,
         steps: usize,
         centroids: Option<usize>,
@@ -271,8 +276,10 @@ impl Brief {
             .replicates(replicates)?
             .blocks(blocks)?
             .steps(steps)?
-            .starts(starts)?
-            .split_plot(split_plot);
+            .starts(starts)?;
+        if let Some(ratio) = &whole_plot_ratio {
+            request = request.split_plot(&ratio.0)?;
+        }
         if let Some(runs) = runs {
             request = request.runs(runs)?;
         }

@@ -4,7 +4,7 @@ use indexmap::IndexMap;
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::types::{PyString, PyType};
-use pyo3::{type_hint_identifier, type_hint_subscript, type_hint_union};
+use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use tenside::bounds::Quantity;
 use tenside::document::{Delimiter, Notation};
 use tenside::number::Ppm;
@@ -107,10 +107,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Responses {
             TEXT,
             type_hint_identifier!("tenside.words", "ResultUnit")
         ),
-        type_hint_subscript!(
-            type_hint_identifier!("collections.abc", "Iterable"),
-            type_hint_identifier!("tenside.trial", "Response")
-        )
+        type_hint_subscript!(type_hint_identifier!("collections.abc", "Iterable"), <Response as PyTypeInfo>::TYPE_HINT)
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
@@ -136,7 +133,7 @@ enum Made {
 
 impl<'a, 'py> FromPyObject<'a, 'py> for Made {
     type Error = Failure;
-    const INPUT_TYPE: PyStaticExpr = type_hint_union!(type_hint_identifier!("tenside", "Formula"), ByName::INPUT_TYPE);
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(<Formula as PyTypeInfo>::TYPE_HINT, ByName::INPUT_TYPE);
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if let Ok(formula) = object.extract::<Formula>() {
@@ -148,7 +145,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Made {
 
 /// One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results`
 /// are by property and `settings` by process variable, both in their units. Runs of one `blend` were planned alike and
-/// tell the error of making and measuring. `name` is what the run is called.
+/// tell the error of making and measuring; between those of one `whole_plot` nothing of the process was changed, so
+/// that they share what went wrong with it. `name` is what the run is called.
 ///
 /// >>> run = td.trial.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
 /// >>> run.results
@@ -164,6 +162,8 @@ getters!(TrialRun {
     name: String = |it| it.name().to_string();
     /// The blend that it repeats, if stated.
     blend: Option<String> = |it| it.blend().map(String::from);
+    /// The whole plot that it is in, if stated.
+    whole_plot: Option<String> = |it| it.whole_plot().map(String::from);
     /// What it was made of: percentages by line.
     made: IndexMap<String, Fraction> = |it| it.lines().iter().map(|(line, percent)| (line.clone(), Fraction(percent.percent()))).collect();
     /// How it was made.
@@ -175,13 +175,14 @@ getters!(TrialRun {
 #[pymethods]
 impl TrialRun {
     #[new]
-    #[pyo3(signature = (name, made, results=None, *, settings=None, blend=None))]
+    #[pyo3(signature = (name, made, results=None, *, settings=None, blend=None, whole_plot=None))]
     fn new(
         name: &str,
         made: Made,
         results: Option<ByName>,
         settings: Option<ByName>,
         blend: Option<&str>,
+        whole_plot: Option<&str>,
     ) -> Outcome<Self> {
         let mut run = match made {
             Made::Formula(formula) => tenside::trial::TrialRun::new(name, &formula.0)?,
@@ -196,6 +197,9 @@ impl TrialRun {
         if let Some(blend) = blend {
             run = run.of_blend(blend)?;
         }
+        if let Some(whole_plot) = whole_plot {
+            run = run.in_whole_plot(whole_plot)?;
+        }
         for (variable, setting) in settings.into_iter().flat_map(|settings| settings.0) {
             run = run.with_setting(&variable, &setting.0)?;
         }
@@ -206,7 +210,7 @@ impl TrialRun {
     }
 
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
-        crate::convert::output::repr(slf, &["name", "made", "results", "settings", "blend"])
+        crate::convert::output::repr(slf, &["name", "made", "results", "settings", "blend", "whole_plot"])
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
@@ -215,7 +219,11 @@ impl TrialRun {
             .argument(it.0.name().to_string())
             .argument(it.made())
             .argument(it.results());
-        Ok(call.keyword("settings", Some(it.settings())).keyword("blend", it.blend()).reduced(slf.py())?)
+        Ok(call
+            .keyword("settings", Some(it.settings()))
+            .keyword("blend", it.blend())
+            .keyword("whole_plot", it.whole_plot())
+            .reduced(slf.py())?)
     }
 }
 
@@ -353,11 +361,11 @@ impl TrialLog {
         Ok(TrialLog(py.detach(|| tenside::trial::TrialLog::new(title, responses.0, runs))?))
     }
 
-    /// A log from CSV `text` with a header row: `run`; `blend`; `line.kaolin` for the percentage of each line;
-    /// `setting.press force` for each process setting; and one column a property, headed by its name and unit:
-    /// `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods that do not stand in
-    /// the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the
-    /// trial is called.
+    /// A log from CSV `text` with a header row: `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the
+    /// percentage of each line; `setting.press force` for each process setting; and one column a property, headed by
+    /// its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods
+    /// that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5;
+    /// `title` is what the trial is called.
     ///
     /// >>> log = td.trial.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\n1;70;30;41,5\n2;60;40;\n", decimal_comma=True)
     /// >>> [run.results for run in log.runs]

@@ -2,14 +2,17 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
+use tenside::document::Notation;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::{Call, Reduced};
+use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::formula::Formula;
+use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 use crate::trial::log::SelfClass;
 
@@ -75,21 +78,12 @@ type Pairs = IndexMap<(String, String), Fraction>;
 /// >>> [round(row.in_micelles, 6) for row in mixed.surfactants]
 /// [0.159923, 0.840077]
 #[pyclass(frozen, eq, from_py_object, module = "tenside.trial")]
-#[derive(Clone)]
-pub(crate) struct MixedMicelles {
-    core: tenside::trial::MixedMicelles,
-    /// What makes it anew.
-    call: Call,
-}
-
-impl PartialEq for MixedMicelles {
-    fn eq(&self, other: &Self) -> bool {
-        self.core == other.core
-    }
-}
+#[derive(Clone, PartialEq)]
+pub(crate) struct MixedMicelles(pub(crate) tenside::trial::MixedMicelles);
 
 copied!(MixedMicelles);
-shown!(MixedMicelles, |it| it.core.page(), fallible);
+shown!(MixedMicelles, |it| it.0.page(), fallible);
+document!(MixedMicelles, |it| &it.0, back);
 
 #[pymethods]
 impl MixedMicelles {
@@ -97,27 +91,29 @@ impl MixedMicelles {
     #[pyo3(signature = (surfactants, *, interactions=None))]
     fn new(surfactants: IndexMap<String, (Fraction, Fraction)>, interactions: Option<Pairs>) -> Outcome<Self> {
         let each = surfactants.iter().map(|(name, (parts, cmc))| (name.as_str(), &parts.0, &cmc.0));
-        let core = interacting(tenside::trial::MixedMicelles::new(each)?, interactions.as_ref())?;
-        let call = Call::new(SelfClass, "MixedMicelles").argument(surfactants).keyword("interactions", interactions);
-        Ok(MixedMicelles { core, call })
+        let mut mixed = tenside::trial::MixedMicelles::new(each)?;
+        for ((first, second), parameter) in interactions.iter().flatten() {
+            mixed = mixed.with_interaction(first, second, &parameter.0)?;
+        }
+        Ok(MixedMicelles(mixed))
     }
 
     /// The critical micelle concentration of the mixture, mmol/L.
     #[getter]
     fn cmc(&self) -> Outcome<f64> {
-        Ok(self.core.cmc()?)
+        Ok(self.0.cmc()?)
     }
 
     /// That of an ideal mixture, mmol/L.
     #[getter]
     fn ideal_cmc(&self) -> f64 {
-        self.core.ideal_cmc()
+        self.0.ideal_cmc()
     }
 
     /// The largest part by which the results miss their equations.
     #[getter]
     fn error(&self) -> Outcome<f64> {
-        Ok(self.core.error()?)
+        Ok(self.0.error()?)
     }
 
     /// The surfactants, and the micelles that form first.
@@ -127,19 +123,19 @@ impl MixedMicelles {
             let tenside::trial::MixedSurfactant { name, share, cmc, in_micelles, activity, .. } = row;
             MixedSurfactant { name, share, cmc, in_micelles, activity }
         };
-        Ok(self.core.surfactants()?.into_iter().map(row).collect())
+        Ok(self.0.surfactants()?.into_iter().map(row).collect())
     }
 
     /// What to know about it.
     #[getter]
     fn notes(&self) -> Vec<String> {
-        self.core.notes()
+        self.0.notes()
     }
 
     /// The surfactants and their first micelles on one page.
     #[getter]
     fn page(&self) -> Outcome<Page> {
-        Ok(Page(self.core.page()?))
+        Ok(Page(self.0.page()?))
     }
 
     /// What is single and what is in micelles at a `concentration` of all surfactants together, mmol/L.
@@ -150,30 +146,36 @@ impl MixedMicelles {
     /// >>> [round(row.single, 3) for row in mixed.at(10)]
     /// [2.649, 0.074]
     fn at(&self, concentration: Number) -> Outcome<Rows<Dispersed>> {
-        Ok(self.core.at(&concentration.0)?.into_iter().map(dispersed).collect())
+        Ok(self.0.at(&concentration.0)?.into_iter().map(dispersed).collect())
     }
 
     fn __hash__(&self) -> u64 {
-        crate::convert::output::hash(&self.core.ideal_cmc().to_bits())
+        crate::convert::output::hash(&self.0.ideal_cmc().to_bits())
     }
 
     fn __repr__(&self) -> String {
-        format!("<MixedMicelles, ideal {:.4} mmol/L>", self.core.ideal_cmc())
+        format!("<MixedMicelles, ideal {:.4} mmol/L>", self.0.ideal_cmc())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(self.call.reduced(py)?)
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
+        let it = &slf.get().0;
+        let surfactants: IndexMap<String, (Fraction, Fraction)> = it
+            .given()
+            .map(|(name, parts, cmc)| (name.to_string(), (Fraction(parts.clone()), Fraction(cmc.clone()))))
+            .collect();
+        let interactions: Pairs = it
+            .interactions()
+            .map(|(first, second, parameter)| ((first.to_string(), second.to_string()), Fraction(parameter.clone())))
+            .collect();
+        let call = Call::new(SelfClass, "MixedMicelles").argument(surfactants);
+        Ok(call.keyword("interactions", Some(interactions)).reduced(slf.py())?)
     }
 }
 
-fn interacting(
-    mut mixed: tenside::trial::MixedMicelles,
-    interactions: Option<&Pairs>,
-) -> Outcome<tenside::trial::MixedMicelles> {
-    for ((first, second), parameter) in interactions.into_iter().flatten() {
-        mixed = mixed.with_interaction(first, second, &parameter.0)?;
+impl MixedMicelles {
+    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
+        Ok(MixedMicelles(reading(py, [text], move |[text]| tenside::trial::MixedMicelles::read(text, notation))?))
     }
-    Ok(mixed)
 }
 
 fn dispersed(row: tenside::trial::Dispersed) -> Dispersed {

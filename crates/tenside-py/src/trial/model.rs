@@ -10,7 +10,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, Names, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::pickled::{Call, Reduced};
+use crate::convert::pickled::Reduced;
 use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
@@ -62,7 +62,8 @@ record! {
     "tenside.trial",
     /// A row of an analysis of variance.
     AnovaRow {
-        /// Where the variation is from: model, residual, lack of fit, pure error, total.
+        /// Where the variation is from: model, inside it the steps of the model, each after those before it, residual,
+        /// lack of fit, pure error, total.
         source: String,
         /// Degrees of freedom.
         degrees_of_freedom: usize,
@@ -193,6 +194,8 @@ getters!(FittedModel {
         let of = |variable: &ProcessVariable| (variable.unit().to_string(), Fraction(variable.low().clone()), Fraction(variable.high().clone()));
         it.model().process().iter().map(|variable| (variable.name().to_string(), of(variable))).collect()
     };
+    /// How many times the variance of a single run that of a whole plot is; None where every run is set up anew.
+    whole_plot_ratio: Option<Fraction> = |it| it.model().whole_plot_ratio().cloned().map(Fraction);
     /// The coefficients with their standard errors.
     terms: Rows<FittedTerm> = |it| {
         let term = |term: tenside::trial::FittedTerm| FittedTerm { term: term.term, coefficient: term.coefficient, error: term.error, t: term.t, p: term.p };
@@ -231,7 +234,8 @@ getters!(FittedModel {
     press: Option<f64> = |it| it.press();
     /// Akaike's criterion with the correction for few results; None with too few of them.
     aicc: Option<f64> = |it| it.aicc();
-    /// Whether more is left than repetitions explain; None without repeated blends, or with no more blends than terms.
+    /// Whether more is left than repetitions explain; None without repeated blends, with no more blends than terms, or
+    /// in whole plots.
     lack_of_fit: Option<LackOfFit> = |it| it.lack_of_fit().map(|lack| LackOfFit {
         f: lack.f,
         p: lack.p,
@@ -243,7 +247,7 @@ getters!(FittedModel {
     residual_deviation: f64 = |it| it.residual_deviation();
     /// Results less fitted terms.
     degrees_of_freedom: usize = |it| it.degrees_of_freedom();
-    /// Decimal digits to which the coefficients answer to the fractions as they are in doubles.
+    /// Decimal digits to which the coefficients are worked out.
     digits: u32 = |it| it.digits();
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
@@ -322,14 +326,10 @@ impl FittedModel {
 
 /// The models that were tried, and the one with the least criterion: see `TrialLog.best_model`.
 #[pyclass(frozen, eq, module = "tenside.trial")]
-#[derive(Clone)]
-pub(crate) struct ModelChoice(tenside::trial::ModelChoice, Call);
+#[derive(Clone, PartialEq)]
+pub(crate) struct ModelChoice(tenside::trial::ModelChoice);
 
-impl PartialEq for ModelChoice {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(ModelChoice, |it| &it.0, back);
 
 shown!(ModelChoice, |it| it.0.page());
 value!(ModelChoice, |it| it.best.response().heading());
@@ -361,8 +361,15 @@ impl ModelChoice {
         format!("<ModelChoice of {} models by {}>", self.0.candidates.len(), self.0.criterion)
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(self.1.reduced(py)?)
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
+        let text = slf.get().to_json(slf.py(), false)?;
+        Ok((slf.get_type().getattr("from_json")?, (text,).into_pyobject(slf.py())?))
+    }
+}
+
+impl ModelChoice {
+    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
+        Ok(ModelChoice(reading(py, [text], move |[text]| tenside::trial::ModelChoice::read(text, notation))?))
     }
 }
 
@@ -377,6 +384,7 @@ fn terms(
     process: Option<&Process>,
     order: Option<Word<ProcessOrder>>,
     crossing: Option<Word<Crossing>>,
+    whole_plot_ratio: Option<Number>,
 ) -> Outcome<Terms> {
     let terms = match components {
         Some(components) => Terms::new(components.each(), blend)?,
@@ -386,11 +394,15 @@ fn terms(
         ProcessVariable::new(name, unit, &low.0, &high.0)
     };
     let variables = process.into_iter().flatten().map(variable).collect::<Result<Vec<_>, _>>()?;
-    Ok(terms.with_process(
+    let terms = terms.with_process(
         variables,
         order.map_or(ProcessOrder::Linear, |order| order.0),
         crossing.map_or(Crossing::Added, |crossing| crossing.0),
-    )?)
+    )?;
+    Ok(match whole_plot_ratio {
+        Some(ratio) => terms.with_whole_plots(&ratio.0)?,
+        None => terms,
+    })
 }
 
 #[pymethods]
@@ -403,12 +415,16 @@ impl TrialLog {
     /// with its unit and the range in which it was varied, followed to this `order` and added to the mixture's terms
     /// or, by `crossing`, times each of them.
     ///
+    /// `whole_plot_ratio` says that runs of one whole plot share a departure, of so many times the variance of a run:
+    /// the fit is by generalised least squares, so that less is known of what is only changed between whole plots. 1
+    /// where nothing is known of it (common practice, no source).
+    ///
     /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
     /// >>> td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
     /// Traceback (most recent call last):
     /// ...
     /// tenside.errors.Contradiction: hardness: every run has the same result: there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
-    #[pyo3(signature = (response, *, model=None, components=None, process=None, order=None, crossing=None))]
+    #[pyo3(signature = (response, *, model=None, components=None, process=None, order=None, crossing=None, whole_plot_ratio=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn fit(
         &self,
@@ -419,22 +435,23 @@ impl TrialLog {
         process: Option<Process>,
         order: Option<Word<ProcessOrder>>,
         crossing: Option<Word<Crossing>>,
+        whole_plot_ratio: Option<Number>,
     ) -> Outcome<FittedModel> {
         let blend = model.map_or(Blend::Quadratic, |model| model.0);
-        let terms = terms(self, blend, components.as_ref(), process.as_ref(), order, crossing)?;
+        let terms = terms(self, blend, components.as_ref(), process.as_ref(), order, crossing, whole_plot_ratio)?;
         Ok(FittedModel(py.detach(|| self.0.fit(response, &terms))?))
     }
 
     /// Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`,
     /// AICc unless it says otherwise; those with terms that the design does not tell apart are left out. The other
-    /// keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
+    /// keywords are those of `fit`: `components`, `process`, `order`, `crossing`, `whole_plot_ratio`.
     ///
     /// >>> results = enumerate([(0, 9), (0, 10), (50, 15), (50, 16), (100, 11), (100, 12)])
     /// >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
     /// >>> choice = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).best_model("hardness", criterion="PRESS")
     /// >>> choice.best.model
     /// 'quadratic'
-    #[pyo3(signature = (response, *, criterion=None, components=None, process=None, order=None, crossing=None))]
+    #[pyo3(signature = (response, *, criterion=None, components=None, process=None, order=None, crossing=None, whole_plot_ratio=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn best_model(
         &self,
@@ -445,12 +462,11 @@ impl TrialLog {
         process: Option<Process>,
         order: Option<Word<ProcessOrder>>,
         crossing: Option<Word<Crossing>>,
+        whole_plot_ratio: Option<Number>,
     ) -> Outcome<ModelChoice> {
-        let like = terms(self, Blend::Linear, components.as_ref(), process.as_ref(), order, crossing)?;
-        let call = Call::new(self.clone(), "best_model").argument(response.to_string()).keyword("criterion", criterion);
-        let call = call.keyword("components", components.map(|components| components.0)).keyword("process", process);
-        let call = call.keyword("order", order).keyword("crossing", crossing);
+        let (components, process) = (components.as_ref(), process.as_ref());
+        let like = terms(self, Blend::Linear, components, process, order, crossing, whole_plot_ratio)?;
         let criterion = criterion.map_or(Criterion::Aicc, |criterion| criterion.0);
-        Ok(ModelChoice(py.detach(|| self.0.best_model(response, &like, criterion))?, call))
+        Ok(ModelChoice(py.detach(|| self.0.best_model(response, &like, criterion))?))
     }
 }

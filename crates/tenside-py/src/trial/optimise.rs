@@ -147,14 +147,10 @@ record! {
 
 /// The best formula on a model: see `Brief.best_on`.
 #[pyclass(frozen, eq, module = "tenside.trial")]
-#[derive(Clone)]
-pub(crate) struct BestOnModel(tenside::trial::BestOnModel, Call);
+#[derive(Clone, PartialEq)]
+pub(crate) struct BestOnModel(tenside::trial::BestOnModel);
 
-impl PartialEq for BestOnModel {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(BestOnModel, |it| &it.0, back by tenside::trial::BestOnModel);
 
 shown!(BestOnModel, |it| it.0.page());
 value!(BestOnModel, |it| &it.response);
@@ -186,8 +182,8 @@ impl BestOnModel {
         format!("<BestOnModel of {:?}: {:?}>", self.0.response, self.0.formula.title())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(self.1.reduced(py)?)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<BestOnModel>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 }
 
@@ -280,22 +276,13 @@ impl Brief {
         tolerance: Option<f64>,
         boxes: Option<u64>,
     ) -> Outcome<BestOnModel> {
-        let (given, sure) =
-            (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
         let (settings, confidence, end) =
             (model.settings(settings)?, confidence_of(confidence)?, end(tolerance, boxes)?);
         let wanted = direction.map_or(Direction::Maximise, |direction| direction.0);
         let best = watched(py, None, |watch| {
             self.0.clone().watched_by(watch).best_on(&model.0, wanted, &settings, confidence, &end)
         });
-        let call = Call::new(self.clone(), "best_on")
-            .argument(model)
-            .keyword("direction", direction)
-            .keyword("settings", given);
-        Ok(BestOnModel(
-            or_unanswerable(py, best)?,
-            call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes),
-        ))
+        Ok(BestOnModel(or_unanswerable(py, best)?))
     }
 
     /// The formula of this brief that is the most desirable on several models of the same components, its own objective

@@ -12,9 +12,14 @@
 //! | `findings` | the rules of a review that have a finding, as a code | no formula, or none of whole ppm |
 //! | `findings.certain` | those of which a finding is certain | as `findings` |
 //! | `findings.unchecked` | the rules that could not be asked, in whole or in part | as `findings` |
+//! | `micelles.cmc` | the critical micelle concentration of the row's surfactants together, mmol/L | no formula, something of an active substance is not known, or there is none |
+//! | `micelles.share.<INCI name>` | its mole share of the micelles at the dilution | as `micelles.cmc`, or no micelles there |
+//! | `micelles.single.<INCI name>` | what of it is single there, mmol/L | as `micelles.cmc` |
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
 use super::axis::Axis;
+#[cfg(feature = "trial")]
+use super::micelles::MicelleColumn;
 use super::spelling::{Varied, spelling_of};
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
@@ -44,12 +49,20 @@ pub enum Column {
     Conflict,
     /// What a review says.
     Review(ReviewCode),
+    /// What forms micelles, and what is single.
+    #[cfg(feature = "trial")]
+    Micelle(MicelleColumn),
 }
 
 impl Column {
     /// True where the lines have to be known for it.
     pub(super) fn reads_lines(&self) -> bool {
-        matches!(self, Column::Line(_) | Column::Review(_))
+        match self {
+            Column::Line(_) | Column::Review(_) => true,
+            #[cfg(feature = "trial")]
+            Column::Micelle(_) => true,
+            _ => false,
+        }
     }
 
     /// Its name.
@@ -69,6 +82,12 @@ impl Column {
             Column::Binding => "binding".to_string(),
             Column::Conflict => "conflict".to_string(),
             Column::Review(code) => code.name().to_string(),
+            #[cfg(feature = "trial")]
+            Column::Micelle(MicelleColumn::Cmc) => "micelles.cmc".to_string(),
+            #[cfg(feature = "trial")]
+            Column::Micelle(MicelleColumn::Share(name)) => format!("micelles.share.{name}"),
+            #[cfg(feature = "trial")]
+            Column::Micelle(MicelleColumn::Single(name)) => format!("micelles.single.{name}"),
         }
     }
 
@@ -102,6 +121,10 @@ impl Column {
                 Some(crate::brief::Objective::LeastSquares(_)) => "%²".to_string(),
                 _ => "%".to_string(),
             },
+            #[cfg(feature = "trial")]
+            Column::Micelle(MicelleColumn::Share(_)) => "mol/mol".to_string(),
+            #[cfg(feature = "trial")]
+            Column::Micelle(_) => "mmol/L".to_string(),
             Column::Feasible | Column::Binding | Column::Conflict | Column::Review(_) => String::new(),
         }
     }

@@ -5,6 +5,8 @@ use std::sync::Arc;
 use super::axis::Axis;
 use super::column::{Column, ReviewCode};
 use super::legend::Legend;
+#[cfg(feature = "trial")]
+use super::micelles::SweptMicelles;
 use super::review::SweptReview;
 use super::spelling::Varied;
 use crate::brief::{Brief, Objective, Parameter};
@@ -55,6 +57,8 @@ pub struct Sweep {
     binding: Legend,
     conflict: Legend,
     review: Option<Arc<SweptReview>>,
+    #[cfg(feature = "trial")]
+    pub(super) micelles: Option<Arc<SweptMicelles>>,
 }
 
 impl Sweep {
@@ -191,6 +195,8 @@ impl Sweep {
             binding,
             conflict,
             review: None,
+            #[cfg(feature = "trial")]
+            micelles: None,
         };
         for column in columns {
             sweep.add(column)?;
@@ -198,7 +204,7 @@ impl Sweep {
         Ok(sweep)
     }
 
-    fn add(&mut self, column: Column) -> Result<(), Error> {
+    pub(super) fn add(&mut self, column: Column) -> Result<(), Error> {
         let name = column.name(&self.brief, &self.axes);
         if self.names.contains(&name) {
             return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")

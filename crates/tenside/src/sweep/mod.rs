@@ -33,6 +33,8 @@ mod engine;
 mod fill;
 mod lattice;
 mod legend;
+#[cfg(feature = "trial")]
+mod micelles;
 mod regions;
 mod review;
 mod sample;
@@ -51,6 +53,8 @@ pub use column::{Column, ReviewCode};
 pub use definition::Sweep;
 pub use lattice::Lattice;
 pub use legend::Legend;
+#[cfg(feature = "trial")]
+pub use micelles::MicelleColumn;
 pub use sample::{Corners, Samples};
 pub use spelling::Varied;
 pub use stream::{

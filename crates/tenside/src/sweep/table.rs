@@ -90,6 +90,8 @@ impl Sweep {
             Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
             Column::Feasible => 1,
             Column::Measure(..) | Column::Review(_) => 65,
+            #[cfg(feature = "trial")]
+            Column::Micelle(_) => 65,
             _ => 64,
         };
         let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
@@ -200,6 +202,8 @@ impl Sweep {
                     Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
                     Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
                     Column::Review(_) => Cells::Codes(spare.codes(rows)?, Held::Bits(bitmap()?)),
+                    #[cfg(feature = "trial")]
+                    Column::Micelle(_) => Cells::Numbers(spare.numbers(rows)?, Held::Bits(bitmap()?)),
                     Column::Feasible => Cells::Feasible,
                 })
             })

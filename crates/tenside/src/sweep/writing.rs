@@ -68,6 +68,10 @@ impl Writer<'_> {
             filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+                #[cfg(feature = "trial")]
+                if !self.micelles(batch, at, &mut part) {
+                    return false;
+                }
                 if let Some(review) = review {
                     let done = self.review(review, &mut reviewing, batch, at, &mut part);
                     return done.unwrap_or_else(|error| {
@@ -94,6 +98,36 @@ impl Writer<'_> {
         }
         let go_on = done && (!filler.is_closed() || review.is_some() || watched.go_on(chosen.len()));
         if go_on { Ok(feasible) } else { Err(stopped()) }
+    }
+
+    /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
+    #[cfg(feature = "trial")]
+    fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
+        let Some(micelles) = &self.sweep.micelles else { return true };
+        let of = |(place, column): (usize, &'_ Column)| match column {
+            Column::Micelle(column) => Some((place, column.clone())),
+            _ => None,
+        };
+        let (places, columns): (Vec<usize>, Vec<_>) = self.sweep.columns().iter().enumerate().filter_map(of).unzip();
+        let columns: Vec<_> = columns.iter().collect();
+        for place in 0..if columns.is_empty() { 0 } else { batch.count } {
+            if !self.sweep.watched().go_on(0) {
+                return false;
+            }
+            let values = if batch.feasible[place] {
+                micelles.row(self.sweep, batch, place, &columns)
+            } else {
+                vec![None; columns.len()]
+            };
+            let at = at + place;
+            for (slot, value) in places.iter().zip(values) {
+                if let Slot::Numbers(cells, Some(bits)) = &mut part.slots[*slot] {
+                    cells[at] = value.unwrap_or(0.0);
+                    bits[at / 8] |= u8::from(value.is_some()) << (at % 8);
+                }
+            }
+        }
+        true
     }
 
     /// What a review says of the rows of a batch; false where the watcher stopped it.

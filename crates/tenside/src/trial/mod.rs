@@ -7,17 +7,23 @@ mod model;
 mod optimise;
 mod region;
 mod terms;
+mod whole_plots;
 
 pub use design::{Design, DesignDocument, DesignKind, DesignRequest, DesignedRun, MadeRun, PointKind};
 pub use log::{
     LogCell, RankSummary, RankedBlend, Response, ResponseScale, ResultUnit, TrialLog, TrialLogDocument, TrialRun,
     VARIED,
 };
-pub use micelle::{Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedSurfactant};
+pub use micelle::{
+    Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedMicellesDocument,
+    MixedSurfactant,
+};
 pub use model::{
     AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit,
-    ModelCandidate, ModelChoice, Prediction,
+    ModelCandidate, ModelChoice, ModelChoiceDocument, Prediction,
 };
-pub use optimise::{BestOnModel, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd};
+pub use optimise::{
+    BestOnModel, BestOnModelDocument, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd,
+};
 pub use region::BriefRegion;
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

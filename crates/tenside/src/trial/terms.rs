@@ -19,7 +19,7 @@
 use crate::bounds::Quantity;
 use crate::document::{check_name, named_enum};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, ToExact};
+use crate::number::{DoubleDouble, Exact, ToExact};
 
 named_enum! {
     /// Scheffé's canonical polynomials in the fractions of a mixture.
@@ -122,6 +122,11 @@ impl ProcessVariable {
         (2.0 * setting - low - high) / (high - low)
     }
 
+    /// The same of an exact setting.
+    pub(super) fn coded_exactly(&self, setting: &Exact) -> Exact {
+        (Exact::from(2) * setting - &self.low - &self.high) / (&self.high - &self.low)
+    }
+
     /// The setting at a coded value.
     #[must_use]
     pub fn setting(&self, coded: &Exact) -> Exact {
@@ -149,6 +154,7 @@ pub struct Terms {
     process: Vec<ProcessVariable>,
     order: ProcessOrder,
     crossing: Crossing,
+    whole_plot_ratio: Option<Exact>,
 }
 
 impl Terms {
@@ -181,6 +187,7 @@ impl Terms {
             process: Vec::new(),
             order: ProcessOrder::Linear,
             crossing: Crossing::Added,
+            whole_plot_ratio: None,
         };
         terms.checked()
     }
@@ -209,6 +216,33 @@ impl Terms {
         }
         (self.process, self.order, self.crossing) = (variables, order, crossing);
         self.checked()
+    }
+
+    /// With another polynomial of the mixture.
+    ///
+    /// # Errors
+    /// More than four hundred terms.
+    pub fn with_blend(self, blend: Blend) -> Result<Self, Error> {
+        Terms { blend, ..self }.checked()
+    }
+
+    /// With whole plots: runs between which no setting was changed share a departure of its own, whose variance is this
+    /// many times that of a single run. Where nothing is known of it, 1 is taken (common practice, no source).
+    ///
+    /// ```
+    /// use tenside::trial::{Blend, Terms};
+    /// let terms = Terms::new(["wash", "kaolin"], Blend::Linear)?.with_whole_plots(1)?;
+    /// assert_eq!(terms.whole_plot_ratio(), Some(&1.into()));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A ratio that is no number, or out of range.
+    pub fn with_whole_plots(mut self, ratio: impl ToExact) -> Result<Self, Error> {
+        let ratio = ratio.to_exact()?;
+        Quantity::WholePlotRatio.check(&ratio)?;
+        self.whole_plot_ratio = Some(ratio);
+        Ok(self)
     }
 
     fn checked(self) -> Result<Self, Error> {
@@ -247,6 +281,12 @@ impl Terms {
     #[must_use]
     pub fn crossing(&self) -> Crossing {
         self.crossing
+    }
+
+    /// How many times the variance of a single run that of a whole plot is; nothing where every run is set up anew.
+    #[must_use]
+    pub fn whole_plot_ratio(&self) -> Option<&Exact> {
+        self.whole_plot_ratio.as_ref()
     }
 
     /// How many terms there are.
@@ -290,6 +330,25 @@ impl Terms {
         self.together(blend, &process, |left, right| format!("{left}*{right}"))
     }
 
+    /// Which step of the model each term belongs to, in the order of [`row`](Self::row).
+    pub(super) fn steps(&self) -> Vec<&'static str> {
+        let degrees = self.blend_terms(|_| 1, |left, right| left + right, |left, _| *left);
+        let process = self.process_terms(|_| 1, |left, right| left + right);
+        let pairs = self.together(
+            degrees.into_iter().map(|degree| (degree, 0)).collect(),
+            &process.into_iter().map(|degree| (0, degree)).collect::<Vec<_>>(),
+            |left, right| (left.0 + right.0, left.1 + right.1),
+        );
+        let word = |(blend, process)| match (blend, process) {
+            (_, 1) => "process",
+            (_, 2) => "process, quadratic",
+            (1, _) => "blend, linear",
+            (2, _) => "blend, quadratic",
+            _ => "blend, cubic",
+        };
+        pairs.into_iter().map(word).collect()
+    }
+
     /// The value of each term for a mixture.
     ///
     /// `parts` are the fractions of the components in the order of [`components`](Self::components), which sum to 1
@@ -321,6 +380,13 @@ impl Terms {
         let blend = self.blend_terms(|place| parts[place], |left, right| left * right, |left, right| left - right);
         let process = self.process_terms(|place| coded[place], |left, right| left * right);
         self.together(blend, &process, |left, right| left * right)
+    }
+
+    /// As [`values`](Self::values), with twice the digits.
+    pub(super) fn fine_values(&self, parts: &[DoubleDouble], coded: &[DoubleDouble]) -> Vec<DoubleDouble> {
+        let times = |left: &DoubleDouble, right: &DoubleDouble| left.times(*right);
+        let blend = self.blend_terms(|place| parts[place], times, |left, right| left.minus(*right));
+        self.together(blend, &self.process_terms(|place| coded[place], times), times)
     }
 
     /// The terms of absolute values, for bounds of rounding errors; sums in place of differences.

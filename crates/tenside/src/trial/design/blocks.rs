@@ -10,6 +10,7 @@ use nalgebra::{DMatrix, DVector};
 
 use super::rows::Rows;
 use crate::number::Random;
+use crate::trial::whole_plots::WholePlots;
 
 /// Passes over all pairs.
 const MOST_PASSES: usize = 30;
@@ -63,8 +64,8 @@ pub(super) fn assign(rows: &Rows, blocks: usize, random: &mut Random, mut go_on:
     block
 }
 
-/// The share of the efficiency that is left with blocks; `block` from 0 for every row.
-pub(super) fn efficiency(rows: &Rows, block: &[usize]) -> f64 {
+/// The share of the efficiency that is left with blocks; `block` from 0 for every row, and its whole plot.
+pub(super) fn efficiency(rows: &Rows, block: &[usize], plots: Option<&WholePlots>) -> f64 {
     let mut names: Vec<usize> = block.to_vec();
     names.sort_unstable();
     names.dedup();
@@ -82,9 +83,12 @@ pub(super) fn efficiency(rows: &Rows, block: &[usize]) -> f64 {
             0.0
         }
     };
-    let both = DMatrix::from_fn(rows.count(), width + contrasts, |run, column| {
+    let mut both = DMatrix::from_fn(rows.count(), width + contrasts, |run, column| {
         if column < width { rows.row(run)[column] } else { contrast(run, column - width) }
     });
+    if let Some(plots) = plots {
+        both.column_iter_mut().for_each(|mut column| plots.whiten(column.as_mut_slice()));
+    }
     let logarithm = |part: DMatrix<f64>| {
         part.cholesky().map(|factor| factor.l_dirty().diagonal().iter().map(|value| 2.0 * value.ln()).sum::<f64>())
     };

@@ -20,13 +20,18 @@
 //! `(p + 8) u |Z| m` with `u = 2^-53` and `m` the terms of absolute values; `c` is raised and the design's own value
 //! lowered by what follows from that.
 //!
+//! In whole plots `M` is that of generalised least squares, and `|Z f|^2` becomes `|Z f - h_w|^2` with what the shifts
+//! `h_w` cost beside it (`design/plots.rs`); bars made already are whole plots of their own.
+//!
 //! Source: J. Kiefer, J. Wolfowitz, Canadian Journal of Mathematics 12, 1960, 363-366; V. V. Fedorov, Theory of Optimal
 //! Experiments, 1972; A. C. Atkinson, A. N. Donev, R. D. Tobias, Optimum Experimental Designs, with SAS, 2007 (from
 //! memory).
 
 use nalgebra::{DMatrix, DVector};
 
+use super::plots::Plots;
 use super::rows::Rows;
+use crate::trial::whole_plots::WholePlots;
 
 /// The unit roundoff.
 const ROUNDOFF: f64 = f64::EPSILON / 2.0;
@@ -50,6 +55,12 @@ pub(super) struct Sized<'a> {
     pub(super) sizes: &'a Rows,
 }
 
+/// What is taken from the rows of each whole plot, in a column of its own, in the coordinates of `Z f`.
+pub(super) struct Shifted<'a> {
+    pub(super) plots: &'a Plots,
+    pub(super) shifts: DMatrix<f64>,
+}
+
 /// `Z f` for some rows, as columns, and how far each may be off.
 struct Turned {
     width: usize,
@@ -59,13 +70,14 @@ struct Turned {
 
 impl Certificate {
     /// From `Z`, the candidates, the runs made, how many runs are added, and the mixtures over which the variance is
-    /// averaged.
+    /// averaged; in whole plots with what is taken from the rows of each.
     pub(super) fn new(
         z: DMatrix<f64>,
         candidates: &Sized<'_>,
         made: &Sized<'_>,
         runs: usize,
         averaged: Option<&Sized<'_>>,
+        shifted: Option<&Shifted<'_>>,
     ) -> Self {
         let moments = averaged.map(|averaged| {
             let turned = turned(&z, averaged);
@@ -73,7 +85,16 @@ impl Certificate {
             let (sum, off) = turned.information();
             (sum / count, off / count)
         });
-        let (of_candidates, of_made) = (turned(&z, candidates), turned(&z, made));
+        let (mut of_candidates, of_made) = (turned(&z, candidates), turned(&z, made));
+        let mut of_plots = Turned { width: z.nrows(), columns: Vec::new(), off: Vec::new() };
+        if let Some(Shifted { plots, shifts }) = shifted {
+            of_candidates = of_candidates.shifted(plots, shifts);
+            let root = plots.ratio.sqrt();
+            for shift in shifts.column_iter() {
+                of_plots.columns.push(shift / root);
+                of_plots.off.push(shift.norm() / root * 4.0 * ROUNDOFF);
+            }
+        }
         let size = |turned: &Turned| -> Vec<f64> {
             let one = |(column, off): (&DVector<f64>, &f64)| match &moments {
                 None => (column.norm() + off).powi(2),
@@ -87,8 +108,9 @@ impl Certificate {
         };
         let greatest = size(&of_candidates).into_iter().fold(0.0, f64::max);
         let width = z.nrows() as f64;
-        let most = (size(&of_made).into_iter().sum::<f64>() + runs as f64 * greatest)
-            * (1.0 + 8.0 * (width * width + runs as f64) * ROUNDOFF);
+        let beside = size(&of_made).into_iter().chain(size(&of_plots)).sum::<f64>();
+        let most = (beside + runs as f64 * greatest)
+            * (1.0 + 8.0 * (width * width + runs as f64 + of_plots.columns.len() as f64) * ROUNDOFF);
         Certificate { z, moments, made: made.rows.clone(), made_sizes: made.sizes.clone(), most }
     }
 
@@ -125,6 +147,20 @@ impl Certificate {
     }
 }
 
+/// Rows without their shares of whole plots, and what bounds the errors of these as sizes do those of rows: the sum
+/// over a whole plot is one of its runs, so that `m + 4` roundings come to the `p + 8` that are reckoned with twice.
+pub(super) fn whitened(of: &Sized<'_>, plots: &WholePlots) -> (Rows, Rows) {
+    let mut sizes = Rows::new(of.sizes.width());
+    let most = 1.0 + (of.sizes.count() as f64 + 4.0) / 16.0;
+    let mut greatest = vec![0.0; of.sizes.width()];
+    for row in of.sizes.iter() {
+        greatest.iter_mut().zip(row).for_each(|(greatest, size): (&mut f64, &f64)| *greatest = greatest.max(*size));
+    }
+    // A share of a sum is no greater than the greatest of those summed.
+    of.sizes.iter().for_each(|row| sizes.push(row.iter().zip(&greatest).map(|(size, other)| (size + other) * most)));
+    (of.rows.whitened(plots), sizes)
+}
+
 /// Columns of `Z f`.
 fn turned(z: &DMatrix<f64>, of: &Sized<'_>) -> Turned {
     let absolute = z.abs();
@@ -135,6 +171,18 @@ fn turned(z: &DMatrix<f64>, of: &Sized<'_>) -> Turned {
 }
 
 impl Turned {
+    /// Less what is taken from each whole plot, once for every block.
+    fn shifted(&self, plots: &Plots, shifts: &DMatrix<f64>) -> Self {
+        let count = self.columns.len();
+        let (mut columns, mut off) = (Vec::new(), Vec::new());
+        for place in 0..count * plots.blocks() {
+            let (column, shift) = (&self.columns[place % count], shifts.column(plots.of(place)));
+            columns.push(column - shift);
+            off.push(self.off[place % count] + 2.0 * ROUNDOFF * (column.norm() + shift.norm()));
+        }
+        Turned { width: self.width, columns, off }
+    }
+
     /// `sum Zf (Zf)'` and the norm of what it may be off by.
     fn information(&self) -> (DMatrix<f64>, f64) {
         let mut sum = DMatrix::zeros(self.width, self.width);

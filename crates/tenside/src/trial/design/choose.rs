@@ -2,8 +2,9 @@
 
 use super::approximate::approximate;
 use super::basis::{self, Aliased};
-use super::certificate::{Certificate, Sized, information_of, turning};
+use super::certificate::{Certificate, Shifted, Sized, information_of, turning, whitened};
 use super::exchange::{Criterion, Exchange};
+use super::plots::{Plots, apart};
 use super::points::{self, DesignKind, Point};
 use super::rows::Rows;
 use super::space::{Space, within};
@@ -15,6 +16,7 @@ use crate::formula::Formula;
 use crate::number::{Exact, Random};
 use crate::solve::Walk;
 use crate::trial::terms::Terms;
+use crate::trial::whole_plots::WholePlots;
 use crate::watch::{Halt, Watched};
 
 /// Mixtures over which the variance of an I-optimal design is averaged, and the seed they are drawn by.
@@ -58,11 +60,14 @@ impl Brief {
         };
         let space = Space::new(narrowed, request.components.as_deref())?;
         let components = space.fractions.components.iter().map(|component| component.name.as_str());
-        let terms = Terms::new(components, request.blend)?.with_process(
+        let mut terms = Terms::new(components, request.blend)?.with_process(
             request.process.iter().cloned(),
             request.order,
             request.crossing,
         )?;
+        if let Some(ratio) = &request.whole_plot_ratio {
+            terms = terms.with_whole_plots(ratio)?;
+        }
         let mut random = Random::new(request.seed);
         let asked = Asked::new(&space, &terms, request)?;
         let chosen = asked.chosen(request, &mut random)?;
@@ -92,7 +97,7 @@ fn check(request: &DesignRequest) -> Result<(), Error> {
             .at(format!("made bar {}", place + 1));
         faults.push(fault.value(made.settings.len()).allowed(request.process.len().to_string()));
     }
-    if request.split_plot && request.process.is_empty() {
+    if request.whole_plot_ratio.is_some() && request.process.is_empty() {
         faults.push(
             Fault::new(FaultKind::Missing, "a split-plot order without process variables")
                 .remedy("name the process variables"),
@@ -102,6 +107,7 @@ fn check(request: &DesignRequest) -> Result<(), Error> {
 }
 
 /// Rows of a model with their sizes.
+#[derive(Clone)]
 struct Both {
     rows: Rows,
     sizes: Rows,
@@ -142,6 +148,7 @@ struct Asked<'a> {
     of_candidates: Both,
     of_made: Both,
     averaged: Option<Both>,
+    plots: Option<Plots>,
 }
 
 impl<'a> Asked<'a> {
@@ -162,11 +169,16 @@ impl<'a> Asked<'a> {
                 more.into_iter().filter(|point| !known.contains(&(point.percents.clone(), point.coded.clone()))),
             );
         }
-        if candidates.len() * terms.len() > MOST_VALUES {
+        let plots = terms
+            .whole_plot_ratio()
+            .map(|ratio| Plots::new(&candidates, request.blocks, ratio.to_f64(), request.replicates));
+        let width = terms.len() + plots.as_ref().map_or(0, Plots::count);
+        let rows = candidates.len() * plots.as_ref().map_or(1, Plots::blocks);
+        if rows * width > MOST_VALUES {
             return Err(Fault::new(FaultKind::OutOfRange, "too many candidates for so many terms")
-                .value(format!("{} candidates, {} terms", candidates.len(), terms.len()))
-                .allowed(format!("{} candidates", MOST_VALUES / terms.len()))
-                .remedy("take fewer centroids, components or process variables")
+                .value(format!("{rows} candidates, {width} terms and whole plots"))
+                .allowed(format!("{} candidates", MOST_VALUES / width))
+                .remedy("take fewer centroids, components or process variables, in whole plots fewer blocks")
                 .into());
         }
         let of_candidates = Both::of(space, terms, &candidates);
@@ -193,7 +205,7 @@ impl<'a> Asked<'a> {
             DesignKind::IOptimal => Some(averaged(space, terms, space.brief.watched())?),
             _ => None,
         };
-        Ok(Asked { space, terms, candidates, own, of_candidates, of_made, averaged })
+        Ok(Asked { space, terms, candidates, own, of_candidates, of_made, averaged, plots })
     }
 
     /// The places of the chosen candidates with the certificate.
@@ -201,14 +213,22 @@ impl<'a> Asked<'a> {
         let watched = self.space.brief.watched();
         let basis = basis::basis(&self.of_candidates.rows).map_err(|aliased| self.cannot_tell(&aliased))?;
         let scale = (request.replicates as f64).sqrt();
-        let turned = basis::turned(&self.of_candidates.rows, &(&basis * scale));
-        let made = information_of(&basis::turned(&self.of_made.rows, &basis));
-        let criterion = match &self.averaged {
+        let mut turned = basis::turned(&self.of_candidates.rows, &(&basis * scale));
+        let of_made = self.made_apart();
+        let mut made = information_of(&basis::turned(&of_made.rows, &basis));
+        let mut criterion = match &self.averaged {
             Some(averaged) => Criterion::Average(
                 information_of(&basis::turned(&averaged.rows, &basis)) / averaged.rows.count() as f64,
             ),
-            None => Criterion::Determinant,
+            None => Criterion::Determinant(self.terms.len()),
         };
+        if let Some(plots) = &self.plots {
+            turned = plots.beside(&turned);
+            made = plots.around(&made, 1.0 / plots.ratio);
+            if let Criterion::Average(moments) = &mut criterion {
+                *moments = plots.around(moments, 0.0);
+            }
+        }
         let runs = request.runs.unwrap_or(self.own);
         if runs * request.replicates > MOST_BARS {
             return Err(Fault::new(FaultKind::OutOfRange, "more bars than a design lists")
@@ -216,7 +236,8 @@ impl<'a> Asked<'a> {
                 .allowed(format!("up to {MOST_BARS} bars"))
                 .into());
         }
-        let exchange = Exchange { candidates: &turned, made: &made, criterion: &criterion, runs };
+        let plots = self.plots.as_ref();
+        let exchange = Exchange { candidates: &turned, made: &made, criterion: &criterion, runs, plots };
         if runs + self.of_made.rows.count() < self.terms.len() {
             return Err(self.too_few(runs, &exchange.start(random)));
         }
@@ -239,16 +260,29 @@ impl<'a> Asked<'a> {
         let chosen = chosen.ok_or_else(singular)?;
         let best = approximate(&turned, &made, &criterion, runs, &chosen, || watched.go_on(0));
         watched.check()?;
-        let z = best.and_then(|best| turning(&best, &basis)).ok_or_else(singular)?;
+        let (own, shifts) = best.map(|best| apart(&best, self.terms.len())).ok_or_else(singular)?;
+        let z = turning(&own, &basis).ok_or_else(singular)?;
+        // From the coordinates of the basis into those of `Z f`.
+        let shifts = own.cholesky().and_then(|factor| factor.l_dirty().solve_lower_triangular(&shifts));
+        let shifted = plots.zip(shifts).map(|(plots, shifts)| Shifted { plots, shifts });
         let averaged = self.averaged.as_ref().map(Both::sized);
         let certificate = Certificate::new(
             z,
             &self.of_candidates.sized(),
-            &self.of_made.sized(),
+            &of_made.sized(),
             runs * request.replicates,
             averaged.as_ref(),
+            shifted.as_ref(),
         );
         Ok((chosen, certificate))
+    }
+
+    /// The bars made already, in whole plots each in one of its own.
+    fn made_apart(&self) -> Both {
+        let Some(plots) = &self.plots else { return self.of_made.clone() };
+        let apart = WholePlots::new(0..self.of_made.rows.count(), plots.ratio);
+        let (rows, sizes) = whitened(&self.of_made.sized(), &apart);
+        Both { rows, sizes }
     }
 
     fn told(&self, aliased: &[Aliased]) -> String {
@@ -273,7 +307,8 @@ impl<'a> Asked<'a> {
 
     fn too_few(&self, runs: usize, chosen: &[usize]) -> Error {
         let mut rows = self.of_made.rows.clone();
-        chosen.iter().for_each(|place| rows.push(self.of_candidates.rows.row(*place).iter().copied()));
+        let count = self.candidates.len();
+        chosen.iter().for_each(|place| rows.push(self.of_candidates.rows.row(*place % count).iter().copied()));
         let told = basis::basis(&rows).err().map(|aliased| self.told(&aliased)).unwrap_or_default();
         let with_made = if self.of_made.rows.count() > 0 {
             format!(" beside {} made", self.of_made.rows.count())
@@ -298,24 +333,37 @@ impl<'a> Asked<'a> {
         (chosen, certificate): &(Vec<usize>, Certificate),
         random: &mut Random,
     ) -> Result<Design, Error> {
-        let runs: Vec<usize> =
+        let count = self.candidates.len();
+        let each: Vec<usize> =
             chosen.iter().flat_map(|place| std::iter::repeat_n(*place, request.replicates)).collect();
+        let runs: Vec<usize> = each.iter().map(|place| place % count).collect();
         let mut both = Both::new(self.terms.len());
         for place in &runs {
             both.rows.push(self.of_candidates.rows.row(*place).iter().copied());
             both.sizes.push(self.of_candidates.sizes.row(*place).iter().copied());
         }
-        let efficiency = certificate.efficiency(&both.sized()).ok_or_else(|| -> Error {
+        let even = basis::basis(&self.of_candidates.rows).map_err(|aliased| self.cannot_tell(&aliased))?;
+        let mut turned = basis::turned(&both.rows, &even);
+        let mut block = match (&self.plots, request.runs) {
+            // Chosen with their blocks.
+            (Some(_), Some(_)) => each.iter().map(|place| place / count).collect(),
+            _ => blocks::assign(&turned, request.blocks, random, || self.space.brief.watched().go_on(0)),
+        };
+        self.space.brief.watched().check()?;
+        let of_run = |run: usize| (block[run], self.candidates[runs[run]].coded.as_slice());
+        let mut sized = both.sized();
+        let apart;
+        if let Some(plots) = &self.plots {
+            apart = whitened(&sized, &WholePlots::new((0..runs.len()).map(of_run), plots.ratio));
+            sized = Sized { rows: &apart.0, sizes: &apart.1 };
+        }
+        let efficiency = certificate.efficiency(&sized).ok_or_else(|| -> Error {
             let fault = Fault::new(
                 FaultKind::Contradiction,
                 "the runs determine the terms too badly for their efficiency to be told",
             );
             fault.remedy("give the lines wider ranges, take a lower model or more runs").into()
         })?;
-        let even = basis::basis(&self.of_candidates.rows).map_err(|aliased| self.cannot_tell(&aliased))?;
-        let mut turned = basis::turned(&both.rows, &even);
-        let mut block = blocks::assign(&turned, request.blocks, random, || self.space.brief.watched().go_on(0));
-        self.space.brief.watched().check()?;
         let order = order(&runs, &block, &self.candidates, request, random);
         let mut formulas: Vec<Option<Formula>> = vec![None; self.candidates.len()];
         let mut listed = Vec::with_capacity(runs.len());
@@ -348,8 +396,12 @@ impl<'a> Asked<'a> {
         // Bars made already are a block of their own.
         let of_made = basis::turned(&self.of_made.rows, &even);
         of_made.iter().for_each(|row| turned.push(row.iter().copied()));
+        let whole_plots = self.plots.as_ref().map(|plots| {
+            let of_made = (runs.len()..turned.count()).map(|run| (run, [].as_slice()));
+            WholePlots::new((0..runs.len()).map(of_run).chain(of_made), plots.ratio)
+        });
         block.resize(turned.count(), request.blocks);
-        let block_efficiency = (request.blocks > 1).then(|| blocks::efficiency(&turned, &block));
+        let block_efficiency = (request.blocks > 1).then(|| blocks::efficiency(&turned, &block, whole_plots.as_ref()));
         let counted = |kind: PointKind| (kind, self.candidates.iter().filter(|point| point.kind == kind).count());
         let mut design = Design {
             brief: brief.clone(),
@@ -391,7 +443,7 @@ fn order(
     for one in 0..request.blocks {
         let mut inside: Vec<usize> = (0..runs.len()).filter(|run| block[*run] == one).collect();
         random.shuffle(&mut inside);
-        if !request.split_plot {
+        if request.whole_plot_ratio.is_none() {
             order.extend(inside.into_iter().map(|run| (run, None)));
             continue;
         }

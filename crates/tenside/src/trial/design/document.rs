@@ -67,8 +67,9 @@ struct DesignRequestDocument {
     process_order: ProcessOrder,
     /// How mixture and process go together.
     crossing: Crossing,
-    /// True where settings are changed as seldom as can be.
-    split_plot: bool,
+    /// Where settings are changed as seldom as can be: how many times the variance of a run that of a whole plot is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    whole_plot_ratio: Option<Number>,
     /// The bars made already.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     made: Vec<MadeRunDocument>,
@@ -105,7 +106,7 @@ impl DesignRequestDocument {
             process: it.process.iter().map(varied).collect(),
             process_order: it.order,
             crossing: it.crossing,
-            split_plot: it.split_plot,
+            whole_plot_ratio: it.whole_plot_ratio.as_ref().map(Number::from),
             made: it.made.iter().map(made).collect(),
             steps: it.steps,
             centroids: it.centroids,
@@ -208,15 +209,18 @@ fn read_request(view: &TableView<'_>, catalogue: &Catalogue) -> Option<DesignReq
     });
     let order = view.choice("process_order").unwrap_or(ProcessOrder::Linear);
     let crossing = view.choice("crossing").unwrap_or(Crossing::Added);
-    let split_plot = view.boolean("split_plot").unwrap_or(false);
+    let ratio = view.exact("whole_plot_ratio", Some(Quantity::WholePlotRatio));
     let made = view.tables("made", |view| {
         let formula = view.needed("formula", |view| view.table("formula", |view| read_formula(view, catalogue)));
         let settings = view.exacts("settings", Quantity::ProcessSetting);
         complete &= formula.is_some();
         Some((formula?, settings))
     });
-    let mut request = DesignRequest::new(kind?, model?, seed?).split_plot(split_plot);
+    let mut request = DesignRequest::new(kind?, model?, seed?);
     request = view.accept("process", request.process(process, order, crossing))?;
+    if let Some(ratio) = ratio {
+        request = view.accept("whole_plot_ratio", request.split_plot(ratio))?;
+    }
     if let Some(runs) = runs {
         request = view.accept("runs", request.runs(runs))?;
     }

@@ -11,8 +11,11 @@
 //! comparison of algorithms for constructing exact D-optimal designs, Technometrics 22, 1980, 315-324 (both from
 //! memory).
 
+use std::ops::Range;
+
 use nalgebra::{DMatrix, DVector};
 
+use super::plots::Plots;
 use super::rows::Rows;
 use crate::number::Random;
 
@@ -25,18 +28,19 @@ const ALMOST_NOTHING: f64 = 1e-8;
 
 /// What is looked for.
 pub(super) enum Criterion {
-    /// The greatest determinant of the information matrix.
-    Determinant,
+    /// The greatest determinant of the information matrix of so many terms.
+    Determinant(usize),
     /// The least average variance, with this average of `f f'`.
     Average(DMatrix<f64>),
 }
 
 impl Criterion {
     /// The logarithm of what a design is worth: greater is better.
-    fn worth(&self, inverse: &DMatrix<f64>) -> Option<f64> {
+    pub(super) fn worth(&self, inverse: &DMatrix<f64>) -> Option<f64> {
         match self {
-            Criterion::Determinant => inverse
-                .clone()
+            Criterion::Determinant(terms) => inverse
+                .view((0, 0), (*terms, *terms))
+                .into_owned()
                 .cholesky()
                 .map(|factor| -2.0 * factor.l_dirty().diagonal().iter().map(|value| value.ln()).sum::<f64>()),
             Criterion::Average(moments) => Some(-moments.dot(inverse).ln()),
@@ -51,9 +55,17 @@ pub(super) struct Exchange<'a> {
     pub(super) made: &'a DMatrix<f64>,
     pub(super) criterion: &'a Criterion,
     pub(super) runs: usize,
+    pub(super) plots: Option<&'a Plots>,
 }
 
 impl Exchange<'_> {
+    /// The candidates that a run is chosen among: those of its block.
+    fn own(&self, run: usize) -> Range<usize> {
+        let blocks = self.plots.map_or(1, Plots::blocks);
+        let (count, block) = (self.candidates.count() / blocks, run % blocks);
+        block * count..(block + 1) * count
+    }
+
     /// The best of some starts, as places of candidates in ascending order; nothing where every start was singular or
     /// `go_on` said no.
     pub(super) fn best(
@@ -82,10 +94,16 @@ impl Exchange<'_> {
 
     /// Runs to begin from: some at random, the rest where the variance is greatest.
     pub(super) fn start(&self, random: &mut Random) -> Vec<usize> {
-        let (count, width) = (self.candidates.count(), self.candidates.width());
+        let width = self.candidates.width();
         let at_random = (1 + random.below(width.div_ceil(2))).min(self.runs);
         let mut information = self.made + DMatrix::identity(width, width) * ALMOST_NOTHING;
-        let mut chosen: Vec<usize> = (0..at_random).map(|_| random.below(count)).collect();
+        let mut chosen: Vec<usize> = (0..at_random)
+            .map(|run| {
+                let own = self.own(run);
+                own.start + random.below(own.len())
+            })
+            .collect();
+        let mut held = self.plots.map(|plots| plots.held(&chosen));
         for place in &chosen {
             let row = self.candidates.vector(*place);
             information.ger(1.0, &row, &row, 1.0);
@@ -94,7 +112,18 @@ impl Exchange<'_> {
         let Some(mut inverse) = information.cholesky().map(|factor| factor.inverse()) else { return chosen };
         let mut variances = self.candidates.forms(&inverse);
         while chosen.len() < self.runs {
-            let place = greatest(&variances);
+            let own = self.own(chosen.len());
+            let worth: Vec<f64> = own
+                .clone()
+                .map(|place| {
+                    (1.0 + variances[place])
+                        / self.plots.zip(held.as_ref()).map_or(1.0, |(plots, held)| plots.grown(held, place, 1.0))
+                })
+                .collect();
+            let place = own.start + greatest(&worth);
+            if let (Some(plots), Some(held)) = (self.plots, &mut held) {
+                plots.hold(held, place, 1.0);
+            }
             add(&mut inverse, &mut variances, self.candidates, place, 1.0);
             chosen.push(place);
         }
@@ -116,12 +145,21 @@ impl Exchange<'_> {
             let mut inverse = self.inverse(&chosen)?;
             let mut variances = self.candidates.forms(&inverse);
             let mut averaged = self.averaged(&inverse);
+            let mut held = self.plots.map(|plots| plots.held(&chosen));
             let mut changed = false;
-            for run in &mut chosen {
+            for (place, run) in chosen.iter_mut().enumerate() {
                 if !go_on() {
                     return None;
                 }
-                let Some(entering) = self.better(*run, &inverse, &variances, averaged.as_ref()) else { continue };
+                let Some(entering) =
+                    self.better(self.own(place), *run, &inverse, &variances, averaged.as_ref(), held.as_deref())
+                else {
+                    continue;
+                };
+                if let (Some(plots), Some(held)) = (self.plots, &mut held) {
+                    plots.hold(held, entering, 1.0);
+                    plots.hold(held, *run, -1.0);
+                }
                 add(&mut inverse, &mut variances, self.candidates, entering, 1.0);
                 add(&mut inverse, &mut variances, self.candidates, *run, -1.0);
                 averaged = self.averaged(&inverse);
@@ -147,17 +185,26 @@ impl Exchange<'_> {
     /// The candidate that a run is best given up for.
     fn better(
         &self,
+        own: Range<usize>,
         leaving: usize,
         inverse: &DMatrix<f64>,
         variances: &[f64],
         averaged: Option<&(DMatrix<f64>, Vec<f64>)>,
+        held: Option<&[f64]>,
     ) -> Option<usize> {
         let row = self.candidates.vector(leaving);
         let with = self.candidates.times(&(inverse * &row));
         let left = 1.0 - variances[leaving];
         let factor = |place: usize| (1.0 + variances[place]) * left + with[place] * with[place];
         let gains: Vec<f64> = match averaged {
-            None => (0..with.len()).map(|place| factor(place) - 1.0).collect(),
+            None => {
+                // Of the determinant with the whole plots beside the terms, without what is theirs.
+                let of_plots = |place: usize| match (self.plots, held) {
+                    (Some(plots), Some(held)) => plots.moved(held, leaving, place),
+                    _ => 1.0,
+                };
+                own.clone().map(|place| factor(place) / of_plots(place) - 1.0).collect()
+            }
             Some((averaged, forms)) => {
                 let Criterion::Average(moments) = self.criterion else { return None };
                 let now = moments.dot(inverse);
@@ -168,11 +215,11 @@ impl Exchange<'_> {
                         - (1.0 + variances[place]) * forms[leaving];
                     if factor > LEAST_GAIN { lower / factor / now } else { f64::NEG_INFINITY }
                 };
-                (0..with.len()).map(gain).collect()
+                own.clone().map(gain).collect()
             }
         };
         let place = greatest(&gains);
-        (gains[place] > LEAST_GAIN).then_some(place)
+        (gains[place] > LEAST_GAIN).then_some(own.start + place)
     }
 }
 

@@ -23,6 +23,13 @@ impl Design {
             let kinds: Vec<String> = self.candidates.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
             format!("among these candidates: {}", kinds.join(", "))
         };
+        let place = match self.terms.whole_plot_ratio() {
+            Some(ratio) => format!(
+                "{place}, each combination of settings one whole plot in a block, whose variance is {ratio} times that \
+                 of a run"
+            ),
+            None => place,
+        };
         format!(
             "At least {} {what}: no other {} runs for these {} terms can {beside} by more than a factor of {:.3}, \
              {place}.",
@@ -54,7 +61,7 @@ impl Design {
         if self.request.blocks > 1 {
             columns.push(("block", right));
         }
-        if self.request.split_plot {
+        if self.terms.whole_plot_ratio().is_some() {
             columns.push(("whole plot", right));
         }
         columns.push(("point", left));
@@ -83,12 +90,11 @@ impl Design {
         if self.kind() == DesignKind::IOptimal {
             notes.push("The variance is averaged over 2048 mixtures drawn evenly from the region.".to_string());
         }
-        if self.request.split_plot {
-            notes.push(
-                "Settings change from one whole plot to the next alone; the efficiency is told as if every run were \
-                 set up anew."
-                    .to_string(),
-            );
+        if let Some(ratio) = self.terms.whole_plot_ratio() {
+            notes.push(format!(
+                "Settings change from one whole plot to the next alone. Say the whole plot of every run in the log, \
+                 and fit with the same ratio of {ratio}: what settings do rests on as many whole plots, not runs."
+            ));
         }
         if !self.request.made.is_empty() {
             notes.push(format!(

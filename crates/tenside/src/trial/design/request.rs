@@ -35,7 +35,7 @@ pub struct DesignRequest {
     pub(super) process: Vec<ProcessVariable>,
     pub(super) order: ProcessOrder,
     pub(super) crossing: Crossing,
-    pub(super) split_plot: bool,
+    pub(super) whole_plot_ratio: Option<Exact>,
     pub(super) made: Vec<MadeRun>,
     pub(super) steps: usize,
     pub(super) centroids: Option<usize>,
@@ -67,7 +67,7 @@ impl DesignRequest {
             process: Vec::new(),
             order: ProcessOrder::Linear,
             crossing: Crossing::Added,
-            split_plot: false,
+            whole_plot_ratio: None,
             made: Vec::new(),
             steps: 2,
             centroids: None,
@@ -143,10 +143,16 @@ impl DesignRequest {
 
     /// Settings are changed as seldom as can be: in a block all runs of one combination are made one after the other
     /// (split-plot). What such a change brings with it is then mixed up with what the settings do, so that less is
-    /// known of these than of the mixture.
-    #[must_use]
-    pub fn split_plot(self, split_plot: bool) -> Self {
-        DesignRequest { split_plot, ..self }
+    /// known of these than of the mixture: its variance is `ratio` times that of a single run. 1 where nothing is known
+    /// of it (common practice, no source). Runs are chosen, and the efficiency is told, under that; bars made already
+    /// count as whole plots of their own, and replicates are made in one.
+    ///
+    /// # Errors
+    /// A ratio that is no number, or out of range.
+    pub fn split_plot(self, ratio: impl ToExact) -> Result<Self, Error> {
+        let ratio = ratio.to_exact()?;
+        Quantity::WholePlotRatio.check(&ratio)?;
+        Ok(DesignRequest { whole_plot_ratio: Some(ratio), ..self })
     }
 
     /// With a bar that was made already, and the process settings it was made at, in the order of the variables.

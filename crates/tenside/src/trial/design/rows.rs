@@ -2,6 +2,8 @@
 
 use nalgebra::{DMatrix, DVector};
 
+use crate::trial::whole_plots::WholePlots;
+
 /// Rows of one width.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Rows {
@@ -37,6 +39,18 @@ impl Rows {
 
     pub(super) fn vector(&self, place: usize) -> DVector<f64> {
         DVector::from_column_slice(self.row(place))
+    }
+
+    /// What is left of each row without its share of the whole plot.
+    pub(super) fn whitened(&self, plots: &WholePlots) -> Self {
+        let mut whitened = self.clone();
+        for term in 0..self.width {
+            let mut column: Vec<f64> = self.iter().map(|row| row[term]).collect();
+            plots.whiten(&mut column);
+            let own = whitened.values.iter_mut().skip(term).step_by(self.width);
+            own.zip(column).for_each(|(value, left)| *value = left);
+        }
+        whitened
     }
 
     /// Each row times a vector.

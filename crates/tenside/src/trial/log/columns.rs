@@ -1,12 +1,12 @@
 //! Logs as tables: one row a run, in CSV or from any data frame.
 //!
-//! The columns are `run`; `blend`, if wanted; `line.kaolin` for the percentage of each line; `setting.press force` for
-//! each process setting; and one a measured property, headed by its name and unit: `hardness, N`. An empty cell is a
-//! missing value.
+//! The columns are `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the percentage of each line;
+//! `setting.press force` for each process setting; and one a measured property, headed by its name and unit: `hardness,
+//! N`. An empty cell is a missing value.
 
 use std::collections::HashSet;
 
-use super::response::{BLEND, LINE, RUN, SETTING, unit_of};
+use super::response::{BLEND, LINE, RUN, SETTING, WHOLE_PLOT, unit_of};
 use super::{Response, TrialLog, TrialRun};
 use crate::bounds::Quantity;
 use crate::document::{DecimalMark, Delimiter, Splitter, guarded, read_decimal, shown, unguarded};
@@ -31,6 +31,7 @@ pub enum LogCell {
 enum Kind {
     Run,
     Blend,
+    WholePlot,
     Line(String),
     Setting(String),
     Result(usize),
@@ -190,6 +191,10 @@ impl TrialLog {
             let blend = |run: &TrialRun| run.blend.clone().map_or(LogCell::Missing, LogCell::Text);
             columns.push((BLEND.to_string(), self.runs.iter().map(blend).collect()));
         }
+        if self.runs.iter().any(|run| run.whole_plot.is_some()) {
+            let whole_plot = |run: &TrialRun| run.whole_plot.clone().map_or(LogCell::Missing, LogCell::Text);
+            columns.push((WHOLE_PLOT.to_string(), self.runs.iter().map(whole_plot).collect()));
+        }
         let number = |number: Option<Exact>| number.map_or(LogCell::Missing, LogCell::Number);
         for (place, line) in self.lines().into_iter().enumerate() {
             columns.push((
@@ -243,6 +248,7 @@ fn of_columns(
         kinds.push(match heading.as_str() {
             RUN => Some(Kind::Run),
             BLEND => Some(Kind::Blend),
+            WHOLE_PLOT => Some(Kind::WholePlot),
             heading => match (heading.strip_prefix(LINE), heading.strip_prefix(SETTING)) {
                 (Some(line), _) => Some(Kind::Line(line.to_string())),
                 (_, Some(variable)) => Some(Kind::Setting(variable.to_string())),
@@ -298,7 +304,7 @@ fn run_of(
     read: Read,
     place: &dyn Fn(usize, &str) -> Fault,
 ) -> Result<TrialRun, Vec<Fault>> {
-    let (mut name, mut blend, mut faults) = ((row + 1).to_string(), None, Vec::new());
+    let (mut name, mut blend, mut whole_plot, mut faults) = ((row + 1).to_string(), None, None, Vec::new());
     let (mut lines, mut settings, mut results) = (Vec::new(), Vec::new(), Vec::new());
     for ((heading, cells), kind) in columns.iter().zip(kinds) {
         let cell = cells.get(row).unwrap_or(&LogCell::Missing);
@@ -317,7 +323,7 @@ fn run_of(
             }));
         };
         match kind {
-            Some(Kind::Run | Kind::Blend) => {
+            Some(Kind::Run | Kind::Blend | Kind::WholePlot) => {
                 let text = match cell {
                     LogCell::Missing => None,
                     LogCell::Number(number) => Some(number.to_string()),
@@ -326,7 +332,8 @@ fn run_of(
                 match (kind, text) {
                     (Some(Kind::Run), Some(text)) => name = text,
                     (Some(Kind::Run), None) => found(Fault::new(FaultKind::Missing, "a run without a name").into()),
-                    (_, text) => blend = text,
+                    (Some(Kind::Blend), text) => blend = text,
+                    (_, text) => whole_plot = text,
                 }
             }
             Some(Kind::Line(line)) => {
@@ -366,6 +373,9 @@ fn run_of(
         let mut run = TrialRun::of_lines(&name, lines)?;
         if let Some(blend) = blend {
             run = run.of_blend(&blend)?;
+        }
+        if let Some(whole_plot) = whole_plot {
+            run = run.in_whole_plot(&whole_plot)?;
         }
         for (variable, setting) in settings {
             run = run.with_setting(variable, setting)?;

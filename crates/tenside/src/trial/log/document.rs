@@ -44,6 +44,9 @@ form! {
         /// The blend that it repeats.
         #[serde(skip_serializing_if = "Option::is_none")]
         blend: Option<String> = it.blend().map(String::from),
+        /// The whole plot that it is in.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        whole_plot: Option<String> = it.whole_plot().map(String::from),
         /// Its lines with their percentages.
         lines: Vec<NamedNumber> = named(it.lines().iter().map(|(line, percent)| (line, Number::from(&percent.percent())))),
         /// Its process settings.
@@ -85,7 +88,7 @@ fn read_response(view: &TableView<'_>) -> Option<Response> {
 }
 
 fn read_run(view: &TableView<'_>) -> Option<TrialRun> {
-    let (name, blend) = (view.needed_name("name"), view.name("blend"));
+    let (name, blend, whole_plot) = (view.needed_name("name"), view.name("blend"), view.name("whole_plot"));
     let lines: Vec<(String, Ppm)> = view.tables("lines", |view| {
         let (name, percent) = (view.needed_name("name"), view.needed("value", |view| view.ppm("value")));
         Some((name?, percent?))
@@ -97,6 +100,9 @@ fn read_run(view: &TableView<'_>) -> Option<TrialRun> {
         let mut run = TrialRun::of_lines(&name, lines)?;
         if let Some(blend) = blend {
             run = run.of_blend(&blend)?;
+        }
+        if let Some(whole_plot) = whole_plot {
+            run = run.in_whole_plot(&whole_plot)?;
         }
         for (variable, setting) in &settings {
             run = run.with_setting(variable, setting)?;

@@ -7,6 +7,7 @@ use crate::error::{Error, Fault, FaultKind};
 /// What heads the columns of a table of runs that are no results.
 pub(super) const RUN: &str = "run";
 pub(super) const BLEND: &str = "blend";
+pub(super) const WHOLE_PLOT: &str = "whole plot";
 pub(super) const LINE: &str = "line.";
 pub(super) const SETTING: &str = "setting.";
 
@@ -108,7 +109,7 @@ impl Response {
     /// A bad name, or one that means something else in a table of runs.
     pub fn new(name: &str, unit: ResultUnit) -> Result<Self, Error> {
         let name = check_name(name)?;
-        if name == RUN || name == BLEND || name.starts_with(LINE) || name.starts_with(SETTING) {
+        if [RUN, BLEND, WHOLE_PLOT].contains(&name.as_str()) || name.starts_with(LINE) || name.starts_with(SETTING) {
             let fault = Fault::new(FaultKind::Duplicate, "this name means something else in a table of runs")
                 .value(shown(&name));
             return Err(fault.remedy("call the measured property otherwise").into());

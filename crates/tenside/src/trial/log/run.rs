@@ -11,6 +11,7 @@ use crate::number::{Exact, Ppm, ToExact};
 pub struct TrialRun {
     pub(super) name: String,
     pub(super) blend: Option<String>,
+    pub(super) whole_plot: Option<String>,
     pub(super) lines: Vec<(String, Ppm)>,
     pub(super) settings: Vec<(String, Exact)>,
     pub(super) results: Vec<(String, Exact)>,
@@ -53,7 +54,7 @@ impl TrialRun {
             );
         }
         Error::check(faults, ()).map_err(|error| error.within(&format!("run {}", shown(&name))))?;
-        Ok(TrialRun { name, blend: None, lines, settings: Vec::new(), results: Vec::new() })
+        Ok(TrialRun { name, blend: None, whole_plot: None, lines, settings: Vec::new(), results: Vec::new() })
     }
 
     /// As a repetition of the blend of that name: runs of one blend were planned alike, and tell the error of making
@@ -63,6 +64,16 @@ impl TrialRun {
     /// A bad name.
     pub fn of_blend(mut self, blend: &str) -> Result<Self, Error> {
         self.blend = Some(check_name(blend)?);
+        Ok(self)
+    }
+
+    /// In this whole plot: between the runs of one nothing of the process was changed (one warming-up of the press, one
+    /// bowl), so that they share what went wrong with it.
+    ///
+    /// # Errors
+    /// A bad name.
+    pub fn in_whole_plot(mut self, whole_plot: &str) -> Result<Self, Error> {
+        self.whole_plot = Some(check_name(whole_plot)?);
         Ok(self)
     }
 
@@ -113,6 +124,12 @@ impl TrialRun {
     #[must_use]
     pub fn blend(&self) -> Option<&str> {
         self.blend.as_deref()
+    }
+
+    /// The whole plot that it is in, if stated.
+    #[must_use]
+    pub fn whole_plot(&self) -> Option<&str> {
+        self.whole_plot.as_deref()
     }
 
     /// What it was made of: lines with their percentages.

@@ -24,11 +24,14 @@
 //! - An interaction parameter above 2 would let micelles of two kinds stand beside each other, which this is no theory
 //!   of; it is refused.
 
+mod document;
+mod in_use;
 mod interaction;
 mod of_formula;
 mod page;
 mod solve;
 
+pub use document::MixedMicellesDocument;
 pub use interaction::{InteractionPair, MicelleInteraction};
 pub use of_formula::FormulaMicelles;
 
@@ -36,7 +39,7 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, ToExact};
-use solve::{Solution, above, at_onset};
+use solve::{Solution, at_onset};
 
 /// One surfactant in a mixture.
 #[derive(Clone, Debug, PartialEq)]
@@ -81,6 +84,9 @@ pub struct Dispersed {
 #[derive(Clone, Debug, PartialEq)]
 pub struct MixedMicelles {
     names: Vec<String>,
+    /// Mole parts, critical concentrations and interactions as they were given.
+    given: Vec<(Exact, Exact)>,
+    given_interactions: Vec<(usize, usize, Exact)>,
     shares: Vec<f64>,
     cmcs: Vec<f64>,
     /// By row and column, 0 on the diagonal.
@@ -96,7 +102,7 @@ impl MixedMicelles {
     pub fn new<N: AsRef<str>, P: ToExact, C: ToExact>(
         surfactants: impl IntoIterator<Item = (N, P, C)>,
     ) -> Result<Self, Error> {
-        let (mut names, mut parts, mut cmcs, mut faults) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (mut names, mut given, mut faults) = (Vec::new(), Vec::new(), Vec::new());
         for (name, part, cmc) in surfactants {
             if names.len() == MOST {
                 return Err(Quantity::MixedSurfactants.fault(format!("more than {MOST}")).into());
@@ -109,15 +115,15 @@ impl MixedMicelles {
                     let fault = quantity.fault(&number).remedy("leave out what is not there");
                     return Err(Fault { allowed: Some(format!("above 0, to {}", quantity.allowed())), ..fault }.into());
                 }
-                Ok(number.to_f64())
+                Ok(number)
             };
-            let mut found = |number: Result<f64, Error>| {
+            let mut found = |number: Result<Exact, Error>| {
                 number
                     .map_err(|error| faults.extend(error.within(&format!("surfactant {}", shown(&name))).into_faults()))
-                    .unwrap_or(1.0)
+                    .unwrap_or(Exact::ONE)
             };
-            parts.push(found(number(part.to_exact(), Quantity::MoleParts)));
-            cmcs.push(found(number(cmc.to_exact(), Quantity::CriticalConcentration)));
+            let part = found(number(part.to_exact(), Quantity::MoleParts));
+            given.push((part, found(number(cmc.to_exact(), Quantity::CriticalConcentration))));
             if names.contains(&name) {
                 faults.push(Fault::new(FaultKind::Duplicate, "two surfactants have the same name").value(shown(&name)));
             }
@@ -126,11 +132,20 @@ impl MixedMicelles {
         if names.is_empty() {
             return Err(Quantity::MixedSurfactants.fault(0).into());
         }
+        let parts: Vec<f64> = given.iter().map(|(part, _)| part.to_f64()).collect();
+        let cmcs = given.iter().map(|(_, cmc)| cmc.to_f64()).collect();
         let sum: f64 = parts.iter().sum();
         let interactions = vec![vec![0.0; names.len()]; names.len()];
         Error::check(
             faults,
-            MixedMicelles { shares: parts.into_iter().map(|part| part / sum).collect(), names, cmcs, interactions },
+            MixedMicelles {
+                shares: parts.into_iter().map(|part| part / sum).collect(),
+                names,
+                given,
+                given_interactions: Vec::new(),
+                cmcs,
+                interactions,
+            },
         )
     }
 
@@ -151,7 +166,22 @@ impl MixedMicelles {
                 .into());
         }
         (self.interactions[left][right], self.interactions[right][left]) = (parameter.to_f64(), parameter.to_f64());
+        let pair = (left.min(right), left.max(right));
+        self.given_interactions.retain(|(first, second, _)| (*first, *second) != pair);
+        self.given_interactions.push((pair.0, pair.1, parameter));
+        self.given_interactions.sort();
         Ok(self)
+    }
+
+    /// Its surfactants as they were given: name, mole parts, critical micelle concentration alone in mmol/L.
+    pub fn given(&self) -> impl Iterator<Item = (&str, &Exact, &Exact)> {
+        self.names.iter().zip(&self.given).map(|(name, (parts, cmc))| (name.as_str(), parts, cmc))
+    }
+
+    /// The pairs with their interaction parameters as they were given.
+    pub fn interactions(&self) -> impl Iterator<Item = (&str, &str, &Exact)> {
+        let name = |place: &usize| self.names[*place].as_str();
+        self.given_interactions.iter().map(move |(first, second, parameter)| (name(first), name(second), parameter))
     }
 
     /// The critical micelle concentration if all mixed ideally, mmol/L.
@@ -224,25 +254,13 @@ impl MixedMicelles {
     }
 
     fn at_float(&self, concentration: f64) -> Result<Vec<Dispersed>, Error> {
-        let onset = self.onset()?;
-        let found = if concentration > onset.total {
-            Some(
-                above(&self.shares, &self.cmcs, &self.interactions, &onset, concentration)
-                    .ok_or_else(|| self.no_solution())?,
-            )
-        } else {
-            None
-        };
-        let dispersed = |index: usize| {
-            let total = self.shares[index] * concentration;
-            Dispersed {
-                name: self.names[index].clone(),
-                total,
-                single: found
-                    .as_ref()
-                    .map_or(total, |found| found.micelles[index] * found.activities[index] * self.cmcs[index]),
-                in_micelles: found.as_ref().map(|found| found.micelles[index]),
-            }
+        let used = in_use::in_use(&self.shares, &self.cmcs, &self.interactions, concentration);
+        let used = used.ok_or_else(|| self.no_solution())?;
+        let dispersed = |index: usize| Dispersed {
+            name: self.names[index].clone(),
+            total: self.shares[index] * concentration,
+            single: used.single[index],
+            in_micelles: used.in_micelles.as_ref().map(|micelles| micelles[index]),
         };
         Ok((0..self.names.len()).map(dispersed).collect())
     }

@@ -17,7 +17,7 @@ use super::fit::{FittedModel, decides};
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct AnovaRow {
-    /// Where the variation is from: model, residual, lack of fit, pure error, total.
+    /// Where the variation is from: model, inside it the steps of the model, residual, lack of fit, pure error, total.
     pub source: &'static str,
     /// Degrees of freedom.
     pub degrees_of_freedom: usize,
@@ -51,6 +51,9 @@ pub struct LackOfFit {
 impl FittedModel {
     /// Sums of squares and degrees of freedom between blends and within them.
     fn split(&self) -> Option<[(f64, usize); 2]> {
+        if self.whole_plots.is_some() {
+            return None;
+        }
         let (mut between, mut within, mut blends) = (0.0, 0.0, 0);
         for (_, runs) in self.log.blends() {
             let own: Vec<f64> = runs
@@ -70,8 +73,8 @@ impl FittedModel {
         (free > 0 && blends > self.kept.len()).then_some([(between, blends - self.kept.len()), (within, free)])
     }
 
-    /// Whether more is left than repetitions explain; `None` without repeated blends, or with no more blends than
-    /// terms.
+    /// Whether more is left than repetitions explain; `None` without repeated blends, with no more blends than terms,
+    /// or in whole plots.
     #[must_use]
     pub fn lack_of_fit(&self) -> Option<LackOfFit> {
         let [(between, degrees), (within, free)] = self.split()?;
@@ -87,7 +90,8 @@ impl FittedModel {
         })
     }
 
-    /// The analysis of variance.
+    /// The analysis of variance. Where the model has several steps (linear, quadratic and cubic terms of the blend, of
+    /// the process), the sum of squares of each is what it takes after those before it.
     #[must_use]
     pub fn anova(&self) -> Vec<AnovaRow> {
         let row = |source, (sum_of_squares, degrees_of_freedom): (f64, usize), test: Option<(f64, f64)>| AnovaRow {
@@ -100,17 +104,46 @@ impl FittedModel {
         };
         let (fitted, free) = (self.kept.len() - 1, self.degrees_of_freedom());
         let explained = self.total - self.fit.squares;
-        let f = (fitted > 0 && !self.is_perfect()).then(|| explained / fitted as f64 / self.variance());
-        let mut rows = vec![
-            row("model", (explained, fitted), f.map(|f| (f, beyond(f, fitted as f64, free as f64)))),
-            row("residual", (self.fit.squares, free), None),
-        ];
+        let test = |sum_of_squares: f64, degrees: usize| {
+            let f = (degrees > 0 && !self.is_perfect()).then(|| sum_of_squares / degrees as f64 / self.variance());
+            f.map(|f| (f, beyond(f, degrees as f64, free as f64)))
+        };
+        let mut rows = vec![row("model", (explained, fitted), test(explained, fitted))];
+        let steps = self.sequential(explained);
+        if steps.len() > 1 {
+            rows.extend(
+                steps.into_iter().map(|(step, squares, degrees)| row(step, (squares, degrees), test(squares, degrees))),
+            );
+        }
+        rows.push(row("residual", (self.fit.squares, free), None));
         if let Some([between, within]) = self.split() {
             let tested = self.lack_of_fit().and_then(|lack| lack.f.zip(lack.p));
             rows.extend([row("lack of fit", between, tested), row("pure error", within, None)]);
         }
         rows.push(row("total", (self.total, self.values.len() - 1), None));
         rows
+    }
+
+    /// What each step of the model takes after those before it, with its terms; the first, which has the mean in it,
+    /// what the others leave.
+    fn sequential(&self, explained: f64) -> Vec<(&'static str, f64, usize)> {
+        let words = self.model.steps();
+        let mut steps: Vec<(&'static str, f64, usize)> = Vec::new();
+        for (term, squares) in self.kept.iter().zip(&self.fit.sequential) {
+            match steps.last_mut() {
+                Some((step, sum, terms)) if *step == words[*term] => {
+                    *sum += squares;
+                    *terms += 1;
+                }
+                _ => steps.push((words[*term], *squares, 1)),
+            }
+        }
+        let others: f64 = steps.iter().skip(1).map(|(_, squares, _)| squares).sum();
+        if let Some((_, squares, terms)) = steps.first_mut() {
+            *squares = (explained - others).max(0.0);
+            *terms -= 1;
+        }
+        steps
     }
 
     /// The share of the variation about the mean that the model explains.
@@ -126,9 +159,12 @@ impl FittedModel {
     }
 
     /// The sum of squares by which the model misses each result when fitted without it; `None` where a run alone
-    /// decides a term.
+    /// decides a term, and in whole plots.
     #[must_use]
     pub fn press(&self) -> Option<f64> {
+        if self.whole_plots.is_some() {
+            return None;
+        }
         let missed =
             |(residual, leverage): (&f64, &f64)| (!decides(*leverage)).then(|| (residual / (1.0 - leverage)).powi(2));
         self.fit.residuals.iter().zip(&self.fit.leverages).map(missed).sum()

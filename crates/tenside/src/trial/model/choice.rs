@@ -59,8 +59,7 @@ impl TrialLog {
         let mut best: Option<(f64, FittedModel)> = None;
         let mut why = None;
         for blend in Blend::ALL {
-            let terms = Terms::new(like.components(), *blend)
-                .and_then(|terms| terms.with_process(like.process().to_vec(), like.order(), like.crossing()));
+            let terms = like.clone().with_blend(*blend);
             let count = terms.as_ref().map_or(0, Terms::len);
             let refused = |refused: String| ModelCandidate {
                 blend: *blend,
@@ -88,7 +87,9 @@ impl TrialLog {
                 Criterion::Press => model.press(),
             };
             let Some(value) = value else {
-                candidates.push(refused(format!("no {criterion}: too few results, or a run alone decides a term")));
+                candidates.push(refused(format!(
+                    "no {criterion}: too few results, a run alone decides a term, or runs share whole plots"
+                )));
                 continue;
             };
             let candidate = ModelCandidate {

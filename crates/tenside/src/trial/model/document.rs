@@ -1,9 +1,9 @@
 //! Fitted models as documents, and back. Floats have nine digits.
 
-use super::{AliasedTerm, AnovaRow, FittedModel, FittedRun, FittedTerm};
+use super::{AliasedTerm, AnovaRow, Criterion, FittedModel, FittedRun, FittedTerm, ModelCandidate, ModelChoice};
 use crate::bounds::Quantity;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
-use crate::error::Error;
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
+use crate::error::{Error, Fault, FaultKind};
 use crate::trial::log::{TrialLog, TrialLogDocument, read_log};
 use crate::trial::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};
 
@@ -38,6 +38,9 @@ form! {
         order: ProcessOrder = it.order(),
         /// How mixture and process go together.
         crossing: Crossing = it.crossing(),
+        /// How many times the variance of a single run that of a whole plot is.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        whole_plot_ratio: Option<Number> = it.whole_plot_ratio().map(Number::from),
     }
 }
 
@@ -142,6 +145,63 @@ form! {
     }
 }
 
+/// What a model was asked: fitted again, it is the model.
+#[derive(Clone, Debug, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub(in crate::trial) struct FitDocument {
+    /// The log that it was fitted to.
+    log: TrialLogDocument,
+    /// The property.
+    response: String,
+    /// What it is a sum of.
+    model: TermsDocument,
+}
+
+impl FitDocument {
+    pub(in crate::trial) fn of(model: &FittedModel, materials: Materials) -> Result<Self, Error> {
+        Ok(FitDocument {
+            log: crate::document::ResultDocument::form(model.log(), materials)?,
+            response: model.response().name().to_string(),
+            model: model.model().into(),
+        })
+    }
+}
+
+form! {
+    /// A model that was tried.
+    ModelCandidateDocument of ModelCandidate, |it| {
+        /// Its polynomial.
+        model: Blend = it.blend,
+        /// How many terms it has.
+        terms: usize = it.terms,
+        /// Its criterion.
+        value: Option<Number> = float(it.value),
+        /// The share of the variation that it predicts.
+        predicted: Option<Number> = float(it.predicted),
+        /// The standard deviation of results about it.
+        residual_deviation: Option<Number> = float(it.residual_deviation),
+        /// Why it is not in the choice.
+        refused: Option<String> = it.refused.clone(),
+    }
+}
+
+form! {
+    /// Models of a measured property that were compared.
+    ModelChoiceDocument of ModelChoice as "model-choice/1", |it, materials| {
+        /// What was fitted: the model here is the one with the least criterion, the others differ in their polynomial.
+        fit: FitDocument = FitDocument::of(&it.best, materials)?,
+        /// What they were compared by.
+        criterion: Criterion = it.criterion,
+        /// Every polynomial, from the simplest.
+        candidates: Vec<ModelCandidateDocument> = forms(&it.candidates),
+        /// The one with the least criterion.
+        best: Blend = it.best.model().blend(),
+        /// Its coefficients.
+        terms: Vec<FittedTermDocument> = forms(&it.best.terms()),
+    }
+}
+
 fn read_variable(view: &TableView<'_>) -> Option<ProcessVariable> {
     let (name, unit) = (view.needed_name("name"), view.needed("unit", |view| view.text("unit")));
     let end = |key| view.needed(key, |view| view.exact(key, Some(Quantity::ProcessSetting)));
@@ -155,16 +215,54 @@ fn read_terms(view: &TableView<'_>) -> Option<Terms> {
     let process = view.tables("process", read_variable);
     let (order, crossing) =
         (view.needed("order", |view| view.choice("order")), view.needed("crossing", |view| view.choice("crossing")));
+    let ratio = view.exact("whole_plot_ratio", Some(Quantity::WholePlotRatio));
     let (order, crossing) = (order?, crossing?);
-    view.accept(
-        "components",
-        Terms::new(components, blend?).and_then(|terms| terms.with_process(process, order, crossing)),
-    )
+    let terms = Terms::new(components, blend?).and_then(|terms| terms.with_process(process, order, crossing));
+    let terms = view.accept("components", terms)?;
+    match ratio {
+        Some(ratio) => view.accept("whole_plot_ratio", terms.with_whole_plots(ratio)),
+        None => Some(terms),
+    }
 }
 
 fn read_whole_log(view: &TableView<'_>) -> Option<TrialLog> {
     view.version("trial-log/1");
     read_log(view)
+}
+
+/// The log, the property and the terms of a model.
+fn read_question(view: &TableView<'_>) -> Option<(TrialLog, String, Terms)> {
+    let log = view.needed("log", |view| view.table("log", read_whole_log));
+    let response = view.needed("response", |view| view.name("response"));
+    let model = view.needed("model", |view| view.table("model", read_terms));
+    Some((log?, response?, model?))
+}
+
+/// A model from what it was asked.
+pub(in crate::trial) fn read_fit(view: &TableView<'_>) -> Option<FittedModel> {
+    let (log, response, model) = read_question(view)?;
+    view.accept("model", log.fit(&response, &model))
+}
+
+impl ModelChoice {
+    /// Reads a choice of models back. It is believed where choosing again gives just what it says.
+    ///
+    /// # Errors
+    /// Every fault of the log and the terms; else everything that is not what comes of them.
+    pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
+        restore(text, notation, &["fit", "criterion"], |view| {
+            let fit = view.needed("fit", |view| view.table("fit", read_question));
+            let criterion = view.needed("criterion", |view| view.choice("criterion"));
+            let ((log, response, like), criterion) = (fit?, criterion?);
+            let choice = view.accept("fit", log.best_model(&response, &like, criterion))?;
+            if choice.best.model() != &like {
+                let fault = Fault::new(FaultKind::Contradiction, "this is not the model with the least criterion");
+                let fault = fault.value(like.blend()).allowed(choice.best.model().blend().to_string());
+                return view.accept("fit", Err(fault.into()));
+            }
+            Some(choice)
+        })
+    }
 }
 
 impl FittedModel {
@@ -173,11 +271,6 @@ impl FittedModel {
     /// # Errors
     /// Every fault of the log and the model; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        restore(text, notation, &["log", "response", "model"], |view| {
-            let log = view.needed("log", |view| view.table("log", read_whole_log));
-            let response = view.needed("response", |view| view.name("response"));
-            let model = view.needed("model", |view| view.table("model", read_terms));
-            view.accept("model", log?.fit(&response?, &model?))
-        })
+        restore(text, notation, &["log", "response", "model"], |view| read_fit(view))
     }
 }

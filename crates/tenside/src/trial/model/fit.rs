@@ -6,9 +6,10 @@ use super::distributions::two_sided;
 use super::least_squares::{Alias, LeastSquares, aliases};
 use crate::document::{shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
+use crate::number::{DoubleDouble, Exact};
 use crate::trial::log::{Response, ResponseScale, TrialLog, TrialRun, no_results};
-use crate::trial::{Blend, Terms};
+use crate::trial::whole_plots::WholePlots;
+use crate::trial::{Blend, ProcessVariable, Terms};
 
 /// What counts as told apart, a run: a part per million of the components, which is how finely percentages are stated.
 const FINEST: f64 = 1e-6;
@@ -67,12 +68,13 @@ pub struct FittedRun {
     pub fitted: f64,
     /// Measured less fitted.
     pub residual: f64,
-    /// What share of its fitted value its own result decides, 0 to 1.
+    /// What share of its fitted value its own result decides, 0 to 1; in whole plots the variance of its fitted value
+    /// over that of a run, without that of its whole plot.
     pub leverage: f64,
     /// The residual over its own standard error; `None` where it has none.
     pub studentised: Option<f64>,
     /// Cook's distance: how far leaving the run out moves all coefficients. Above 1 is far (common practice, no
-    /// source).
+    /// source). `None` in whole plots, where a run is not left out alone.
     pub cook: Option<f64>,
 }
 
@@ -104,7 +106,13 @@ pub struct FittedModel {
     /// The terms that stayed.
     pub(super) kept: Vec<usize>,
     aliased: Vec<AliasedTerm>,
+    /// In whole plots: of what is left of each row and result without its share of the whole plot.
     pub(super) fit: LeastSquares,
+    pub(super) whole_plots: Option<WholePlots>,
+    /// What is left of each result.
+    pub(super) residuals: Vec<f64>,
+    /// The variance of each fitted value, over that of a run.
+    pub(super) leverages: Vec<f64>,
     /// The sum of squares about the mean.
     pub(in crate::trial) total: f64,
 }
@@ -128,11 +136,13 @@ impl TrialLog {
     /// bowl.
     ///
     /// The fraction of a component is its percentage over that of all components of the model; lines that are no
-    /// components are taken as held.
+    /// components are taken as held. Where the model has whole plots, the fit is by generalised least squares: runs of
+    /// one whole plot share a departure, so that less is known of what is only changed between them.
     ///
     /// # Errors
     /// An unknown property, component or setting; a property without results or with the same in every run; a run
-    /// without any component; no more results than terms that can be told apart.
+    /// without any component, one without a whole plot where the model has them; no more results than terms that can be
+    /// told apart.
     pub fn fit(&self, response: &str, model: &Terms) -> Result<FittedModel, Error> {
         let response = self.response(response)?.clone();
         let mut faults = Vec::new();
@@ -155,51 +165,104 @@ impl TrialLog {
         Error::check(faults, ())?;
         let used: Vec<usize> =
             (0..self.runs().len()).filter(|index| self.runs()[*index].result(response.name()).is_some()).collect();
-        let values: Vec<f64> =
-            used.iter().filter_map(|index| self.runs()[*index].result(response.name())).map(Exact::to_f64).collect();
-        let Some(first) = values.first() else { return Err(no_results(&response).into()) };
+        let results: Vec<&Exact> =
+            used.iter().filter_map(|index| self.runs()[*index].result(response.name())).collect();
+        let Some(first) = results.first() else { return Err(no_results(&response).into()) };
         let places: Vec<usize> = model.components().iter().filter_map(|component| self.line_place(component)).collect();
         let mut rows = Vec::with_capacity(used.len());
         for index in &used {
             let run = &self.runs()[*index];
-            let settings: Vec<f64> =
-                model.process().iter().filter_map(|variable| run.setting(variable.name())).map(Exact::to_f64).collect();
+            let coded = |variable: &ProcessVariable| {
+                run.setting(variable.name()).map(|setting| DoubleDouble::of(&variable.coded_exactly(setting)))
+            };
+            let settings: Vec<DoubleDouble> = model.process().iter().filter_map(coded).collect();
             let parts = parts_of(run, &places).ok_or_else(|| {
                 let fault = Fault::new(FaultKind::Contradiction, "the run has none of the model's components")
                     .at(format!("run {}", shown(run.name())));
                 fault.value(model.components().join(", "))
             })?;
-            rows.push(model.row(&parts, &settings)?);
+            rows.push(model.fine_values(&parts, &settings));
         }
         let names = model.names();
-        let columns: Vec<Vec<f64>> = (0..names.len()).map(|term| rows.iter().map(|row| row[term]).collect()).collect();
-        let found = aliases(&columns, FINEST);
+        let mut columns: Vec<Vec<DoubleDouble>> =
+            (0..names.len()).map(|term| rows.iter().map(|row| row[term]).collect()).collect();
+        let leading: Vec<Vec<f64>> =
+            columns.iter().map(|column| column.iter().map(|value| value.high).collect()).collect();
+        let found = aliases(&leading, FINEST);
         let aliased: Vec<AliasedTerm> = found.iter().map(|alias| named(alias, &names)).collect();
         let kept: Vec<usize> =
             (0..names.len()).filter(|term| !found.iter().any(|alias| alias.column == *term)).collect();
-        if values.len() <= kept.len() || values.len() <= 1 {
-            return Err(too_few(values.len(), names.len(), kept.len(), &aliased).into());
+        if used.len() <= kept.len() || used.len() <= 1 {
+            return Err(too_few(used.len(), names.len(), kept.len(), &aliased).into());
         }
-        if values.iter().all(|value| value == first) {
+        if results.iter().all(|result| result == first) {
             let fault = Fault::new(FaultKind::Contradiction, "every run has the same result: there is nothing to fit")
                 .at(response.name())
                 .value(first);
             return Err(fault.remedy("read the instrument to more digits, or vary the blends more").into());
         }
-        let kept_columns: Vec<Vec<f64>> = kept.iter().map(|term| columns[*term].clone()).collect();
-        let Some(fit) = LeastSquares::fit(&kept_columns, &values) else {
-            return Err(too_few(values.len(), names.len(), kept.len(), &aliased).into());
+        let values: Vec<f64> = results.iter().map(|result| result.to_f64()).collect();
+        let mut fine: Vec<DoubleDouble> = results.iter().map(|result| DoubleDouble::of(result)).collect();
+        let whole_plots = self.whole_plots(&used, model)?;
+        if let Some(whole_plots) = &whole_plots {
+            columns.iter_mut().chain([&mut fine]).for_each(|column| whole_plots.whiten(column));
+        }
+        let kept_columns: Vec<Vec<DoubleDouble>> =
+            kept.iter().map(|term| std::mem::take(&mut columns[*term])).collect();
+        let Some(fit) = LeastSquares::fit(&kept_columns, &fine) else {
+            return Err(too_few(used.len(), names.len(), kept.len(), &aliased).into());
         };
-        let mean = values.iter().sum::<f64>() / values.len() as f64;
-        let total = values.iter().map(|value| (value - mean) * (value - mean)).sum();
-        Ok(FittedModel { log: self.clone(), response, model: model.clone(), used, values, kept, aliased, fit, total })
+        let (mut residuals, mut leverages) = (fit.residuals.clone(), fit.leverages.clone());
+        let (mut ones, mut whitened) = (vec![1.0; values.len()], values.clone());
+        if let Some(whole_plots) = &whole_plots {
+            whole_plots.colour(&mut residuals);
+            leverages = (0..used.len())
+                .map(|run| fit.leverage(&kept.iter().map(|term| leading[*term][run]).collect::<Vec<_>>()))
+                .collect();
+            whole_plots.whiten(&mut ones);
+            whole_plots.whiten(&mut whitened);
+        }
+        let dot = |left: &[f64], right: &[f64]| left.iter().zip(right).map(|(left, right)| left * right).sum::<f64>();
+        let mean = dot(&whitened, &ones) / dot(&ones, &ones);
+        let total = whitened.iter().zip(&ones).map(|(value, one)| (value - mean * one) * (value - mean * one)).sum();
+        let (log, model) = (self.clone(), model.clone());
+        Ok(FittedModel {
+            log,
+            response,
+            model,
+            used,
+            values,
+            kept,
+            aliased,
+            fit,
+            whole_plots,
+            residuals,
+            leverages,
+            total,
+        })
+    }
+
+    /// The whole plots of the runs that are used, where the model has them.
+    fn whole_plots(&self, used: &[usize], model: &Terms) -> Result<Option<WholePlots>, Error> {
+        let Some(ratio) = model.whole_plot_ratio() else { return Ok(None) };
+        let of = |index: &usize| {
+            let run = &self.runs()[*index];
+            run.whole_plot().ok_or_else(|| {
+                let fault = Fault::new(FaultKind::Missing, "the run is in no whole plot, and the model has them")
+                    .at(format!("run {}", shown(run.name())));
+                Error::from(fault.remedy("say for every run which it was made together with, a single one in its own"))
+            })
+        };
+        let names = used.iter().map(of).collect::<Result<Vec<_>, _>>()?;
+        Ok(Some(WholePlots::new(names, ratio.to_f64())))
     }
 }
 
 /// The fractions of the components of a run; `None` if it has none of them.
-fn parts_of(run: &TrialRun, places: &[usize]) -> Option<Vec<f64>> {
-    let parts: Vec<u32> = places.iter().map(|place| run.percent(*place).parts()).collect();
-    fractions(&parts)
+fn parts_of(run: &TrialRun, places: &[usize]) -> Option<Vec<DoubleDouble>> {
+    let parts = || places.iter().map(|place| run.percent(*place).parts());
+    let sum: u64 = parts().map(u64::from).sum();
+    (sum > 0).then(|| parts().map(|part| DoubleDouble::of(&Exact::over(part.into(), sum))).collect())
 }
 
 /// Parts over their sum.
@@ -312,9 +375,10 @@ impl FittedModel {
     pub fn runs(&self) -> Vec<FittedRun> {
         let (variance, terms) = (self.variance(), self.kept.len() as f64);
         let run = |(place, index): (usize, &usize)| {
-            let (measured, residual, leverage) =
-                (self.values[place], self.fit.residuals[place], self.fit.leverages[place]);
-            let own = (!decides(leverage) && !self.is_perfect()).then_some(1.0 - leverage);
+            let (measured, residual, leverage) = (self.values[place], self.residuals[place], self.leverages[place]);
+            let ratio = self.whole_plots.as_ref().map(WholePlots::ratio);
+            let own = (!decides(self.fit.leverages[place]) && !self.is_perfect())
+                .then_some(1.0 + ratio.unwrap_or(0.0) - leverage);
             FittedRun {
                 run: self.log.runs()[*index].name().to_string(),
                 measured,
@@ -322,13 +386,15 @@ impl FittedModel {
                 residual,
                 leverage,
                 studentised: own.map(|own| residual / (variance * own).sqrt()),
-                cook: own.map(|own| residual * residual * leverage / (terms * variance * own * own)),
+                cook: own
+                    .filter(|_| ratio.is_none())
+                    .map(|own| residual * residual * leverage / (terms * variance * own * own)),
             }
         };
         self.used.iter().enumerate().map(run).collect()
     }
 
-    /// Decimal digits to which the coefficients answer to the fractions as they are in `f64`.
+    /// Decimal digits to which the coefficients are worked out.
     #[must_use]
     pub fn digits(&self) -> u32 {
         // From 0 to 16.
@@ -352,6 +418,25 @@ impl FittedModel {
                  nothing of errors"
                     .to_string(),
             );
+        }
+        match self.model.whole_plot_ratio() {
+            Some(ratio) => notes.push(format!(
+                "by generalised least squares: runs of one whole plot share a departure whose variance is taken to be \
+                 {} times that of a run; errors and tests rest on that, sums of squares are of results without their \
+                 share of it, and there is no lack of fit and nothing predicted of runs left out",
+                ratio
+            )),
+            None => {
+                let plots: HashSet<Option<&str>> =
+                    self.used.iter().map(|index| self.log.runs()[*index].whole_plot()).collect();
+                if plots.len() > 1 || (plots.len() == 1 && !plots.contains(&None)) {
+                    notes.push(
+                        "the runs are in whole plots, which the model does not see: what changes between them looks \
+                         surer than it is; state the ratio of their variance"
+                            .to_string(),
+                    );
+                }
+            }
         }
         notes.extend(self.aliased.iter().map(|alias| format!("left out, since in every run {}", alias.words())));
         let components: HashSet<&str> = self.model.components().iter().map(String::as_str).collect();

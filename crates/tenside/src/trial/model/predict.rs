@@ -1,8 +1,10 @@
 //! What a model says of a formula that was not made.
 //!
 //! ```text
-//! error² = s² h      confidence  ŷ ± t s √h      prediction  ŷ ± t s √(1 + h)      h = x' (X'X)⁻¹ x
+//! error² = s² h      confidence  ŷ ± t s √h      prediction  ŷ ± t s √(1 + d + h)      h = x' (X'X)⁻¹ x
 //! ```
+//!
+//! with `d` the ratio of whole plots, 0 without them, and `X` what is left without their share.
 
 use rust_decimal::Decimal;
 
@@ -13,6 +15,7 @@ use crate::document::{shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::number::Exact;
+use crate::trial::whole_plots::WholePlots;
 
 /// What a model says of one formula.
 #[derive(Clone, Debug, PartialEq)]
@@ -71,8 +74,10 @@ impl FittedModel {
         let value: f64 = row.iter().zip(&self.fit.coefficients).map(|(term, coefficient)| term * coefficient).sum();
         let (leverage, deviation) = (self.fit.leverage(&row), self.residual_deviation());
         let quantile = student(0.5 + share / 2.0, self.degrees_of_freedom() as f64);
-        let (mean, one) = (quantile * deviation * leverage.sqrt(), quantile * deviation * (1.0 + leverage).sqrt());
-        let furthest = self.fit.leverages.iter().fold(0.0, |furthest: f64, leverage| furthest.max(*leverage));
+        // A further batch is of a whole plot of its own.
+        let apart = 1.0 + self.whole_plots.as_ref().map_or(0.0, WholePlots::ratio);
+        let (mean, one) = (quantile * deviation * leverage.sqrt(), quantile * deviation * (apart + leverage).sqrt());
+        let furthest = self.leverages.iter().fold(0.0, |furthest: f64, leverage| furthest.max(*leverage));
         Ok(Prediction {
             value,
             error: deviation * leverage.sqrt(),

@@ -10,11 +10,13 @@
 //! - The best of a model is the model's best: where its prediction interval is wide, or the formula lies outside the
 //!   runs, it is a place to try next and no result.
 
+mod document;
 mod goal;
 mod page;
 mod polynomial;
 mod search;
 
+pub use document::BestOnModelDocument;
 pub use goal::{Desirability, Desired};
 
 use rust_decimal::Decimal;
@@ -76,6 +78,16 @@ impl SearchEnd {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct BestOnModel {
+    /// The brief that was asked.
+    pub brief: Brief,
+    /// The model.
+    pub model: FittedModel,
+    /// The settings, in the order of the model's process variables.
+    pub settings: Vec<f64>,
+    /// The confidence of the prediction, percent.
+    pub confidence: Decimal,
+    /// How the search was to end.
+    pub end: SearchEnd,
     /// The property, with its unit.
     pub response: String,
     /// Whether little or much of it is wanted.
@@ -227,6 +239,11 @@ impl Brief {
         // What the grid takes is what the search found over what the formula has.
         let taken = (found.value - sign * prediction.value).max(0.0);
         Ok(BestOnModel {
+            brief: self.unwatched(),
+            model: model.clone(),
+            settings: settings.to_vec(),
+            confidence,
+            end: end.clone(),
             response: model.response().heading(),
             direction,
             formula,
