@@ -442,10 +442,11 @@ def test_a_bowl_that_cannot_be_is_refused_in_words():
 def test_a_record_of_another_formula_is_refused():
     starter = td.Catalogue.starter()
     one, other = (
-        td.BatchRecord(td.Formula("Bar", {"sci-powder": 60, clay: 40}, starter).batch(mass="1 kg").as_made({}))
+        td.Formula("Bar", {"sci-powder": 60, clay: 40}, starter).batch(mass="1 kg", readability="1 g").as_made({})
         for clay in ("kaolin", "talc")
     )
-    document = one.to_dict() | {"formula": other.to_dict()["formula"]}
+    one, other = (json.loads(td.BatchRecord(made).to_json()) for made in (one, other))
+    document = one | {"formula": other["formula"]}
     with pytest.raises(td.Contradiction, match="not the formula that comes of what was weighed; leave it out"):
         td.BatchRecord.from_json(json.dumps(document))
 
