@@ -468,7 +468,7 @@ BY_CLASS: dict[str, Any] = {
     "Formula": FORMULA,
     "Reading": READING,
     "Measure": m.water,
-    "Basis": td.finished(moisture=5),
+    "Basis": td.finished(moisture=5, with_bound_water=True),
     "Lot": CATALOGUE.lot("W-27"),
     "Offers": OFFERS,
     "Stock": STOCK,

@@ -1,6 +1,9 @@
 """Drying, moulds, sizes, verified scales and use, against published values, other libraries and numeric integration."""
 
+import datetime
+import json
 import math
+import pickle
 from fractions import Fraction
 
 import numpy as np
@@ -9,6 +12,7 @@ import scipy.integrate
 import scipy.optimize
 import scipy.stats
 import tenside as td
+from tenside import measure as m
 
 
 def weighed(days, plateau, above, rate, noise, seed):
@@ -373,6 +377,78 @@ def test_use_is_counted_by_the_bar():
         None,
         None,
     )
+
+
+def test_weigh_ins_by_date_are_those_by_day():
+    by_day = three_bars()
+    pressed = datetime.date(2026, 2, 20)
+    on = lambda day: pressed + datetime.timedelta(days=int(day))  # noqa: E731
+    dated = td.DryingCurve({name: [(on(day), mass) for day, mass in bar] for name, bar in by_day.items()})
+    counted = td.DryingCurve(by_day)
+    assert dated.day_zero == "2026-02-20" and counted.day_zero is None
+    assert (dated.rate, dated.weigh_ins, dated.bars) == (counted.rate, counted.weigh_ins, counted.bars)
+    assert dated.at(datetime.date(2026, 3, 6)) == dated.at("2026-03-06") == counted.at(14)
+    assert td.DryingCurve.from_json(dated.to_json()) == dated and "2026-02-20" in str(dated)
+    with pytest.raises(td.Missing, match="from which date they count"):
+        counted.at(pressed)
+    late = [(on(0), "70 g"), (on(2), "69 g"), (on(1), "68.5 g"), (on(3), "68 g")]
+    with pytest.raises(td.Contradiction, match="2026-02-21 after 2026-02-22.*in the order of the days"):
+        td.DryingCurve({"a": late})
+    with pytest.raises(td.Contradiction, match="some weigh-ins are by date"):
+        td.DryingCurve({"a": [(on(0), "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]})
+    with pytest.raises(TypeError, match="time of day"):
+        td.DryingCurve({"a": [(datetime.datetime(2026, 2, 20), "70 g")]})
+
+
+def test_a_balance_sees_bound_water_on_request():
+    bar = td.Formula("Bar", {"sci-powder": 60, "corn-starch": 30, "water": 10}, td.Catalogue.starter())
+    typical = lambda measure, basis=td.as_charged: bar.measure(measure, basis).value.typical  # noqa: E731
+    water, held = Fraction(typical(m.water)), Fraction(typical(m.bound_water))
+    assert held > 0
+    for moisture in (5, 8, 10):
+        basis = td.finished(moisture=moisture, with_bound_water=True)
+        whole = (100 - water - held) / (1 - Fraction(moisture, 100))
+        assert typical(m.water, basis) == 100 * (Fraction(moisture, 100) * whole - held) / whole
+        assert typical(m.active_matter, basis) == Fraction(typical(m.active_matter)) * 100 / whole
+        assert typical(m.as_supplied, basis) == 100
+        # Free water and held water are what the balance sees.
+        assert typical(m.water, basis) + 100 * held / whole == moisture
+    basis = td.finished(moisture=6, with_bound_water=True)
+    assert basis != td.finished(moisture=6) and pickle.loads(pickle.dumps(basis)) == basis
+    assert repr(basis) == "finished(moisture=6, with_bound_water=True)" and basis.with_bound_water
+    page = bar.page(td.finished(moisture=0, with_bound_water=True), td.finished(moisture=40, with_bound_water=True))
+    page = page.markdown()
+    assert "is below what starches, clays and hydrates hold (found 0 %)" in page
+    assert "is above the water charged and held (found 40 %)" in page
+    # The ends named are those just reached.
+    least, most = 100 * held / (100 - water), water + held
+    assert f"{math.ceil(least * 10**4) / 10**4:.4f} to {math.floor(most * 10**4) / 10**4:.4f} %" in page
+    asked = td.Brief("Bar", td.Catalogue.starter()).qs("sci-powder").require(m.water, at_most=9, basis=basis)
+    with pytest.raises(td.Unsupported, match="without it"):
+        asked.solve()
+    with pytest.raises(td.Missing, match="state the moisture"):
+        td.Basis(with_bound_water=True)
+
+
+def test_a_bowl_that_cannot_be_is_refused_in_words():
+    bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
+    for mass in ("-1 g", "9000000 kg"):
+        with pytest.raises(td.OutOfRange, match="^mass out of range.*0 to 100000000 g"):
+            bar.rescue({"sci-powder": mass})
+    with pytest.raises(TypeError, match="mapping"):
+        bar.rescue([("sci-powder", "1 g")])
+
+
+def test_a_record_of_another_formula_is_refused():
+    starter = td.Catalogue.starter()
+    one, other = (
+        td.Formula("Bar", {"sci-powder": 60, clay: 40}, starter).batch(mass="1 kg", readability="1 g").as_made({})
+        for clay in ("kaolin", "talc")
+    )
+    one, other = (json.loads(td.BatchRecord(made).to_json()) for made in (one, other))
+    document = one | {"formula": other["formula"]}
+    with pytest.raises(td.Contradiction, match="not the formula that comes of what was weighed; leave it out"):
+        td.BatchRecord.from_json(json.dumps(document))
 
 
 def test_a_page_says_why_a_moisture_cannot_be():

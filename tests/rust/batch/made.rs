@@ -135,6 +135,9 @@ fn refuses_what_nobody_did() {
     assert!(refused(Actual::new().from_lot("kaolin", &lot("S-1", "sci-powder")).unwrap()).is_contradiction());
     let other = Catalogue::starter().material("water").unwrap().clone();
     assert!(refused(Actual::new().added_material("kaolin", &other, mass("1 g")).unwrap()).is_contradiction());
+    let twice = Actual::new().weighed("kaolin", mass("1 g")).unwrap().weighed("kaolin", mass("2 g")).unwrap_err();
+    assert!(twice.is_duplicate(), "{twice}");
+    assert!(twice.to_string().contains("1 g and 2 g") && twice.to_string().contains("went in later"), "{twice}");
     let nothing = ["sci-powder", "cetyl-alcohol", "water", "kaolin"]
         .iter()
         .fold(Actual::new(), |actual, line| actual.weighed(line, mass("0 g")).unwrap());

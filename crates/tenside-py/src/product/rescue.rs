@@ -1,11 +1,13 @@
 //! What to add to a bowl in which something went wrong.
 
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::type_hint_union;
 use tenside::batch::{Bowl, Means, Verdict};
 
 use crate::brief::Brief;
 use crate::convert::column::batch_of;
-use crate::convert::failure::Outcome;
+use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{AMass, MassByName};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
@@ -118,13 +120,20 @@ pub(crate) fn shortfall(missed: &tenside::batch::Shortfall) -> Shortfall {
 }
 
 /// What is in a bowl: masses by line, or a batch as it was made.
-#[derive(FromPyObject)]
 #[allow(clippy::large_enum_variant, reason = "taken apart at once")]
 pub(crate) enum ABowl {
-    #[pyo3(transparent)]
     Made(Made),
-    #[pyo3(transparent)]
     Masses(MassByName),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for ABowl {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(Made::INPUT_TYPE, MassByName::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        // A mass that cannot be is said in its own words, not in those of a choice of types.
+        if object.is_instance_of::<Made>() { Ok(ABowl::Made(object.extract()?)) } else { Ok(ABowl::Masses(object.extract()?)) }
+    }
 }
 
 impl ABowl {

@@ -66,6 +66,8 @@ fn height_of(document: &str) -> usize {
 
 /// A cell of words up to so many letters is not broken into lines.
 const SHORT: usize = 24;
+/// As long is a number with its interval; a longer cell beside numbers says something, and may be broken.
+const NUMBER: usize = 32;
 
 impl Table {
     /// The cells of a row, each with its style: numbers with their intervals and short words stay on one line.
@@ -74,7 +76,8 @@ impl Table {
             Alignment::Left if text.chars().count() <= SHORT => "text-align: left; white-space: nowrap",
             // Wide enough to be read: a table that is too wide for its page is scrolled.
             Alignment::Left => "text-align: left; min-width: 12rem",
-            Alignment::Right => "text-align: right; white-space: nowrap",
+            Alignment::Right if text.chars().count() <= NUMBER => "text-align: right; white-space: nowrap",
+            Alignment::Right => "text-align: right",
         };
         let cells = (0..self.columns()).map(|column| (column, Table::cell(row, column)));
         cells.map(|(column, text)| (style(column, text), text)).collect()
