@@ -8,6 +8,7 @@ Run as a program it prints how long each takes undisturbed:
 from __future__ import annotations
 
 import dataclasses
+import json
 import random
 import time
 from collections.abc import Callable
@@ -143,6 +144,14 @@ def requirements(count: int) -> str:
     return text.replace(one, "\n".join(one.replace("9", f"{9 + index / 10000:.4f}") for index in range(count)))
 
 
+def stated(count: int) -> str:
+    """A choice as a document: a true one of few lines; of many lines one that a stranger could send, whose search has no end."""
+    if count < 50:
+        return choosing(count, 2).choose().to_json(materials=True)
+    brief = json.loads(choosing(count, 6).to_json(materials=True))
+    return json.dumps({"tenside": "chosen/1", "brief": brief, "node_limit": 10**9})
+
+
 @dataclasses.dataclass(frozen=True)
 class Long:
     """A call: what it is made on, of a size, and what is asked of that."""
@@ -201,6 +210,10 @@ CALLS: dict[str, Long] = {
     "corners": Long(wide, lambda brief: brief.corners(100_000 if len(brief.lines) > 20 else 2000), 20, 26),
     "axis": Long(lambda count: range(count), lambda values: td.axis("panthenol", values), 400_000, 9_000_000),
     "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
+    "read a choice": Long(stated, td.read, 30, 60),
+    "read a choice of a dict": Long(
+        lambda count: json.loads(stated(count)), lambda document: td.Chosen.from_dict(document), 30, 60
+    ),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),
 }
 
@@ -209,7 +222,7 @@ def main() -> None:
     for name, call in CALLS.items():
         for size in (call.small, call.large):
             made, start = call.ready(size), time.monotonic()
-            if size == call.small or "choose" not in name and "rounded" not in name:
+            if size == call.small or not any(word in name for word in ("choose", "rounded", "choice")):
                 made()
                 print(f"{name} of size {size}: {time.monotonic() - start:.3f} s", flush=True)
 

@@ -278,3 +278,13 @@ def test_a_library_that_is_not_there_is_named(monkeypatch, method, library):
     monkeypatch.setitem(__import__("sys").modules, library, None)
     with pytest.raises(ImportError, match=f"needs {library}, which is not installed"):
         getattr(FORMULA.lines, method)()
+
+
+def test_a_table_of_records_inside_records_can_be_read():
+    shown = str(CATALOGUE.material("capb-30").constituents)
+    lines = shown.splitlines()
+    assert all(len(line) <= 100 for line in lines), shown
+    named = [line.split(None, 1) for line in lines if line.startswith("substance.inci")]
+    assert named == [["substance.inci", row.substance.inci] for row in CATALOGUE.material("capb-30").constituents]
+    # No cell is broken to a few letters a line.
+    assert len(lines) < 40 * len(named), shown

@@ -41,8 +41,9 @@ fn a_conflict_names_its_members_and_no_more() {
     assert_eq!((conflict(&strong).sentence(), conflict(&strong).to_string()), (said.to_string(), said.to_string()));
     // Powders alone bring too little of the water that a moist bar keeps: nothing that was asked for has to give.
     let dry = brief("Too dry").free("sodium-chloride").unwrap().qs("kaolin").unwrap();
-    let washes =
-        Requirement::at_least(Measure::as_supplied(), Exact::ONE).on(Basis::finished(Exact::from(30)).unwrap());
+    let washes = Requirement::at_least(Measure::as_supplied(), Exact::ONE)
+        .unwrap()
+        .on(Basis::finished(Exact::from(30)).unwrap());
     let dry = conflict(&dry.require(washes).unwrap());
     assert_eq!(dry.members(), ["water as charged at least the 30 % that the finished product keeps"]);
     assert_eq!(dry.constraints(), [Constraint::WaterToKeep { moisture: Exact::from(30) }]);
@@ -120,7 +121,7 @@ fn a_ratio_gives_as_much_as_a_line_would() {
     let charge = Exact::from(3) / (&least * Exact::ratio(6, 10));
     let limit = &least * Exact::ratio(95, 100);
     assert!(charge > Exact::from(2) && limit > Exact::ONE, "{charge} mmol/g");
-    let asked = asked.require(Requirement::at_most(measure, limit.clone()).named("value").unwrap()).unwrap();
+    let asked = asked.require(Requirement::at_most(measure, limit.clone()).unwrap().named("value").unwrap()).unwrap();
     let found = conflict(&asked);
     let ends: Vec<Exact> = found.relaxations().unwrap().into_iter().flatten().map(|change| change.to).collect();
     assert_eq!(ends, [least.clone(), Exact::from(60) / Exact::ratio(95, 100), Exact::ratio(285, 10)]);
@@ -197,7 +198,7 @@ fn the_middle_of_lines_and_measures() {
     nor(Requirement::between(Measure::active_matter(), Exact::ZERO, Exact::from(20)).unwrap().for_every_composition());
     nor(Requirement::between(Measure::active_matter().per(&Measure::water()), Exact::ZERO, Exact::from(60)).unwrap());
     // One value has no middle either, and a line that is held has none.
-    nor(Requirement::equal(Measure::active_matter(), Exact::ratio(15, 2)));
+    nor(Requirement::equal(Measure::active_matter(), Exact::ratio(15, 2)).unwrap());
     let held = wash().between("kaolin", 3, 3).unwrap();
     assert_eq!(betaine(held.clone()), Exact::from(25));
     let named = held.solve().unwrap();
@@ -212,7 +213,7 @@ fn the_middle_of_lines_and_measures() {
 #[test]
 fn all_that_has_no_price_is_told_at_once() {
     let wash = brief("Wash").between("capb-30", 10, 50).unwrap().between("kaolin", 5, 20).unwrap().qs("water").unwrap();
-    let prices = Arc::new(PriceList::new("EUR", [("water".to_string(), 1.into())]).unwrap());
+    let prices = Arc::new(PriceList::new("EUR", [("water", 1)]).unwrap());
     let error = wash.with_prices(&prices).unwrap().minimise(Measure::cost()).solve().unwrap_err();
     assert_eq!(error.faults().len(), 1, "{error}");
     let value = error.faults()[0].value.clone().unwrap();
@@ -263,7 +264,7 @@ fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
             .unwrap()
             .between("capb-30", 0, 20)
             .unwrap();
-        let asked = Requirement::at_least(Measure::active_matter(), active).for_every_composition();
+        let asked = Requirement::at_least(Measure::active_matter(), active).unwrap().for_every_composition();
         lines.qs("kaolin").unwrap().require(asked).unwrap().with_objective(Some(on_finished()))
     };
     let change = conflict(&sure(Exact::from(90))).relaxations().unwrap().remove(0).unwrap();

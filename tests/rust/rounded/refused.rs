@@ -99,7 +99,7 @@ fn names_that_nobody_has() {
     );
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().giving_up("water at 3 %")), "water at 3 %");
     // Limits are no equations, and what is asked for every composition holds exactly.
-    let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).for_every_composition();
+    let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).unwrap().for_every_composition();
     let limited = brief
         .at_least(Measure::active_matter(), 30)
         .unwrap()

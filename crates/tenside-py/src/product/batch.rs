@@ -147,10 +147,10 @@ impl Batch {
             }
         };
         if let Some(loss) = drying_loss {
-            size = size.with_drying_loss(loss.decimal(Quantity::Loss)?)?;
+            size = size.with_drying_loss(loss.0)?;
         }
         if let Some(loss) = process_loss {
-            size = size.with_process_loss(loss.decimal(Quantity::Loss)?)?;
+            size = size.with_process_loss(loss.0)?;
         }
         Ok(size)
     }
@@ -169,7 +169,7 @@ impl Batch {
             scales = scales.shown_in(unit.parse()?);
         }
         Ok(match tolerance {
-            Some(tolerance) => scales.tolerating(tolerance.decimal(Quantity::RoundingTolerance)?)?,
+            Some(tolerance) => scales.tolerating(tolerance.0)?,
             None => scales,
         })
     }

@@ -186,7 +186,7 @@ impl ProductKeywords {
             product = product.kept(kept.0);
         }
         if let Some(activity) = self.water_activity {
-            product = product.with_water_activity(activity.decimal(Quantity::WaterActivity)?)?;
+            product = product.with_water_activity(activity.0)?;
         }
         product = match (self.scent_limit, self.scent_category) {
             (Some(ScentLimits::Together(limit)), category) => {

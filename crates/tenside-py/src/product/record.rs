@@ -80,10 +80,10 @@ impl Step {
             step = step.of_phase(phase);
         }
         if let Some(temperature) = temperature {
-            step = step.at(temperature.decimal(Quantity::Temperature)?)?;
+            step = step.at(temperature.0)?;
         }
         if let Some(minutes) = minutes {
-            step = step.for_minutes(minutes.decimal(Quantity::StepTime)?)?;
+            step = step.for_minutes(minutes.0)?;
         }
         if let Some(caution) = caution {
             step = step.with_caution(caution)?;

@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use super::shown::brief;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 
 /// The size of a batch: a mass to be charged, or a number of bars of a net mass with what is lost on the way.
 ///
@@ -84,8 +84,8 @@ impl BatchSize {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_drying_loss(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.drying_loss = Quantity::Loss.checked(percent).map_err(|error| error.within("drying loss"))?;
+    pub fn with_drying_loss(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.drying_loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("drying loss"))?;
         Ok(self)
     }
 
@@ -93,8 +93,8 @@ impl BatchSize {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_process_loss(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.process_loss = Quantity::Loss.checked(percent).map_err(|error| error.within("process loss"))?;
+    pub fn with_process_loss(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.process_loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("process loss"))?;
         Ok(self)
     }
 

@@ -8,9 +8,9 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Catalogue, Contents, document};
+use super::{Catalogue, Contents, document, unknown_material};
 use crate::document::{
-    Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name,
+    Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown,
 };
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Constituent, Contained, Material};
@@ -316,10 +316,10 @@ fn group<'r, 't>(
         } else if let Some(group) = groups.get_mut(material) {
             group.push(row);
         } else if sheets.is_full() {
-            sheets.fault(mark, unknown_name("raw material", material, std::iter::empty()));
+            sheets.fault(mark, unknown_material("raw material", material, std::iter::empty()));
         } else {
             let fault = unknown.entry(material).or_insert_with(|| {
-                let fault = unknown_name("raw material", material, materials.iter().map(|row| row.text("id")));
+                let fault = unknown_material("raw material", material, materials.iter().map(|row| row.text("id")));
                 let remedy = fault.remedy.clone();
                 fault.remedy(remedy.unwrap_or_else(|| "add a row for it to the materials".to_string()))
             });

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use serde::Serialize;
 
-use super::{Alias, AliasTable, Catalogue, Contents};
+use super::{Alias, AliasTable, Catalogue, Contents, unknown_material};
 use crate::document::{Materials, TableView, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{
@@ -217,7 +217,7 @@ pub(crate) fn read_contents<'s>(
 
 /// The fault for a material that is not in the document; the nearest is looked for while faults are listed.
 fn unknown_material<'a>(view: &TableView<'_>, name: &str, known: impl Iterator<Item = &'a String>) -> Fault {
-    unknown_name("raw material", name, known.take(if view.is_full() { 0 } else { usize::MAX }).map(String::as_str))
+    unknown_material("raw material", name, known.take(if view.is_full() { 0 } else { usize::MAX }).map(String::as_str))
 }
 
 /// Reads the materials of a document, and the ids that stand there, those of materials at fault too.
@@ -418,7 +418,7 @@ impl Resolver<'_> {
         }
         let known = self.index.keys().copied().take(if self.reported < MOST_NEAREST { usize::MAX } else { 0 });
         self.reported += 1;
-        self.fail(place, unknown_name("raw material", part, known));
+        self.fail(place, unknown_material("raw material", part, known));
     }
 
     fn fail(&mut self, place: usize, fault: Fault) {

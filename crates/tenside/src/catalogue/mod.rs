@@ -30,7 +30,7 @@ pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 pub use search::{Hit, MatchKind, NameKind};
 use suggestion::Vocabulary;
-pub(crate) use suggestion::Why;
+pub(crate) use suggestion::{Why, unknown_material};
 pub use table_options::{TableOptions, TableText};
 
 use crate::document::{Notation, Reader, fold_spelling, named_enum, shown, unknown_name, write};
@@ -297,13 +297,7 @@ impl Catalogue {
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => {
-                let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
-                Err(match self.suggestions(name).first() {
-                    Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())).into(),
-                    None => fault.into(),
-                })
-            }
+            [] => Err(self.unknown(name).into()),
             several => {
                 let list: Vec<String> =
                     several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();

@@ -11,6 +11,7 @@ use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
+use crate::number::ToExact;
 
 /// So many unknown names are told at once: for each the nearest known one is looked for.
 const MOST_UNKNOWN: usize = 100;
@@ -20,7 +21,7 @@ const MOST_UNKNOWN: usize = 100;
 /// ```
 /// use rust_decimal::Decimal;
 /// use tenside::catalogue::PriceList;
-/// let prices = PriceList::new("EUR", [("kaolin".to_string(), Decimal::new(18, 1))])?;
+/// let prices = PriceList::new("EUR", [("kaolin", 1.8)])?;
 /// assert_eq!(prices.get("kaolin"), Some(Decimal::new(18, 1)));
 /// assert_eq!(prices.get("rhassoul"), None);
 /// # Ok::<(), tenside::Error>(())
@@ -36,11 +37,15 @@ impl PriceList {
     ///
     /// # Errors
     /// A bad currency name, prices out of range, a material priced twice.
-    pub fn new(currency: &str, prices: impl IntoIterator<Item = (String, Decimal)>) -> Result<Self, Error> {
+    pub fn new<N: AsRef<str>, P: ToExact>(
+        currency: &str,
+        prices: impl IntoIterator<Item = (N, P)>,
+    ) -> Result<Self, Error> {
         let mut list = PriceList { currency: check_name(currency)?, prices: IndexMap::new() };
         for (id, price) in prices {
-            Quantity::Price.checked(price).map_err(|error| error.within(&format!("price of {id:?}")))?;
-            if list.prices.insert(id.clone(), price).is_some() {
+            let id = id.as_ref();
+            let price = Quantity::Price.decimal(price).map_err(|error| error.within(&format!("price of {id:?}")))?;
+            if list.prices.insert(id.to_string(), price).is_some() {
                 return Err(Fault::new(FaultKind::Duplicate, "a material is priced twice")
                     .value(format!("{id:?}"))
                     .into());
@@ -55,7 +60,7 @@ impl PriceList {
     /// ```
     /// use rust_decimal::Decimal;
     /// use tenside::catalogue::{Catalogue, PriceList};
-    /// let prices = |name: &str| PriceList::new("EUR", [(name.to_string(), Decimal::ONE)]);
+    /// let prices = |name: &str| PriceList::new("EUR", [(name, 1)]);
     /// let known = prices("SCI powder")?.with_ids_of(&Catalogue::starter(), [])?;
     /// assert_eq!(known.get("sci-powder"), Some(Decimal::ONE));
     /// let error = prices("kaoline")?.with_ids_of(&Catalogue::starter(), []).unwrap_err();

@@ -7,6 +7,8 @@ use std::sync::Arc;
 
 use super::kind::{Says, is_all, is_one_of_several, plain_words, said, says, words};
 use super::{Catalogue, Contents, names_of};
+use crate::document::{shown, unknown_name};
+use crate::error::{Fault, FaultKind};
 use crate::material::Material;
 
 /// Most suggestions for one name.
@@ -130,7 +132,28 @@ impl Vocabulary {
     }
 }
 
+/// The fault for a raw material that is none of the known ones, with the name spelt nearest of those that may be the
+/// same kind of thing: an oil is no misspelt butter. Of a catalogue see [`Catalogue::unknown`].
+pub(crate) fn unknown_material<'a>(what: &str, name: &str, known: impl Iterator<Item = &'a str>) -> Fault {
+    let shown: String = name.chars().take(80).collect();
+    let wanted = said(&plain_words(&shown));
+    let may_be_it = |known: &&str| {
+        let told = said(&plain_words(known));
+        wanted.is_subset(&told) && told.difference(&wanted).all(|says| matches!(says, Says::Shape(_)))
+    };
+    unknown_name(what, name, known.filter(may_be_it))
+}
+
 impl Catalogue {
+    /// The fault for a raw material that the catalogue does not have, with what the name could mean.
+    pub(crate) fn unknown(&self, name: &str) -> Fault {
+        let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
+        match self.suggestions(name).first() {
+            Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())),
+            None => fault,
+        }
+    }
+
     /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
     pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
         if name.len() > LONGEST_NAME {
@@ -339,6 +362,20 @@ mod tests {
             assert_eq!(suggested(name), Vec::<String>::new(), "{name}");
         }
         assert_eq!(suggested("SCS noodles"), ["scs-needles"]);
+    }
+
+    #[test]
+    fn among_names_alone_none_of_another_kind_is_offered() {
+        let offered = |name: &str| {
+            let known = ["rosemary-oil", "kaolin", "sci-powder", "shea-butter", "rose-hydrosol"];
+            unknown_material("raw material", name, known.into_iter()).remedy
+        };
+        for (name, near) in [("kaoline", "kaolin"), ("sci-powdr", "sci-powder"), ("rosemery-oil", "rosemary-oil")] {
+            assert_eq!(offered(name), Some(format!("did you mean {near:?}?")), "{name}");
+        }
+        for name in ["rosemary-water", "shea-oil", "rose-oil", "sci-noodles"] {
+            assert_eq!(offered(name), None, "{name}");
+        }
     }
 
     #[test]

@@ -210,10 +210,8 @@ impl Answer {
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let mut ranges = Vec::new();
         for (id, price) in ids {
-            let alone = PriceList::new(
-                prices.currency(),
-                prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())),
-            )?;
+            let alone =
+                PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known, i64::from(known == id))))?;
             let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
+use crate::number::ToExact;
 
 /// A molar mass in g/mol; for mixtures of chain lengths with its range and the chains it is meant for.
 ///
@@ -37,19 +38,20 @@ impl MolarMass {
     ///
     /// # Errors
     /// A value outside the range of molar masses.
-    pub fn defined(typical: Decimal) -> Result<Self, Error> {
-        Ok(MolarMass { typical: Quantity::MolarMass.checked(typical)?, chain: None })
+    pub fn defined(typical: impl ToExact) -> Result<Self, Error> {
+        Ok(MolarMass { typical: Quantity::MolarMass.decimal(typical)?, chain: None })
     }
 
     /// Of a mixture of chain lengths.
     ///
     /// # Errors
     /// Values outside the range of molar masses, and a typical value outside its own range.
-    pub fn of_chains(typical: Decimal, range: Option<(Decimal, Decimal)>, basis: &str) -> Result<Self, Error> {
-        Quantity::MolarMass.checked(typical)?;
+    pub fn of_chains(typical: impl ToExact, range: Option<(Decimal, Decimal)>, basis: &str) -> Result<Self, Error> {
+        let typical = Quantity::MolarMass.decimal(typical)?;
+        let range = range
+            .map(|(low, high)| Ok::<_, Error>((Quantity::MolarMass.decimal(low)?, Quantity::MolarMass.decimal(high)?)))
+            .transpose()?;
         if let Some((low, high)) = range {
-            Quantity::MolarMass.checked(low)?;
-            Quantity::MolarMass.checked(high)?;
             if low > typical || typical > high {
                 return Err(Fault::new(FaultKind::Contradiction, "a molar mass lies outside its own range")
                     .value(format!("{low} to {high} with {typical}"))
