@@ -172,6 +172,15 @@ impl PriceList {
         Ok(self.0.write_csv()?)
     }
 
+    /// What a kilogram of a raw `material` costs: its own price, or for a premix without one what its parts come to, of
+    /// which each then needs one.
+    ///
+    /// >>> float(td.PriceList({"kaolin": 1.9}, currency="EUR").price_of(td.Catalogue.starter()["kaolin"]))
+    /// 1.9
+    fn price_of(&self, material: &Material) -> Outcome<Fraction> {
+        Ok(Fraction(self.0.price_of(&material.0)?))
+    }
+
     /// The ids of what is priced.
     fn keys(&self) -> Vec<String> {
         self.0.iter().map(|(id, _)| id.to_string()).collect()

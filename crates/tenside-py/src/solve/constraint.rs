@@ -49,9 +49,7 @@ impl From<&Constraint> for tenside::solve::Constraint {
         match constraint.kind.0 {
             ConstraintKind::Line => Core::Line { index, name, end },
             ConstraintKind::Requirement => Core::Requirement { index, name, end },
-            ConstraintKind::Split => {
-                Core::Split { index, name, member: constraint.member.clone().unwrap_or_default() }
-            }
+            ConstraintKind::Split => Core::Split { index, name, member: constraint.member.clone().unwrap_or_default() },
             ConstraintKind::WaterToKeep => Core::WaterToKeep {
                 moisture: constraint.moisture.as_ref().map(|moisture| moisture.0.clone()).unwrap_or_default(),
             },

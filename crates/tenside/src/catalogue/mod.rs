@@ -1,5 +1,6 @@
 //! A set of raw materials with the substances they name, their lots and their other names.
 
+mod additions;
 mod alias;
 mod csv;
 mod document;
@@ -19,6 +20,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
+pub use additions::TableOf;
 pub use alias::{Alias, AliasTable};
 pub use csv::CsvOptions;
 pub use document::CatalogueDocument;

@@ -7,11 +7,12 @@ use indexmap::IndexMap;
 use rust_decimal::Decimal;
 
 use super::Catalogue;
+use super::suggestion::same_kind;
 use crate::bounds::Quantity;
-use crate::document::check_name;
+use crate::document::{check_name, nearest};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
-use crate::number::ToExact;
+use crate::number::{Exact, ToExact};
 
 /// So many unknown names are told at once: for each the nearest known one is looked for.
 const MOST_UNKNOWN: usize = 100;
@@ -101,6 +102,42 @@ impl PriceList {
     #[must_use]
     pub fn currency(&self) -> &str {
         &self.currency
+    }
+
+    /// What a kilogram of a raw material costs: its own price, or for a premix without one what its parts come to, of
+    /// which each then needs one.
+    ///
+    /// ```
+    /// use std::sync::Arc;
+    /// use tenside::catalogue::{Catalogue, PriceList};
+    /// use tenside::material::{Composition, Form, Material};
+    /// use tenside::number::Ppm;
+    /// let shelf = Catalogue::starter();
+    /// let part = |id: &str, percent: i32| Ok::<_, tenside::Error>((Arc::clone(shelf.material(id)?), Ppm::from_percent(percent)?));
+    /// let parts = Composition::premix(vec![part("kaolin", 75)?, part("corn-starch", 25)?])?;
+    /// let powders = Material::new("powders", "Powders", Form::Powder, parts)?;
+    /// let prices = PriceList::new("EUR", [("kaolin", 2), ("corn-starch", 4)])?;
+    /// assert_eq!(prices.price_of(&powders)?.to_string(), "2.5");
+    /// assert!(PriceList::new("EUR", [("kaolin", 2)])?.price_of(&powders).unwrap_err().is_not_known());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A raw material, or a part of a premix, that has no price.
+    pub fn price_of(&self, material: &Material) -> Result<Exact, Error> {
+        let stated = |material: &Material| self.get(material.id()).map(Exact::from);
+        let missing = |material: &Material| {
+            let others = self.iter().map(|(id, _)| id).filter(|id| *id != material.id());
+            let remedy = nearest(material.id(), same_kind(material.id(), others)).map_or_else(
+                || "add a price per kg".to_string(),
+                |alike| format!("add a price per kg; {alike:?} has one: is this material meant?"),
+            );
+            Fault::new(FaultKind::NotKnown, "the price list has no price for it")
+                .value(format!("{:?}", material.id()))
+                .remedy(remedy)
+                .into()
+        };
+        material.stated_or_of_parts(stated, missing)
     }
 
     /// Price per kilogram, if the material is priced.

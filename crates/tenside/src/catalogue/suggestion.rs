@@ -135,13 +135,17 @@ impl Vocabulary {
 /// The fault for a raw material that is none of the known ones, with the name spelt nearest of those that may be the
 /// same kind of thing: an oil is no misspelt butter. Of a catalogue see [`Catalogue::unknown`].
 pub(crate) fn unknown_material<'a>(what: &str, name: &str, known: impl Iterator<Item = &'a str>) -> Fault {
+    unknown_name(what, name, same_kind(name, known))
+}
+
+/// Those of the known names that may be the same kind of thing as a name says.
+pub(super) fn same_kind<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> impl Iterator<Item = &'a str> {
     let shown: String = name.chars().take(80).collect();
     let wanted = said(&plain_words(&shown));
-    let may_be_it = |known: &&str| {
+    known.filter(move |known| {
         let told = said(&plain_words(known));
         wanted.is_subset(&told) && told.difference(&wanted).all(|says| matches!(says, Says::Shape(_)))
-    };
-    unknown_name(what, name, known.filter(may_be_it))
+    })
 }
 
 impl Catalogue {

@@ -129,7 +129,8 @@ impl Relaxation {
                 }
             }
             Constraint::WaterToKeep { .. } | Constraint::Total => {
-                let fault = Fault::new(FaultKind::Unsupported, "no number of the brief stands for this").value(&self.words);
+                let fault =
+                    Fault::new(FaultKind::Unsupported, "no number of the brief stands for this").value(&self.words);
                 return Err(fault.remedy("change one of the conflict's other members").into());
             }
         };

@@ -6,8 +6,7 @@ use super::bowl::InBowl;
 use super::{Addition, Bowl, Means, Rescue, Shortfall};
 use crate::brief::{BriefDocument, read_brief};
 use crate::catalogue::{Catalogue, ContentsDocument, Winner, read_contents};
-use crate::document::{Named, Notation, Number, TableView, form, forms, read_back};
-use crate::error::Error;
+use crate::document::{Named, Number, TableView, form, forms, read_back};
 
 form! {
     /// A line in the bowl.
