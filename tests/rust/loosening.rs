@@ -111,7 +111,7 @@ fn a_split_gives_in_parts_of_its_own() {
 
 #[test]
 fn a_ratio_gives_as_much_as_a_line_would() {
-    let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
+    let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)];
     let asked = brief("Value").with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let asked = asked.between("sci-powder", 10, 60).unwrap().between("kaolin", 30, 40).unwrap().qs("water").unwrap();
     // 3 EUR/kg at least, for 60 % of a powder at most: a twentieth too much. 28.5 % of clay instead of 30 % would be 5
@@ -167,8 +167,7 @@ fn a_reach_without_ends_is_no_error_and_an_unknown_price_is_one() {
     let error = wash.reach(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap_err();
     assert!(!error.is_unsupported() && error.to_string().contains("price"), "{error}");
     // What can be above and below 0 is nothing to divide by.
-    let scores = [("capb-30", "2"), ("kaolin", "-3"), ("water", "0")]
-        .map(|(id, score)| (id.to_string(), score.parse().unwrap()));
+    let scores = [("capb-30", 2), ("kaolin", -3), ("water", 0)];
     let feel = Measure::score(ScoreTable::new("feel", scores).unwrap());
     let reach = wash.reach(&Measure::active_matter().per(&feel), &Basis::AsCharged).unwrap();
     assert_eq!((reach.lowest, reach.highest), (None, None));
@@ -225,9 +224,8 @@ fn all_that_has_no_price_is_told_at_once() {
 /// requirement's does.
 #[test]
 fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
-    let prices = [("sci-powder", 6), ("scs-powder", 5), ("capb-30", 3), ("kaolin", 1)]
-        .map(|(id, price)| (id.to_string(), price.into()));
-    let start = |title: &str| brief(title).with_prices(&PriceList::new("EUR", prices.clone()).unwrap()).unwrap();
+    let prices = [("sci-powder", 6), ("scs-powder", 5), ("capb-30", 3), ("kaolin", 1)];
+    let start = |title: &str| brief(title).with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let on_finished =
         || Objective::measure(Direction::Minimise, Measure::cost(), Basis::finished(Exact::from(5)).unwrap());
     let strong = |active: Exact| {

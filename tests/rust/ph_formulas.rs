@@ -284,7 +284,7 @@ proptest! {
             (added, ph) = (added + more, ph - less.min(ph));
             points.push((Mass::new(&Exact::ratio(i64::from(added), 100), MassUnit::Gram)?, Decimal::new(i64::from(ph), 2)));
         }
-        let trial = Titration::new(grams("100"), starter("citric-acid-50"), dilution("1+9"), points)?.with_uncertainty(Decimal::ZERO)?;
+        let trial = Titration::new(grams("100"), starter("citric-acid-50"), dilution("1+9"), points.clone())?.with_uncertainty(Decimal::ZERO)?;
         let low = f64::from(ph);
         let target = Decimal::new((low + at * (900.0 - low)) as i64, 2);
         let dose = trial.grams_at(target)?;

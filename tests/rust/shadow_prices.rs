@@ -9,8 +9,7 @@ use tenside::number::Exact;
 use crate::support::exact;
 
 fn brief() -> Brief {
-    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)]
-        .map(|(id, price)| (id.to_string(), price.into()));
+    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)];
     Brief::new("Shadow", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap()
 }
 

@@ -1,6 +1,5 @@
 //! The answers of a brief along each of its numbers, against the brief solved from cold.
 
-use rust_decimal::Decimal;
 use tenside::brief::{Brief, Parameter, Requirement, Role, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure};

@@ -183,7 +183,7 @@ fn reading_a_result_stops() {
         panic!("95 % is too much")
     };
     stops!(Conflict, conflict);
-    stops!(Choice, choices().choose(5000).unwrap());
+    stops!(Choice, choices().choose().unwrap());
     stops!(Rounded, bar().solve_rounded(&Steps::of("0.5").unwrap()).unwrap());
     let RoundedOutcome::Unmet(unmet) =
         bar().at_most(Measure::water(), "1.01").unwrap().try_solve_rounded(&Steps::of(7).unwrap()).unwrap()

@@ -141,7 +141,6 @@ fn stocks_and_mixes() {
 
 #[test]
 fn changed_prices() {
-    let seven = "7".parse().unwrap();
     refused(price_effects(&[bar()], [("kaolin", 2); 0]), FaultKind::Missing, &["no prices"]);
     refused(
         price_effects(&[priced(bar())], [("sci-powdr", 7)]),

@@ -82,7 +82,7 @@ fn steps_say_what_was_asked() {
 
 #[test]
 fn weighing_in_no_divisions() {
-    let grams = |text: &str| Mass::new(&text.parse().unwrap(), MassUnit::Gram).unwrap();
+    let grams = |text: &str| Mass::new(text, MassUnit::Gram).unwrap();
     says(Steps::of_weighing(&grams("300"), &grams("7")), "one scale division");
     says(Steps::of_weighing(&grams("1"), &grams("5")), "one scale division");
     says(Steps::of_weighing(&grams("0"), &grams("1")), "batch without mass");

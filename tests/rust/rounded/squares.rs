@@ -85,7 +85,7 @@ fn the_nearest_of_every_held_set() {
         for (index, id) in MATERIALS.iter().skip(usize::try_from(numbers.below(4)).unwrap()).take(lines).enumerate() {
             let low = numbers.below(30);
             let (low, high) = (Exact::from(low), Exact::from(low + 20 + numbers.below(50)));
-            let role = Role::between(Ppm::from_percent(low).unwrap(), Ppm::from_percent(high).unwrap()).unwrap();
+            let role = Role::between(&low, &high).unwrap();
             brief = brief.line(BriefLine::new(id, catalogue.material(id).unwrap().clone(), role).unwrap()).unwrap();
             let unit = |value: i64| {
                 (0..lines).map(|at| if at == index { Exact::from(value) } else { Exact::ZERO }).collect::<Vec<_>>()

@@ -10,7 +10,7 @@ use tenside::number::{Exact, Ppm};
 use tenside::rule::{Condition, RuleBook, Use, Value, Varied, undissociated_percent};
 use tenside::substance::{Class, MolarMass, Substance};
 
-use super::{exact, filled, found, percent, product, review};
+use super::{filled, found, percent, product, review};
 
 #[derive(Deserialize)]
 struct Salts {

@@ -6,7 +6,6 @@ use rust_decimal::Decimal;
 use tenside::brief::{Brief, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::Measure;
-use tenside::number::Exact;
 use tenside::solve::Outcome;
 use tenside::sweep::{Axis, Numbers, Sweep, Table, Values, Varied};
 

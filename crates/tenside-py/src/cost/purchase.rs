@@ -2,7 +2,6 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::bounds::Quantity;
 use tenside::cost::{PurchaseRequest, USUAL_STEPS};
 use tenside::render;
 

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::formula::Purpose;
 
 use crate::convert::failure::Outcome;

@@ -2,7 +2,6 @@
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Number};

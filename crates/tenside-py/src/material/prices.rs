@@ -19,9 +19,11 @@ use crate::convert::column::of_columns;
 use crate::convert::documents::as_dict;
 use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, exact, numbers, one_by_one};
+use crate::convert::output::Fraction;
 use crate::convert::pickled::Reduced;
 use crate::convert::running::reading;
 use crate::convert::word::Word;
+use crate::material::Material;
 use crate::material::catalogue::Catalogue;
 
 /// What prices are in if nobody says so.

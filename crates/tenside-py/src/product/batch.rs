@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{BatchSize, NoteKind, Scales, SheetFormat};
-use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::number::{Mass, MassUnit};
 use tenside::render::framed;

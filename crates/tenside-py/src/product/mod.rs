@@ -8,7 +8,6 @@ use pyo3::IntoPyObjectExt;
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::type_hint_union;
-use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, ProductForm, RuleBook, Storage, Use};
 

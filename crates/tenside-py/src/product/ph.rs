@@ -2,7 +2,6 @@
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::ph::Standing;
 
 use crate::convert::failure::Outcome;

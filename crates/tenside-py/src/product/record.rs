@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{Decision, NoteKind, ReadingOutcome, StepKind};
-use tenside::bounds::Quantity;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::Measure;

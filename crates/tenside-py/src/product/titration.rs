@@ -3,7 +3,6 @@
 use pyo3::prelude::*;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::number::Mass;
 use tenside::ph::Effect;
 

@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{Fits, ScaleClass};
-use tenside::bounds::Quantity;
 use tenside::document::Notation;
 use tenside::number::Mass;
 

@@ -71,7 +71,6 @@ use weighing::{WeighOut, weigh_out};
 /// immutable.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::{Batch, BatchSize, Scales, SheetFormat};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::formula::{Formula, Line};
@@ -79,7 +78,7 @@ use weighing::{WeighOut, weigh_out};
 /// let catalogue = Catalogue::starter();
 /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
-/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(Decimal::from(8))?.with_process_loss(Decimal::from(4))?;
+/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(8)?.with_process_loss(4)?;
 /// let batch = Batch::new(&formula, size, Scales::new("0.1 g".parse()?)?)?;
 /// assert_eq!(batch.weighed(), &"1630.4 g".parse()?);
 /// let sum: Exact = batch.weighings().iter().map(|weighing| weighing.rounded().grams()).sum();

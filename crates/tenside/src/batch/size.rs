@@ -12,9 +12,8 @@ use crate::number::{Exact, Mass, MassUnit, ToExact};
 /// The size of a batch: a mass to be charged, or a number of bars of a net mass with what is lost on the way.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::BatchSize;
-/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(Decimal::from(8))?.with_process_loss(Decimal::from(4))?;
+/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(8)?.with_process_loss(4)?;
 /// assert_eq!(size.charged()?.grams().rounded_text(1), "1630.4");
 /// assert_eq!(size.to_string(), "24 bars of 60 g net, 8 % drying loss, 4 % process loss");
 /// # Ok::<(), tenside::Error>(())

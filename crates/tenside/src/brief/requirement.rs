@@ -13,9 +13,9 @@ use crate::number::{Exact, ToExact};
 /// ```
 /// use tenside::brief::Requirement;
 /// use tenside::measure::{Basis, Measure};
-/// let dry = Requirement::at_least(Measure::active_matter(), Exact::from(60))?.on(Basis::finished(Exact::from(5))?);
+/// let dry = Requirement::at_least(Measure::active_matter(), 60)?.on(Basis::finished(5)?);
 /// assert_eq!(dry.name(), "active matter at least 60 %, finished at 5 % residual moisture");
-/// let sure = Requirement::at_most(Measure::water(), Exact::from(9))?.for_every_composition();
+/// let sure = Requirement::at_most(Measure::water(), 9)?.for_every_composition();
 /// assert_eq!(sure.name(), "water at most 9 %, for every composition");
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -122,7 +122,7 @@ impl Requirement {
     /// ```
     /// use tenside::brief::Requirement;
     /// use tenside::measure::Measure;
-    /// let dry = Requirement::at_most(Measure::water(), Exact::from(9))?.named("dry enough")?;
+    /// let dry = Requirement::at_most(Measure::water(), 9)?.named("dry enough")?;
     /// assert_eq!(dry.words(), "dry enough (water at most 9 %)");
     /// # Ok::<(), tenside::Error>(())
     /// ```

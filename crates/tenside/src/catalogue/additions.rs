@@ -186,8 +186,8 @@ impl Catalogue {
                         }
                         Some(row)
                     });
-                    catalogue =
-                        self.with_premix_rows(rows, groups.keys().cloned(), &mut |mark, fault| view.fault_at(mark, fault));
+                    catalogue = self
+                        .with_premix_rows(rows, groups.keys().cloned(), &mut |mark, fault| view.fault_at(mark, fault));
                 }
             }
             Some(catalogue)

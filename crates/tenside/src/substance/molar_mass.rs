@@ -11,9 +11,9 @@ use crate::number::ToExact;
 /// ```
 /// use rust_decimal::Decimal;
 /// use tenside::substance::MolarMass;
-/// let defined = MolarMass::defined(Decimal::new(58_443, 3))?;
+/// let defined = MolarMass::defined(58.443)?;
 /// assert_eq!(defined.low(), Some(defined.typical()));
-/// let mixture = MolarMass::of_chains(Decimal::from(338), Some((Decimal::from(325), Decimal::from(352))), "coconut, C8 to C18")?;
+/// let mixture = MolarMass::of_chains(338, Some((325.into(), 352.into())), "coconut, C8 to C18")?;
 /// assert_eq!(mixture.high(), Some(Decimal::from(352)));
 /// # Ok::<(), tenside::Error>(())
 /// ```

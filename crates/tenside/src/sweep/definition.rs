@@ -23,7 +23,6 @@ use crate::watch::{Watch, Watched};
 /// use tenside::brief::{Brief, SplitBasis};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
-/// use tenside::number::Exact;
 /// use tenside::sweep::{Axis, Sweep, Varied, Values};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
 ///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?

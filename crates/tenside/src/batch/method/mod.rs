@@ -64,9 +64,8 @@ named_enum! {
 /// A step.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::{Step, StepKind};
-/// let step = Step::new(StepKind::Rest, "Let it rest under a cloth.")?.for_minutes(Decimal::from(20))?.checked_by("no skin on it")?;
+/// let step = Step::new(StepKind::Rest, "Let it rest under a cloth.")?.for_minutes(20)?.checked_by("no skin on it")?;
 /// assert_eq!(step.sentence(), "Let it rest under a cloth. (20 min)");
 /// # Ok::<(), tenside::Error>(())
 /// ```

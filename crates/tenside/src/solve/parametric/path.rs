@@ -185,7 +185,6 @@ impl SolutionPath {
     /// use tenside::brief::{Brief, Parameter};
     /// use tenside::catalogue::Catalogue;
     /// use tenside::measure::Measure;
-    /// use tenside::number::Exact;
     /// let brief = Brief::new("Wash", &Catalogue::starter())?.between("capb-30", 0, 50)?.between("sci-powder", 0, 10)?.qs("water")?;
     /// let brief = brief.target(Measure::active_matter(), 5)?.minimise(Measure::material("sci-powder")?);
     /// let parameter = Parameter::Target(brief.requirements()[0].name());
