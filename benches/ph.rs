@@ -45,7 +45,7 @@ fn working(criterion: &mut Criterion) {
     });
     let catalogue = Catalogue::starter();
     let line = |id: &str, percent: &str| {
-        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap()
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
     };
     let rinse =
         Formula::new("Rinse", vec![line("citric-acid-50", "1"), line("sodium-benzoate", "0.5"), line("water", "98.5")])

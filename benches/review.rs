@@ -38,16 +38,16 @@ const LINES: [(&str, &str); 15] = [
 fn fifteen_lines() -> Formula {
     let starter = Catalogue::starter();
     let line = |(id, share): &(&str, &str)| {
-        Line::new(id, Arc::clone(starter.material(id).unwrap()), Ppm::from_percent_text(share).unwrap()).unwrap()
+        Line::new(id, Arc::clone(starter.material(id).unwrap()), Ppm::from_percent(share).unwrap()).unwrap()
     };
     let formula = Formula::new("Fifteen lines", LINES.iter().map(line).collect()).unwrap();
-    formula.with_phases(&[Phase::new("melted").unwrap().at("75".parse().unwrap()).unwrap()]).unwrap()
+    formula.with_phases(&[Phase::new("melted").unwrap().at(75).unwrap()]).unwrap()
 }
 
 fn product(market: Market) -> Product {
-    let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();
+    let reading = Reading::ph("5.6", "1+9".parse().unwrap()).unwrap();
     let product = Product::new(market, &[Use::ShampooBar], "2026-11-24".parse().unwrap()).unwrap();
-    product.with_reading(reading).with_moisture(4).unwrap().with_water_activity("0.6".parse().unwrap()).unwrap()
+    product.with_reading(reading).with_moisture(4).unwrap().with_water_activity("0.6").unwrap()
 }
 
 fn reviewing(criterion: &mut Criterion) {
@@ -93,7 +93,7 @@ fn sweeping(criterion: &mut Criterion) {
     let brief = brief.fix("lavender-oil", "0.6").unwrap().fix("panthenol", "0.7").unwrap().qs("kaolin").unwrap();
     let brief = brief.target(Measure::active_matter(), 45).unwrap();
     let axis = |word: &str, count: i64, step: (i64, i64)| {
-        let values = Values::new((1..=count).map(|place| Exact::ratio(place * step.0, step.1)).collect()).unwrap();
+        let values = Values::new((1..=count).map(|place| Exact::ratio(place * step.0, step.1))).unwrap();
         Varied::named(&brief, word).unwrap().over(values).unwrap()
     };
     let plain =

@@ -21,7 +21,7 @@ fn together(criterion: &mut Criterion) {
     let formula = brief.solve().unwrap().formula().unwrap().clone();
     assert_eq!(formula.lines().len(), 15);
     let on = "2026-11-24".parse().unwrap();
-    let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();
+    let reading = Reading::ph("5.6", "1+9".parse().unwrap()).unwrap();
     let product =
         Product::new(Market::Eu, &[Use::ShampooBar], on).unwrap().with_reading(reading).with_moisture(4).unwrap();
     let reviewer = Reviewer::new(RuleBook::starter(), product, formula.lines().iter().map(Line::material)).unwrap();

@@ -49,6 +49,7 @@ fn words() -> String {
         list::<material::Caution>(),
         list::<material::ActiveConvention>(),
         list::<material::Declaration>(),
+        list::<catalogue::TableOf>(),
         list::<catalogue::Winner>(),
         list::<catalogue::MatchKind>(),
         list::<catalogue::NameKind>(),

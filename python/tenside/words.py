@@ -72,6 +72,7 @@ __all__ = [
     "StatusKind",
     "StepKind",
     "Storage",
+    "TableOf",
     "TestOutcome",
     "Use",
     "Verdict",
@@ -478,6 +479,9 @@ StepKind: TypeAlias = Literal[
 
 Storage: TypeAlias = Literal["wet", "dry"]
 """How the product is kept between uses."""
+
+TableOf: TypeAlias = Literal["substances", "lots", "premixes"]
+"""What the rows of a table are."""
 
 TestOutcome: TypeAlias = Literal["accepted", "rejected", "second-sample", "no-test"]
 """What a test of weights came to."""

@@ -8,6 +8,7 @@ Run as a program it prints how long each takes undisturbed:
 from __future__ import annotations
 
 import dataclasses
+import json
 import random
 import time
 from collections.abc import Callable
@@ -177,6 +178,14 @@ def designed(brief: td.Brief, kind: DesignKind) -> td.Design:
     return brief.design(kind, model="quadratic", runs=3 * count * count // 4, seed=1, starts=10 ** (count - 4))
 
 
+def stated(count: int) -> str:
+    """A choice as a document: a true one of few lines; of many lines one that a stranger could send, whose search has no end."""
+    if count < 50:
+        return choosing(count, 2).choose().to_json(materials=True)
+    brief = json.loads(choosing(count, 6).to_json(materials=True))
+    return json.dumps({"tenside": "chosen/1", "brief": brief, "node_limit": 10**9})
+
+
 @dataclasses.dataclass(frozen=True)
 class Long:
     """A call: what it is made on, of a size, and what is asked of that."""
@@ -241,6 +250,10 @@ CALLS: dict[str, Long] = {
     "most_desirable": Long(fitted, lambda made: desirable(*made), 4, 8),
     "axis": Long(lambda count: range(count), lambda values: td.axis("panthenol", values), 400_000, 9_000_000),
     "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
+    "read a choice": Long(stated, td.read, 30, 60),
+    "read a choice of a dict": Long(
+        lambda count: json.loads(stated(count)), lambda document: td.Chosen.from_dict(document), 30, 60
+    ),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),
 }
 
@@ -249,7 +262,7 @@ def main() -> None:
     for name, call in CALLS.items():
         for size in (call.small, call.large):
             made, start = call.ready(size), time.monotonic()
-            if size == call.small or "choose" not in name and "rounded" not in name:
+            if size == call.small or not any(word in name for word in ("choose", "rounded", "choice")):
                 made()
                 print(f"{name} of size {size}: {time.monotonic() - start:.3f} s", flush=True)
 

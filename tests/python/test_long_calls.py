@@ -5,6 +5,7 @@ The figures are printed where pytest is run with `-s`; `cargo xtask oracle` send
 """
 
 import random
+import signal
 import subprocess
 import sys
 import threading
@@ -121,6 +122,8 @@ LARGE = [
     "I-optimal design",
     "best_on",
     "most_desirable",
+    "read a choice",
+    "read a choice of a dict",
 ]
 
 
@@ -129,6 +132,19 @@ def test_ctrl_c_ends_a_large_call(name, keyboard):
     took = keyboard.interrupt(long_calls.CALLS[name].ready(long_calls.CALLS[name].large), 0.3)
     assert took is not None and took < SOON
     assert keyboard.waited[-1] < SOON
+
+
+def test_ctrl_c_ends_a_check(tmp_path):
+    path = tmp_path / "stranger.json"
+    path.write_text(long_calls.stated(60), encoding="utf-8")
+    with subprocess.Popen([sys.executable, "-m", "tenside", "check", path], stderr=subprocess.PIPE) as check:
+        time.sleep(2)
+        assert check.poll() is None
+        check.send_signal(signal.SIGINT)
+        at = time.monotonic()
+        _, error = check.communicate(timeout=30)
+    assert time.monotonic() - at < SOON
+    assert b"KeyboardInterrupt" in error
 
 
 @pytest.mark.oracle

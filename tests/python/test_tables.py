@@ -290,3 +290,13 @@ def test_a_recall_is_one_line_of_sql():
     uses = records.lot_uses
     found = duckdb.sql("select batch from uses where lot = 'W-27' order by batch").fetchall()
     assert found == [("7",), ("9",)] and [use.batch for use in records.batches_using("W-27")] == ["7", "9"]
+
+
+def test_a_table_of_records_inside_records_can_be_read():
+    shown = str(CATALOGUE.material("capb-30").constituents)
+    lines = shown.splitlines()
+    assert all(len(line) <= 100 for line in lines), shown
+    named = [line.split(None, 1) for line in lines if line.startswith("substance.inci")]
+    assert named == [["substance.inci", row.substance.inci] for row in CATALOGUE.material("capb-30").constituents]
+    # No cell is broken to a few letters a line.
+    assert len(lines) < 40 * len(named), shown

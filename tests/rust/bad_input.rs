@@ -52,7 +52,7 @@ fn percentages_outside_0_to_100() {
         let error = refused(brief().fix("kaolin", bad), FaultKind::OutOfRange);
         assert_eq!(error.faults()[0].allowed.as_deref(), Some("0 to 100 % w/w"), "{bad}");
         refused(brief().between("kaolin", bad, "100"), FaultKind::OutOfRange);
-        refused(Ppm::from_percent_text(bad), FaultKind::OutOfRange);
+        refused(Ppm::from_percent(bad), FaultKind::OutOfRange);
         let error =
             refused(read_brief(&format!("line = [{{ material = \"kaolin\", fix = {bad} }}]")), FaultKind::OutOfRange);
         assert_eq!(error.faults()[0].position.map(|(line, _)| line), Some(3));
@@ -91,7 +91,7 @@ fn what_is_no_finite_number() {
     ] {
         refused(brief().fix("kaolin", bad), FaultKind::NotANumber);
         refused(brief().target(Measure::active_matter(), bad), FaultKind::NotANumber);
-        refused(Ppm::from_percent_text(bad), FaultKind::NotANumber);
+        refused(Ppm::from_percent(bad), FaultKind::NotANumber);
         refused(bad.parse::<Exact>(), FaultKind::NotANumber);
         refused(
             format!("{bad} g").parse::<Mass>(),
@@ -121,7 +121,7 @@ fn names_that_are_empty() {
         refused(Substance::new(bad, Class::Other), FaultKind::OutOfRange);
         refused(Line::new(bad, starter("kaolin"), Ppm::WHOLE), FaultKind::OutOfRange);
         refused(Phase::new(bad), FaultKind::OutOfRange);
-        refused(Requirement::at_most(Measure::water(), Exact::ONE).named(bad), FaultKind::OutOfRange);
+        refused(Requirement::at_most(Measure::water(), Exact::ONE).unwrap().named(bad), FaultKind::OutOfRange);
         refused(Measure::constituent(bad), FaultKind::OutOfRange);
         refused(brief().split(bad, SplitBasis::Weight, [("sci-powder", 1), ("kaolin", 1)]), FaultKind::OutOfRange);
         refused(brief().free(bad), FaultKind::UnknownName);
@@ -425,8 +425,8 @@ fn premixes_of_premixes() {
         })
         .collect();
     let read = catalogue(&(chain + &premix("d-0", &[("clay", "100")]) + &doubled + CLAY)).unwrap();
-    let prices = PriceList::new("EUR", [("clay".to_string(), 2.into())]).unwrap();
-    let scores = ScoreTable::new("slip", [("clay".to_string(), 3.into())]).unwrap();
+    let prices = PriceList::new("EUR", [("clay", 2)]).unwrap();
+    let scores = ScoreTable::new("slip", [("clay", 3)]).unwrap();
     for id in ["p-0", "d-60"] {
         let material = read.material(id).unwrap();
         assert_eq!(material.leaves().len(), 1);

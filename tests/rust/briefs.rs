@@ -215,8 +215,10 @@ fn a_requirement_that_says_nothing_new_changes_nothing() {
     for seed in 2000..2100 {
         let brief = random_brief(&mut Random::new(seed), &pool);
         let Ok(first) = brief.try_solve() else { continue };
-        let all = Requirement::at_most(Measure::as_supplied(), Exact::hundred()).named("not more than all").unwrap();
-        let some = Requirement::at_least(Measure::solids(), Exact::from(-1)).named("not less than nothing").unwrap();
+        let all =
+            Requirement::at_most(Measure::as_supplied(), Exact::hundred()).unwrap().named("not more than all").unwrap();
+        let some =
+            Requirement::at_least(Measure::solids(), Exact::from(-1)).unwrap().named("not less than nothing").unwrap();
         let second = brief.require(all).unwrap().require(some).unwrap().try_solve().unwrap();
         match (first, second) {
             (Outcome::Answered(first), Outcome::Answered(second)) => {
@@ -262,10 +264,11 @@ fn robust(seed: u64) -> Option<(Brief, Formula)> {
     }
     let number = |random: &mut Random, most: u64| Exact::ratio(i64::try_from(random.between(1, most)).unwrap(), 7);
     let all = [
-        Requirement::at_least(Measure::active_matter(), number(&mut random, 200)),
-        Requirement::at_most(Measure::water(), number(&mut random, 200)),
-        Requirement::at_most(Measure::charge_ratio(), number(&mut random, 14)),
+        Requirement::at_least(Measure::active_matter(), number(&mut random, 200)).unwrap(),
+        Requirement::at_most(Measure::water(), number(&mut random, 200)).unwrap(),
+        Requirement::at_most(Measure::charge_ratio(), number(&mut random, 14)).unwrap(),
         Requirement::at_least(Measure::active_matter(), number(&mut random, 200))
+            .unwrap()
             .on(Basis::finished(Exact::from(1)).unwrap()),
     ];
     for requirement in all {
@@ -318,16 +321,12 @@ fn requirements_for_every_composition_hold_for_a_thousand() {
 #[test]
 fn a_denominator_that_can_be_negative_is_refused_for_every_composition_too() {
     let catalogue = Catalogue::starter();
-    let scores = tenside::measure::ScoreTable::new(
-        "slip",
-        [("kaolin".to_string(), (-1).into()), ("sci-powder".to_string(), 1.into())],
-    )
-    .unwrap();
+    let scores = tenside::measure::ScoreTable::new("slip", [("kaolin", -1), ("sci-powder", 1)]).unwrap();
     let measure = Measure::active_matter().per(&Measure::score(scores));
     let brief = Brief::new("Varied round", &catalogue).unwrap().free("kaolin").unwrap().free("sci-powder").unwrap();
     for requirement in [
-        Requirement::at_most(measure.clone(), Exact::ONE),
-        Requirement::at_most(measure, Exact::ONE).for_every_composition(),
+        Requirement::at_most(measure.clone(), Exact::ONE).unwrap(),
+        Requirement::at_most(measure, Exact::ONE).unwrap().for_every_composition(),
     ] {
         let error = brief.clone().require(requirement).unwrap().try_solve().unwrap_err();
         assert!(error.is_unsupported(), "{error}");
@@ -341,7 +340,7 @@ proptest! {
     fn a_looser_ceiling_never_costs_more(seed: u64, loosening in 1u32..20) {
         let pool = Pool::invented(9, 8);
         let brief = random_brief(&mut Random::new(seed), &pool).with_objective(None).minimise(Measure::cost());
-        let water = |brief: Brief, ceiling: u32| brief.require(Requirement::at_most(Measure::water(), Exact::from(ceiling)).named("ceiling").unwrap()).unwrap().solve();
+        let water = |brief: Brief, ceiling: u32| brief.require(Requirement::at_most(Measure::water(), Exact::from(ceiling)).unwrap().named("ceiling").unwrap()).unwrap().solve();
         if let Ok(tight) = water(brief.clone(), 10) {
             let loose = water(brief, 10 + loosening).unwrap();
             prop_assert!(loose.objective().unwrap() <= tight.objective().unwrap());
@@ -383,7 +382,7 @@ fn a_choice_says_by_how_many_programs_it_is_proved() {
 fn what_binds_says_the_limit_that_a_name_leaves_out() {
     let shown = |name: &str| {
         let waxes = Measure::as_supplied().contributed_by(Scope::lines(["cetyl-alcohol"]).unwrap());
-        let asked = Requirement::at_least(waxes, Exact::from(7)).named(name).unwrap();
+        let asked = Requirement::at_least(waxes, Exact::from(7)).unwrap().named(name).unwrap();
         let brief = Brief::new("Bar", &Catalogue::starter())
             .unwrap()
             .between("cetyl-alcohol", 3, 9)

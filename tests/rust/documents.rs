@@ -304,18 +304,12 @@ fn groups_survive_beside_splits() {
     // A further line in the split's group, and a group named after the split was.
     let brief = brief.group("wash", &["kaolin"]).unwrap().group("a group", &["sci-powder", "kaolin"]).unwrap();
     let share = Measure::active_matter().within(Scope::group("wash").unwrap());
-    survives(&brief.require(Requirement::at_most(share, Exact::from(70))).unwrap());
+    survives(&brief.require(Requirement::at_most(share, Exact::from(70)).unwrap()).unwrap());
 }
 
 #[test]
 fn every_scope_and_denominator_survives() {
-    let scores = |name: &str| {
-        ScoreTable::new(
-            name,
-            [("sci-powder".to_string(), 3.into()), ("capb-30".to_string(), 2.into()), ("kaolin".to_string(), 1.into())],
-        )
-        .unwrap()
-    };
+    let scores = |name: &str| ScoreTable::new(name, [("sci-powder", 3), ("capb-30", 2), ("kaolin", 1)]).unwrap();
     let lines = Scope::lines(["sci-powder", "capb-30"]).unwrap();
     let measures = [
         Measure::active_matter().within(lines.clone()),
@@ -330,7 +324,7 @@ fn every_scope_and_denominator_survives() {
         Measure::substance("LINALOOL").unwrap().per(&Measure::class(Class::Salt)),
     ];
     for measure in measures {
-        let brief = plain().require(Requirement::at_most(measure, Exact::from(1_000_000))).unwrap();
+        let brief = plain().require(Requirement::at_most(measure, Exact::from(1_000_000)).unwrap()).unwrap();
         survives(&brief);
     }
 }
@@ -368,8 +362,8 @@ fn numbers_of_any_length_survive() {
     ] {
         let value = exact(number);
         assert_eq!(exact(&value.to_string()), value, "{number} prints as {value}");
-        survives(&plain().require(Requirement::at_least(Measure::water(), value.clone())).unwrap());
-        survives(&plain().require(Requirement::equal(Measure::water(), value)).unwrap());
+        survives(&plain().require(Requirement::at_least(Measure::water(), value.clone()).unwrap()).unwrap());
+        survives(&plain().require(Requirement::equal(Measure::water(), value).unwrap()).unwrap());
     }
 }
 
@@ -381,7 +375,7 @@ fn substances_of_ones_own_survive() {
         Arc::new(substance.with_charge(Charge::PerMole((-1).into())).with_molar_mass(mass))
     };
     // Another molar mass than the embedded table has under that name.
-    let own = surfactant(MolarMass::of_chains(340.into(), None, "as our supplier says").unwrap());
+    let own = surfactant(MolarMass::of_chains(340, None, "as our supplier says").unwrap());
     let composition = Composition::stated(vec![Constituent::typical(own, percent("100"))]).unwrap();
     let powder = Arc::new(Material::new("own-powder", "Our own", Form::Powder, composition).unwrap());
     let brief = Brief::new("Own", &Catalogue::empty()).unwrap().line(line("own", &powder, Role::Free)).unwrap();

@@ -84,9 +84,9 @@ fn ordinary_briefs_at_the_end_of_a_reach_have_a_formula_or_a_proof_that_there_is
         let Ok(reach) = brief.reach(asked.measure(), asked.basis()) else { continue };
         let end = |value: &Exact, lowest: bool| {
             let end = if lowest {
-                Requirement::at_most(asked.measure().clone(), value.clone())
+                Requirement::at_most(asked.measure().clone(), value.clone()).unwrap()
             } else {
-                Requirement::at_least(asked.measure().clone(), value.clone())
+                Requirement::at_least(asked.measure().clone(), value.clone()).unwrap()
             };
             brief.clone().require(end.on(asked.basis().clone()).named("the end of the reach").unwrap()).unwrap()
         };

@@ -60,7 +60,7 @@ fn holds_that_contradict_each_other() {
     // Two values for one measure, by different words.
     let twice = brief().free("sci-powder").unwrap().qs("kaolin").unwrap().target(Measure::active_matter(), 40).unwrap();
     let twice = twice
-        .require(Requirement::equal(Measure::active_matter(), exact("40.0001")).named("and again").unwrap())
+        .require(Requirement::equal(Measure::active_matter(), exact("40.0001")).unwrap().named("and again").unwrap())
         .unwrap();
     assert_eq!(conflict(&twice).members().len(), 2);
 }
@@ -71,14 +71,16 @@ fn requirements_to_which_nothing_contributes() {
     let powders = || brief().free("kaolin").unwrap().qs("corn-starch").unwrap();
     let nothing = || Measure::constituent("PANTHENOL").unwrap();
     for fine in [
-        Requirement::at_most(nothing(), Exact::ZERO),
-        Requirement::at_least(nothing(), Exact::ZERO),
-        Requirement::equal(nothing(), Exact::ZERO),
+        Requirement::at_most(nothing(), Exact::ZERO).unwrap(),
+        Requirement::at_least(nothing(), Exact::ZERO).unwrap(),
+        Requirement::equal(nothing(), Exact::ZERO).unwrap(),
     ] {
         answered(&powders().require(fine.clone()).unwrap().minimise(Measure::water()));
         answered(&powders().require(fine.for_every_composition()).unwrap());
     }
-    for wanting in [Requirement::at_least(nothing(), exact("0.0001")), Requirement::equal(nothing(), Exact::ONE)] {
+    for wanting in
+        [Requirement::at_least(nothing(), exact("0.0001")).unwrap(), Requirement::equal(nothing(), Exact::ONE).unwrap()]
+    {
         let conflict = conflict(&powders().require(wanting.clone()).unwrap());
         assert_eq!(conflict.members(), [wanting.name()]);
         assert!(conflict.relaxations().unwrap()[0].as_ref().is_some_and(|change| change.to.is_zero()));
@@ -102,6 +104,7 @@ fn requirements_that_stand_twice() {
         many = many
             .require(
                 Requirement::at_least(Measure::active_matter(), Exact::from(30))
+                    .unwrap()
                     .named(&format!("copy {copy}"))
                     .unwrap(),
             )

@@ -41,8 +41,9 @@ fn a_conflict_names_its_members_and_no_more() {
     assert_eq!((conflict(&strong).sentence(), conflict(&strong).to_string()), (said.to_string(), said.to_string()));
     // Powders alone bring too little of the water that a moist bar keeps: nothing that was asked for has to give.
     let dry = brief("Too dry").free("sodium-chloride").unwrap().qs("kaolin").unwrap();
-    let washes =
-        Requirement::at_least(Measure::as_supplied(), Exact::ONE).on(Basis::finished(Exact::from(30)).unwrap());
+    let washes = Requirement::at_least(Measure::as_supplied(), Exact::ONE)
+        .unwrap()
+        .on(Basis::finished(Exact::from(30)).unwrap());
     let dry = conflict(&dry.require(washes).unwrap());
     assert_eq!(dry.members(), ["water as charged at least the 30 % that the finished product keeps"]);
     assert_eq!(dry.constraints(), [Constraint::WaterToKeep { moisture: Exact::from(30) }]);
@@ -110,7 +111,7 @@ fn a_split_gives_in_parts_of_its_own() {
 
 #[test]
 fn a_ratio_gives_as_much_as_a_line_would() {
-    let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)].map(|(id, price)| (id.to_string(), price.into()));
+    let prices = [("sci-powder", 0), ("kaolin", 10), ("water", 0)];
     let asked = brief("Value").with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let asked = asked.between("sci-powder", 10, 60).unwrap().between("kaolin", 30, 40).unwrap().qs("water").unwrap();
     // 3 EUR/kg at least, for 60 % of a powder at most: a twentieth too much. 28.5 % of clay instead of 30 % would be 5
@@ -120,7 +121,7 @@ fn a_ratio_gives_as_much_as_a_line_would() {
     let charge = Exact::from(3) / (&least * Exact::ratio(6, 10));
     let limit = &least * Exact::ratio(95, 100);
     assert!(charge > Exact::from(2) && limit > Exact::ONE, "{charge} mmol/g");
-    let asked = asked.require(Requirement::at_most(measure, limit.clone()).named("value").unwrap()).unwrap();
+    let asked = asked.require(Requirement::at_most(measure, limit.clone()).unwrap().named("value").unwrap()).unwrap();
     let found = conflict(&asked);
     let ends: Vec<Exact> = found.relaxations().unwrap().into_iter().flatten().map(|change| change.to).collect();
     assert_eq!(ends, [least.clone(), Exact::from(60) / Exact::ratio(95, 100), Exact::ratio(285, 10)]);
@@ -166,8 +167,7 @@ fn a_reach_without_ends_is_no_error_and_an_unknown_price_is_one() {
     let error = wash.reach(&Measure::cost().per(&Measure::active_matter()), &Basis::AsCharged).unwrap_err();
     assert!(!error.is_unsupported() && error.to_string().contains("price"), "{error}");
     // What can be above and below 0 is nothing to divide by.
-    let scores = [("capb-30", "2"), ("kaolin", "-3"), ("water", "0")]
-        .map(|(id, score)| (id.to_string(), score.parse().unwrap()));
+    let scores = [("capb-30", 2), ("kaolin", -3), ("water", 0)];
     let feel = Measure::score(ScoreTable::new("feel", scores).unwrap());
     let reach = wash.reach(&Measure::active_matter().per(&feel), &Basis::AsCharged).unwrap();
     assert_eq!((reach.lowest, reach.highest), (None, None));
@@ -197,7 +197,7 @@ fn the_middle_of_lines_and_measures() {
     nor(Requirement::between(Measure::active_matter(), Exact::ZERO, Exact::from(20)).unwrap().for_every_composition());
     nor(Requirement::between(Measure::active_matter().per(&Measure::water()), Exact::ZERO, Exact::from(60)).unwrap());
     // One value has no middle either, and a line that is held has none.
-    nor(Requirement::equal(Measure::active_matter(), Exact::ratio(15, 2)));
+    nor(Requirement::equal(Measure::active_matter(), Exact::ratio(15, 2)).unwrap());
     let held = wash().between("kaolin", 3, 3).unwrap();
     assert_eq!(betaine(held.clone()), Exact::from(25));
     let named = held.solve().unwrap();
@@ -212,7 +212,7 @@ fn the_middle_of_lines_and_measures() {
 #[test]
 fn all_that_has_no_price_is_told_at_once() {
     let wash = brief("Wash").between("capb-30", 10, 50).unwrap().between("kaolin", 5, 20).unwrap().qs("water").unwrap();
-    let prices = Arc::new(PriceList::new("EUR", [("water".to_string(), 1.into())]).unwrap());
+    let prices = Arc::new(PriceList::new("EUR", [("water", 1)]).unwrap());
     let error = wash.with_prices(&prices).unwrap().minimise(Measure::cost()).solve().unwrap_err();
     assert_eq!(error.faults().len(), 1, "{error}");
     let value = error.faults()[0].value.clone().unwrap();
@@ -224,9 +224,8 @@ fn all_that_has_no_price_is_told_at_once() {
 /// requirement's does.
 #[test]
 fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
-    let prices = [("sci-powder", 6), ("scs-powder", 5), ("capb-30", 3), ("kaolin", 1)]
-        .map(|(id, price)| (id.to_string(), price.into()));
-    let start = |title: &str| brief(title).with_prices(&PriceList::new("EUR", prices.clone()).unwrap()).unwrap();
+    let prices = [("sci-powder", 6), ("scs-powder", 5), ("capb-30", 3), ("kaolin", 1)];
+    let start = |title: &str| brief(title).with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap();
     let on_finished =
         || Objective::measure(Direction::Minimise, Measure::cost(), Basis::finished(Exact::from(5)).unwrap());
     let strong = |active: Exact| {
@@ -263,7 +262,7 @@ fn what_would_do_keeps_the_water_of_the_objectives_finished_basis() {
             .unwrap()
             .between("capb-30", 0, 20)
             .unwrap();
-        let asked = Requirement::at_least(Measure::active_matter(), active).for_every_composition();
+        let asked = Requirement::at_least(Measure::active_matter(), active).unwrap().for_every_composition();
         lines.qs("kaolin").unwrap().require(asked).unwrap().with_objective(Some(on_finished()))
     };
     let change = conflict(&sure(Exact::from(90))).relaxations().unwrap().remove(0).unwrap();

@@ -328,8 +328,8 @@ fn a_molar_mass_without_range_leaves_the_ends_open() {
         let substance = Substance::new(name, Class::AnionicSurfactant).unwrap().counting_as_active(true);
         Arc::new(substance.with_charge(Charge::PerMole((-1).into())).with_molar_mass(mass))
     };
-    let chains = surfactant("CHAINS", MolarMass::of_chains(500.into(), None, "not known").unwrap());
-    let defined = surfactant("DEFINED", MolarMass::defined(250.into()).unwrap());
+    let chains = surfactant("CHAINS", MolarMass::of_chains(500, None, "not known").unwrap());
+    let defined = surfactant("DEFINED", MolarMass::defined(250).unwrap());
     // At typical molar masses all of the second has most charge; but the chains may be short and then all of the first
     // has more.
     let mixed = two(
@@ -347,7 +347,7 @@ fn a_molar_mass_without_range_leaves_the_ends_open() {
 
 #[test]
 fn a_negative_denominator_gives_no_certain_end() {
-    let scores = tenside::measure::ScoreTable::new("slip", [("two".to_string(), (-2).into())]).unwrap();
+    let scores = tenside::measure::ScoreTable::new("slip", [("two", -2)]).unwrap();
     let whole = two(
         ("60", Some("50"), Some("60")),
         ("40", None, None),

@@ -2,7 +2,7 @@
 
 use tenside::brief::{Brief, Parameter, Role, SplitBasis};
 use tenside::measure::{Basis, Measure};
-use tenside::number::{Exact, Ppm};
+use tenside::number::Exact;
 use tenside::solve::{Conflict, Constraint, End, Outcome, Relaxation};
 
 use crate::support::{Random, Shelf, exact};
@@ -88,8 +88,7 @@ fn followed(brief: &Brief, change: &Relaxation) -> (Vec<Brief>, Exact) {
     if let Some(range) = sentence.strip_prefix(&format!("give {} a range from ", change.words)) {
         let (low, high) = range.split_once(" to ").unwrap();
         let [low, high] = [exact(low), exact(high.strip_suffix(" %").unwrap())];
-        let role =
-            Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
+        let role = Role::between(&low, &high).unwrap();
         let nearest = if change.upwards() { high } else { low };
         return (vec![brief.clone().change_line(change.constraint.name().unwrap(), role).unwrap()], nearest);
     }

@@ -44,7 +44,7 @@ fn grams(text: &str) -> Mass {
 
 fn trial(reagent: &str, points: &[(&str, &str)]) -> Result<Titration, Error> {
     let points: Vec<_> = points.iter().map(|(added, ph)| (grams(added), decimal(ph))).collect();
-    Titration::new(grams("100"), starter(reagent), dilution("1+9"), &points)
+    Titration::new(grams("100"), starter(reagent), dilution("1+9"), points)
 }
 
 const ACID: [(&str, &str); 5] = [("0", "7.9"), ("0.2", "6.8"), ("0.4", "5.9"), ("0.6", "5.2"), ("0.8", "4.7")];
@@ -251,7 +251,9 @@ fn nearest(interval: &tenside::number::Interval) -> f64 {
 fn undissociated_acid_is_an_upper_bound() {
     let bar = formula(&[("sodium-benzoate", "0.5"), ("potassium-sorbate", "0.3"), ("sci-powder", "99.2")]);
     let state = bar
-        .preservatives_at(&read("5"), &[("benzoic acid", decimal("0.2")), ("sorbic acid", decimal("0.05"))])
+        .preservatives_at(&read("5"))
+        .unwrap()
+        .with_thresholds([("benzoic acid", 0.2), ("sorbic acid", 0.05)])
         .unwrap();
     let of = |acid: &str| state.rows().iter().find(|row| row.acid.name() == acid).unwrap();
     // 0.5 % of a salt that is nearly pure, 0.84746 of it acid, 13.7 % of that undissociated.
@@ -262,11 +264,12 @@ fn undissociated_acid_is_an_upper_bound() {
     assert_eq!(sorbic.standing(), Some(Standing::NotBelow));
     let page = state.page().markdown();
     assert!(page.contains("upper bound") && page.contains("no proof of"), "{page}");
-    assert!(bar.preservatives_at(&read("5"), &[("benzoic acd", decimal("0.1"))]).unwrap_err().is_unknown_name());
-    assert!(bar.preservatives_at(&read("5"), &[("benzoic acid", decimal("101"))]).unwrap_err().is_out_of_range());
+    let state = || bar.preservatives_at(&read("5")).unwrap();
+    assert!(state().with_thresholds([("benzoic acd", 0.1)]).unwrap_err().is_unknown_name());
+    assert!(state().with_thresholds([("benzoic acid", 101)]).unwrap_err().is_out_of_range());
     let twice = [("benzoic acid", decimal("0.1")), ("Benzoic acid", decimal("0.2"))];
-    assert!(bar.preservatives_at(&read("5"), &twice).unwrap_err().has(FaultKind::Duplicate));
-    let none = formula(&[("kaolin", "100")]).preservatives_at(&read("5"), &[]).unwrap();
+    assert!(state().with_thresholds(twice).unwrap_err().has(FaultKind::Duplicate));
+    let none = formula(&[("kaolin", "100")]).preservatives_at(&read("5")).unwrap();
     assert!(none.rows().is_empty() && none.page().markdown().contains("says nothing of preservation"));
 }
 
@@ -281,7 +284,7 @@ proptest! {
             (added, ph) = (added + more, ph - less.min(ph));
             points.push((Mass::new(&Exact::ratio(i64::from(added), 100), MassUnit::Gram)?, Decimal::new(i64::from(ph), 2)));
         }
-        let trial = Titration::new(grams("100"), starter("citric-acid-50"), dilution("1+9"), &points)?.with_uncertainty(Decimal::ZERO)?;
+        let trial = Titration::new(grams("100"), starter("citric-acid-50"), dilution("1+9"), points.clone())?.with_uncertainty(Decimal::ZERO)?;
         let low = f64::from(ph);
         let target = Decimal::new((low + at * (900.0 - low)) as i64, 2);
         let dose = trial.grams_at(target)?;

@@ -103,7 +103,7 @@ fn what_came_of_a_brief() {
 #[test]
 fn what_was_made_of_a_formula() {
     let day = "2026-11-24".parse().unwrap();
-    let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap().in_water("deionised").unwrap();
+    let reading = Reading::ph("5.6", "1+9".parse().unwrap()).unwrap().in_water("deionised").unwrap();
     let product =
         Product::new(Market::Eu, &[Use::ShampooBar], day).unwrap().with_reading(reading).with_moisture(2).unwrap();
     let product = product.with_scent_limit("0.5", "9").unwrap().with_placing(Placing::Placed);
@@ -114,9 +114,7 @@ fn what_was_made_of_a_formula() {
         read,
         &["is_draft", "lists", "checks", "open_checks", "findings", "unchecked", "not_covered", "summary"],
     );
-    let each = product
-        .with_scent_limits([("lavender-oil", "0.8".parse().unwrap()), ("lemon-oil", "1/3".parse().unwrap())], "9")
-        .unwrap();
+    let each = product.with_scent_limits([("lavender-oil", "0.8"), ("lemon-oil", "1/3")], "9").unwrap();
     let review = formula().review(RuleBook::starter(), &each).unwrap();
     comes_back(
         &review,
@@ -141,12 +139,8 @@ fn what_was_made_of_a_formula() {
         .for_phase("cool-down", "0.01 g".parse().unwrap())
         .unwrap()
         .shown_in(MassUnit::Kilogram);
-    let size = BatchSize::of_mass("200 g".parse().unwrap())
-        .unwrap()
-        .pressed_as(3)
-        .unwrap()
-        .with_process_loss(2.into())
-        .unwrap();
+    let size =
+        BatchSize::of_mass("200 g".parse().unwrap()).unwrap().pressed_as(3).unwrap().with_process_loss(2).unwrap();
     let batch = formula().batch(size, scales).unwrap().numbered("B-7").unwrap().dated(day);
     comes_back(&batch, tenside::batch::Batch::read, &["asked", "weighed", "weighings", "bar_masses", "notes"]);
     let asked = ExposureRequest::of_amount(10, 1).unwrap().with_oral_dose_absorbed(500, 50).unwrap();
@@ -161,7 +155,7 @@ fn what_it_costs_and_what_is_bought_for_it() {
         CostRequest, Offers, Pack, PlannedBatch, PlannedProduct, PurchaseRequest, Stock, StockLot, Supplier,
     };
     let ids = ["sci-powder", "capb-30", "cetyl-alcohol", "lavender-oil", "kaolin"];
-    let prices = PriceList::new("EUR", ids.map(|id| (id.to_string(), "7.35".parse().unwrap()))).unwrap();
+    let prices = PriceList::new("EUR", ids.map(|id| (id, "7.35"))).unwrap();
     let made = formula().with_prices(Some(prices.into()));
     let asked = CostRequest::new("2 kg".parse().unwrap())
         .unwrap()

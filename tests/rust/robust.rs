@@ -34,7 +34,11 @@ impl Asked {
     fn requirement(&self) -> Requirement {
         let value = Exact::ratio(self.value, PARTS);
         let measure = self.measure.clone();
-        if self.at_most { Requirement::at_most(measure, value) } else { Requirement::at_least(measure, value) }
+        if self.at_most {
+            Requirement::at_most(measure, value).unwrap()
+        } else {
+            Requirement::at_least(measure, value).unwrap()
+        }
     }
 
     /// Whether a formula of these parts per million, each raw material of these shares in parts per million, keeps it.
@@ -190,11 +194,13 @@ fn the_price_of_robustness_is_what_solving_without_it_shows() {
 #[test]
 fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective() {
     let catalogue = Catalogue::starter();
-    let prices =
-        PriceList::new("EUR", [("capb-30", 3), ("water", 0)].map(|(id, price)| (id.to_string(), price.into())))
-            .unwrap();
+    let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)]).unwrap();
     let sure = |name: &str| {
-        Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition().named(name).unwrap()
+        Requirement::at_least(Measure::active_matter(), Exact::from(12))
+            .unwrap()
+            .for_every_composition()
+            .named(name)
+            .unwrap()
     };
     let wash = Brief::new("Wash", &catalogue)
         .unwrap()
@@ -227,7 +233,7 @@ fn prices_of_robustness_are_said_with_their_unit_and_refused_without_objective()
 fn robustness_can_cost_a_greater_change() {
     let line = || Brief::new("Wash", &Catalogue::starter()).unwrap();
     let before = line().fix("capb-30", 30).unwrap().qs("water").unwrap().solve().unwrap();
-    let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition();
+    let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).unwrap().for_every_composition();
     let wash = line()
         .free("capb-30")
         .unwrap()
@@ -251,8 +257,8 @@ fn moved(brief: &Brief, change: &Relaxation, to: &Exact) -> Option<Answer> {
     let measure = old.measure().clone();
     let new = match (low, high) {
         (Some(low), Some(high)) => Requirement::between(measure, low, high).unwrap(),
-        (Some(low), None) => Requirement::at_least(measure, low),
-        (None, high) => Requirement::at_most(measure, high.unwrap()),
+        (Some(low), None) => Requirement::at_least(measure, low).unwrap(),
+        (None, high) => Requirement::at_most(measure, high.unwrap()).unwrap(),
     };
     let rest = loosened(brief, &[old.name()]);
     match rest.require(new.on(old.basis().clone()).for_every_composition()).unwrap().try_solve().unwrap() {
@@ -269,11 +275,13 @@ fn a_requirement_for_every_composition_gives_as_much_as_it_must_and_no_more() {
         let mut number = |most: u64| Exact::ratio(i64::try_from(random.between(1, most)).unwrap(), PARTS);
         let water = number(200);
         let all = [
-            Requirement::at_least(Measure::active_matter(), number(600)),
+            Requirement::at_least(Measure::active_matter(), number(600)).unwrap(),
             Requirement::between(Measure::water(), water.clone(), water + number(100)).unwrap(),
-            Requirement::at_most(Measure::charge_ratio(), number(10)),
-            Requirement::at_most(Measure::water().per(&Measure::active_matter()), number(20)),
-            Requirement::at_least(Measure::active_matter(), number(600)).on(Basis::finished(Exact::from(1)).unwrap()),
+            Requirement::at_most(Measure::charge_ratio(), number(10)).unwrap(),
+            Requirement::at_most(Measure::water().per(&Measure::active_matter()), number(20)).unwrap(),
+            Requirement::at_least(Measure::active_matter(), number(600))
+                .unwrap()
+                .on(Basis::finished(Exact::from(1)).unwrap()),
         ];
         let brief =
             all.into_iter().fold(lines_of(&pool), |brief, one| brief.require(one.for_every_composition()).unwrap());
@@ -328,10 +336,11 @@ fn the_worst_composition_decides_how_far_a_limit_gives() {
         .map(|row| row.high().unwrap().percent())
         .sum::<Exact>();
     let least = least.max(Exact::hundred() - rest);
-    let change = conflict(Requirement::at_least(Measure::active_matter(), Exact::from(18)))[0].clone().unwrap();
+    let change =
+        conflict(Requirement::at_least(Measure::active_matter(), Exact::from(18)).unwrap())[0].clone().unwrap();
     assert_eq!(change.to, least / Exact::from(2));
     // No one value holds for compositions that differ.
-    assert_eq!(conflict(Requirement::equal(Measure::active_matter(), Exact::from(12)))[0], None);
+    assert_eq!(conflict(Requirement::equal(Measure::active_matter(), Exact::from(12)).unwrap())[0], None);
 }
 
 /// Anhydrous citric acid may hold no water at all, whatever the formula: then no ratio to its water is the worst that
@@ -339,8 +348,9 @@ fn the_worst_composition_decides_how_far_a_limit_gives() {
 #[test]
 fn no_limit_is_said_of_a_ratio_that_may_divide_by_nothing() {
     let dry = Brief::new("Dry", &Catalogue::starter()).unwrap().free("citric-acid-anhydrous").unwrap();
-    let ratio =
-        Requirement::at_least(Measure::solids().per(&Measure::water()), Exact::from(1000)).for_every_composition();
+    let ratio = Requirement::at_least(Measure::solids().per(&Measure::water()), Exact::from(1000))
+        .unwrap()
+        .for_every_composition();
     let Outcome::Conflict(conflict) = dry.require(ratio).unwrap().try_solve().unwrap() else {
         panic!("0.5 % of water is allowed")
     };
@@ -380,8 +390,8 @@ fn what_has_bounds_only_is_asked_for_every_composition() {
     let most = |shares: &[Exact]| (Exact::from(70) * &shares[0] + Exact::from(87) * &shares[1]) / Exact::hundred();
     let [low, high] = [Exact::from(30), Exact::from(45)];
     for asked in [
-        Requirement::at_least(active.clone(), high.clone()),
-        Requirement::at_most(active.clone(), low.clone()),
+        Requirement::at_least(active.clone(), high.clone()).unwrap(),
+        Requirement::at_most(active.clone(), low.clone()).unwrap(),
         Requirement::between(active.clone(), low.clone(), high.clone()).unwrap(),
     ] {
         let answer = brief.clone().require(asked.clone().for_every_composition()).unwrap().solve().unwrap();
@@ -391,7 +401,7 @@ fn what_has_bounds_only_is_asked_for_every_composition() {
                 && asked.high().is_none_or(|high| &most(answer.exact()) <= high)
         );
     }
-    let asked = Requirement::at_least(active, Exact::from(90)).for_every_composition();
+    let asked = Requirement::at_least(active, Exact::from(90)).unwrap().for_every_composition();
     let Outcome::Conflict(conflict) = brief.require(asked).unwrap().try_solve().unwrap() else {
         panic!("no bar is 90 % active")
     };

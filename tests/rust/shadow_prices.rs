@@ -9,8 +9,7 @@ use tenside::number::Exact;
 use crate::support::exact;
 
 fn brief() -> Brief {
-    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)]
-        .map(|(id, price)| (id.to_string(), price.into()));
+    let prices = [("capb-30", 3), ("sci-powder", 8), ("kaolin", 1), ("water", 0)];
     Brief::new("Shadow", &Catalogue::starter()).unwrap().with_prices(&PriceList::new("EUR", prices).unwrap()).unwrap()
 }
 
@@ -89,9 +88,7 @@ fn a_shadow_price_has_the_sign_and_the_words_of_what_it_does() {
     assert!(idle.price.is_zero());
     assert!(idle.sentence().ends_with("one more % changes nothing, valid from 80.0000 % on"), "{}", idle.sentence());
     // A small price is not shown as nothing.
-    let prices =
-        PriceList::new("EUR", [("capb-30".to_string(), "0.003".parse().unwrap()), ("water".to_string(), 0.into())])
-            .unwrap();
+    let prices = PriceList::new("EUR", [("capb-30", "0.003"), ("water", "0")]).unwrap();
     let cheap = solution()
         .with_prices(&prices)
         .unwrap()

@@ -48,11 +48,12 @@ fn small_brief(random: &mut Random, pool: &Pool, lines: usize, step: u64) -> Bri
     }
     if random.chance(30) {
         let requirement = Requirement::at_least(Measure::active_matter(), number(random, 300))
+            .unwrap()
             .on(Basis::finished(Exact::from(2)).unwrap());
         brief = brief.require(requirement).unwrap();
     }
     if random.chance(30) {
-        brief = brief.require(Requirement::at_most(Measure::charge_ratio(), number(random, 15))).unwrap();
+        brief = brief.require(Requirement::at_most(Measure::charge_ratio(), number(random, 15)).unwrap()).unwrap();
     }
     let direction = *random.pick(&[Direction::Minimise, Direction::Maximise]);
     let measure = match random.below(5) {

@@ -1,6 +1,5 @@
 //! The answers of a brief along each of its numbers, against the brief solved from cold.
 
-use rust_decimal::Decimal;
 use tenside::brief::{Brief, Parameter, Requirement, Role, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::{Basis, Measure};
@@ -18,7 +17,7 @@ fn brief() -> Brief {
         ("panthenol", 20),
         ("kaolin", 1),
     ];
-    let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), Decimal::from(price)))).unwrap();
+    let prices = PriceList::new("EUR", prices).unwrap();
     Brief::new("Varied", &Catalogue::starter())
         .unwrap()
         .with_prices(&prices)
@@ -33,12 +32,13 @@ fn brief() -> Brief {
         .unwrap()
         .qs("kaolin")
         .unwrap()
-        .require(Requirement::equal(Measure::active_matter(), Exact::from(56)).named("wash strength").unwrap())
+        .require(Requirement::equal(Measure::active_matter(), Exact::from(56)).unwrap().named("wash strength").unwrap())
         .unwrap()
-        .require(Requirement::at_most(Measure::water(), Exact::from(14)).named("dry enough").unwrap())
+        .require(Requirement::at_most(Measure::water(), Exact::from(14)).unwrap().named("dry enough").unwrap())
         .unwrap()
         .require(
             Requirement::at_least(Measure::solids(), Exact::from(80))
+                .unwrap()
                 .on(Basis::finished(Exact::from(5)).unwrap())
                 .named("solid enough")
                 .unwrap(),
@@ -255,7 +255,7 @@ fn a_range_goes_no_further_than_its_number() {
 /// The least ratio is a linear program of its own, whose ends of lines are rows.
 #[test]
 fn a_ratio_has_a_path_too() {
-    let percent = |value: i64| tenside::number::Ppm::from_exact_percent(&Exact::from(value)).unwrap();
+    let percent = |value: i64| tenside::number::Ppm::from_percent(value).unwrap();
     let brief = brief().minimise(Measure::cost().per(&Measure::active_matter()));
     let brief = brief.change_line("panthenol", Role::between(percent(1), percent(3)).unwrap()).unwrap();
     for (parameter, from, to) in [
@@ -282,8 +282,11 @@ fn a_ratio_has_a_path_too() {
 /// A requirement for every composition has a worst one that changes with its limit: each point is solved by itself.
 #[test]
 fn limits_for_every_composition_are_solved_point_by_point() {
-    let sure =
-        Requirement::at_most(Measure::water(), Exact::from(17)).for_every_composition().named("surely dry").unwrap();
+    let sure = Requirement::at_most(Measure::water(), Exact::from(17))
+        .unwrap()
+        .for_every_composition()
+        .named("surely dry")
+        .unwrap();
     let brief = brief().drop_requirement("dry enough").unwrap().require(sure).unwrap();
     let mut path = compare(&brief, &Parameter::AtMost("surely dry".into()), &[16, 20, 14, 25, 18].map(Exact::from));
     assert!(path.regions(&Exact::from(14), &Exact::from(25)).unwrap_err().is_unsupported());

@@ -138,8 +138,9 @@ fn every_question_of_what_came_of_it_stops() {
     let answer = bar().solve().unwrap();
     stops_everywhere(|watch| answer.clone().watched_by(watch).limit_ranges());
     let sure = bar().at_least(Measure::active_matter(), 30).unwrap();
-    let sure =
-        sure.require(Requirement::at_least(Measure::active_matter(), Exact::from(29)).for_every_composition()).unwrap();
+    let sure = sure
+        .require(Requirement::at_least(Measure::active_matter(), Exact::from(29)).unwrap().for_every_composition())
+        .unwrap();
     let sure = sure.solve().unwrap();
     stops_everywhere(|watch| sure.clone().watched_by(watch).price_of_robustness());
     let split = bar().split("wash", SplitBasis::Active, [("sci-powder", 3), ("capb-30", 1)]).unwrap();
@@ -160,6 +161,52 @@ fn every_question_of_what_came_of_it_stops() {
         formula.substitute_watched("sci-powder", catalogue.material("sci-noodles").unwrap(), &keep, watch)
     });
     stops_everywhere(|watch| formula.candidates_watched("cetyl-alcohol", &catalogue, &keep, watch));
+}
+
+/// What comes back from a document is asked again, and that stops as asking does.
+#[test]
+fn reading_a_result_stops() {
+    use tenside::document::{Materials, Notation, ResultDocument};
+    use tenside::solve::{Answer, Choice, Conflict, Rounded, Unmet};
+    macro_rules! stops {
+        ($result:ident, $made:expr) => {
+            let shelf = Catalogue::starter();
+            for notation in [Notation::Json, Notation::Toml] {
+                let text = $made.write(notation, Materials::Named).unwrap();
+                stops_everywhere(|watch| $result::read_watched(&text, notation, &shelf, watch));
+            }
+        };
+    }
+    stops!(Answer, bar().solve().unwrap());
+    let split = bar().split("wash", SplitBasis::Active, [("sci-powder", 3), ("capb-30", 1)]).unwrap();
+    let Outcome::Conflict(conflict) = split.at_least(Measure::active_matter(), 95).unwrap().try_solve().unwrap() else {
+        panic!("95 % is too much")
+    };
+    stops!(Conflict, conflict);
+    stops!(Choice, choices().choose().unwrap());
+    stops!(Rounded, bar().solve_rounded(&Steps::of("0.5").unwrap()).unwrap());
+    let RoundedOutcome::Unmet(unmet) =
+        bar().at_most(Measure::water(), "1.01").unwrap().try_solve_rounded(&Steps::of(7).unwrap()).unwrap()
+    else {
+        panic!("steps of 7 % leave none")
+    };
+    stops!(Unmet, unmet);
+}
+
+/// What was read under a watch is asked further without it.
+#[test]
+fn what_was_read_is_not_watched() {
+    use tenside::document::{Materials, Notation, ResultDocument};
+    let conflict = match bar().at_least(Measure::active_matter(), 95).unwrap().try_solve().unwrap() {
+        Outcome::Conflict(conflict) => conflict,
+        Outcome::Answered(_) => panic!("95 % is too much"),
+    };
+    let text = conflict.write(Notation::Json, Materials::Named).unwrap();
+    let never = After::questions(u64::MAX);
+    let read = tenside::solve::Conflict::read_watched(&text, Notation::Json, &Catalogue::starter(), never.clone());
+    let asked = never.asked.load(Ordering::Relaxed);
+    read.unwrap().brief().try_solve().unwrap();
+    assert_eq!(never.asked.load(Ordering::Relaxed), asked);
 }
 
 /// What is answered is asked further without the watch that the question had.

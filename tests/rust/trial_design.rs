@@ -355,7 +355,7 @@ fn bar() -> Brief {
 
 #[test]
 fn a_split_is_one_component_or_is_opened_alone() {
-    let ranged = bar().require(Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap()).unwrap();
+    let ranged = bar().require(Requirement::between(Measure::active_matter(), 50, 58).unwrap()).unwrap();
     let design = ranged.design(&request(DesignKind::DOptimal, Blend::Linear).runs(8).unwrap()).unwrap();
     assert_eq!(design.terms().components(), ["wash", "cetyl-alcohol", "glycerin-99-5", "kaolin"]);
     check_runs(&design);
@@ -438,7 +438,7 @@ fn what_is_no_design_is_refused() {
 #[test]
 fn every_corner_and_sample_becomes_a_formula_that_meets_the_brief() {
     let brief = bar()
-        .require(Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap())
+        .require(Requirement::between(Measure::active_matter(), 50, 58).unwrap())
         .unwrap()
         .at_most(Measure::water(), 9)
         .unwrap();

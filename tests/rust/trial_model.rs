@@ -107,9 +107,9 @@ fn the_search_says_how_far_it_is_from_the_best() {
         .qs("kaolin")
         .unwrap();
     let end = SearchEnd::default().within(0.001).unwrap();
-    let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end).unwrap();
+    let best = brief.best_on(&model, Direction::Maximise, &[], 95, &end).unwrap();
     assert!(best.is_proved && best.gap < 0.0011, "{best:?}");
-    let early = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end.after(2).unwrap()).unwrap();
+    let early = brief.best_on(&model, Direction::Maximise, &[], 95, &end.after(2).unwrap()).unwrap();
     assert!(!early.is_proved && early.bound >= best.prediction.value && early.prediction.value <= best.bound);
     assert!(
         SearchEnd::default().within(0.0).is_err()
@@ -117,7 +117,7 @@ fn the_search_says_how_far_it_is_from_the_best() {
             && SearchEnd::default().after(0).is_err()
     );
     assert!(Desirability::larger(3, 3).unwrap_err().is_contradiction() && Desirability::target(1, 1, 2).is_err());
-    assert!(brief.most_desirable(&[], &[], 95.into(), &SearchEnd::default()).unwrap_err().is_out_of_range());
+    assert!(brief.most_desirable(&[], &[], 95, &SearchEnd::default()).unwrap_err().is_out_of_range());
 }
 
 #[test]

@@ -22,7 +22,7 @@ const DAY: &str = "2026-11-27";
 fn bar(lines: &[(&str, &str)]) -> Formula {
     let catalogue = Catalogue::starter();
     let line = |(id, percent): &(&str, &str)| {
-        Line::new(id, Arc::clone(catalogue.material(id).unwrap()), Ppm::from_percent_text(percent).unwrap()).unwrap()
+        Line::new(id, Arc::clone(catalogue.material(id).unwrap()), Ppm::from_percent(percent).unwrap()).unwrap()
     };
     Formula::new("Bar", lines.iter().map(line).collect()).unwrap()
 }
@@ -103,9 +103,9 @@ fn what_a_list_omits_is_not_zero() {
     assert_eq!(read.text(), "not known (0.00 to 1.00) %");
     // A list that is complete down to 0.1 % leaves 0.1 % of it.
     let complete = Material::clone(Catalogue::starter().material("lavender-oil").unwrap())
-        .with_scent_reported_above(Ppm::from_percent_text("0.1").unwrap());
+        .with_scent_reported_above(Ppm::from_percent("0.1").unwrap());
     let line = |material: Material, percent: &str| {
-        Line::new(material.id(), Arc::new(material.clone()), Ppm::from_percent_text(percent).unwrap()).unwrap()
+        Line::new(material.id(), Arc::new(material.clone()), Ppm::from_percent(percent).unwrap()).unwrap()
     };
     let kaolin = Material::clone(Catalogue::starter().material("kaolin").unwrap());
     let read = eugenol(&Formula::new("Bar", vec![line(kaolin, "99"), line(complete, "1")]).unwrap());
@@ -120,7 +120,7 @@ fn what_a_list_omits_is_not_zero() {
 fn a_nameless_remainder_holds_what_remainders_can() {
     let remainder = |share: &str| {
         let substance = |name, class| Arc::new(Substance::new(name, class).unwrap());
-        let rest = Ppm::from_percent_text(share).unwrap();
+        let rest = Ppm::from_percent(share).unwrap();
         let named = Ppm::from_parts(Ppm::WHOLE.parts() - rest.parts()).unwrap();
         let rows = vec![
             Constituent::typical(substance("INVENTED POWDER", Class::Mineral), named)
@@ -182,7 +182,7 @@ fn names_that_nobody_knows_are_refused_and_numbers_are_names() {
     // A brief refuses them as they are written, scores of raw materials included.
     let brief = || Brief::new("x", &Catalogue::starter()).unwrap().qs("kaolin").unwrap();
     assert!(brief().at_most(Measure::substance("LINALOL").unwrap(), "0.001").unwrap_err().is_unknown_name());
-    let scores = ScoreTable::new("slip", [("kaoline".to_string(), 3.into())]).unwrap();
+    let scores = ScoreTable::new("slip", [("kaoline", 3)]).unwrap();
     assert!(brief().at_least(Measure::score(scores), 1).unwrap_err().to_string().contains("did you mean \"kaolin\"?"));
     // A substance of one's own is known to its catalogue.
     let text =
@@ -221,7 +221,7 @@ fn a_limit_for_every_composition_bounds_a_scent_of_which_nothing_is_known() {
         ("cetyl-alcohol", "4.8"),
         ("kaolin", "1.9"),
     ];
-    let prices = PriceList::new("EUR", prices.map(|(id, price)| (id.to_string(), price.parse().unwrap()))).unwrap();
+    let prices = PriceList::new("EUR", prices).unwrap();
     let brief = || {
         let split = SplitBasis::Active;
         let brief = Brief::new("Salt-marsh bar", &Catalogue::starter()).unwrap().with_prices(&prices).unwrap();
@@ -237,8 +237,9 @@ fn a_limit_for_every_composition_bounds_a_scent_of_which_nothing_is_known() {
             .unwrap()
     };
     let limonene = || Measure::substance("LIMONENE").unwrap();
-    let robust =
-        |brief: Brief| brief.require(Requirement::at_most(limonene(), exact("0.01")).for_every_composition()).unwrap();
+    let robust = |brief: Brief| {
+        brief.require(Requirement::at_most(limonene(), exact("0.01")).unwrap().for_every_composition()).unwrap()
+    };
     let without = robust(brief()).minimise(Measure::cost()).solve().unwrap();
     assert!(without.verify().is_ok());
     let scented = robust(brief().between("fragrance-oil", 0, 2).unwrap())

@@ -12,7 +12,7 @@ fn main() -> Result<(), Error> {
 pub(crate) fn sheet(format: SheetFormat) -> Result<String, Error> {
     let catalogue = Catalogue::starter();
     let line = |id: &str, percent: &str, phase: &str| {
-        Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?)?.in_phase(phase)
+        Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?)?.in_phase(phase)
     };
     let formula = Formula::new(
         "Plain bar",
@@ -23,7 +23,7 @@ pub(crate) fn sheet(format: SheetFormat) -> Result<String, Error> {
             line("rosemary-oil", "0.6", "cool-down")?,
         ],
     )?;
-    let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(4.into())?.with_process_loss(3.into())?;
+    let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(4)?.with_process_loss(3)?;
     let scales = Scales::new("0.1 g".parse()?)?.for_phase("cool-down", "0.01 g".parse()?)?;
     Ok(formula.batch(size, scales)?.numbered("7")?.dated("2026-11-24".parse()?).sheet(format))
 }

@@ -33,11 +33,7 @@ fn main() -> Result<(), Error> {
 
 pub(crate) fn solved() -> Result<Formula, Error> {
     let catalogue = Catalogue::read_csv(MATERIALS, CONSTITUENTS, None, CsvOptions::default().with_decimal_comma(true))?;
-    let prices = PriceList::new(
-        "EUR",
-        [("house-isethionate", 6), ("house-betaine", 2), ("house-clay", 1)]
-            .map(|(id, price)| (id.to_string(), price.into())),
-    )?;
+    let prices = PriceList::new("EUR", [("house-isethionate", 6), ("house-betaine", 2), ("house-clay", 1)])?;
     let brief = Brief::new("House bar", &catalogue)?
         .with_prices(&prices)?
         .free("house-isethionate")?

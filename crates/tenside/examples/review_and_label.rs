@@ -13,8 +13,7 @@ fn main() -> Result<(), Error> {
 
 pub(crate) fn formula() -> Result<Formula, Error> {
     let catalogue = Catalogue::starter();
-    let line =
-        |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     Formula::new(
         "Lavender bar",
         vec![

@@ -25,7 +25,7 @@ pub(crate) fn swept() -> Result<RecordBatch, Box<dyn Error>> {
         .qs("kaolin")?
         .target(Measure::active_matter(), 50)?
         .at_most(Measure::water(), 9)?;
-    let values = |from: i64, to: i64| Values::new((from..=to).map(Exact::from).collect());
+    let values = |from: i64, to: i64| Values::new(from..=to);
     let axes = vec![
         Axis::new(&brief, "wash.capb-30", values(1, 4)?)?,
         Varied::of_measure(&brief, &Measure::active_matter())?.over(values(50, 60)?)?,

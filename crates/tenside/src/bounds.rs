@@ -289,18 +289,6 @@ impl Quantity {
         }
         Ok(value)
     }
-
-    /// The value, if it is inside the range.
-    ///
-    /// # Errors
-    /// The value, with the allowed range.
-    pub fn checked(self, value: Decimal) -> Result<Decimal, Error> {
-        let (lowest, highest) = self.range();
-        if value < lowest || value > highest {
-            return Err(self.fault(value).into());
-        }
-        Ok(value)
-    }
 }
 
 #[cfg(test)]

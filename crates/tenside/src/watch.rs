@@ -8,8 +8,8 @@
 //! - A brief carries its watch, so that no question needs a twin with one more argument, and work that cannot be
 //!   stopped has `Infallible` in its type. `go_on` ends a call with the fault `Stopped`; `search_on` ends a search
 //!   with what it has, so that the core gets limits of time without a clock. A sweep is watched through its brief.
-//! - Not watched: turning a brief of up to 64 lines along a parameter, checking a proof, comparing catalogues, and
-//!   pages.
+//! - Not watched: turning a brief of up to 64 lines along a parameter, checking a proof, comparing catalogues, fitting a
+//!   model, and pages.
 
 use std::fmt;
 use std::sync::Arc;

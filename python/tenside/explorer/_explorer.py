@@ -109,8 +109,8 @@ class Explorer:
         """Takes one of the `ways_out`; a number that has no slider yet gets one, so that nothing is changed out of sight."""
         if way not in self._ways:
             raise LookupError("this is none of the changes that would do now; take one of `ways_out`")
-        brief, changed = _way_out.taken(self._brief, way)
-        self._turn(brief, changed)
+        brief = way.taken(self._brief)
+        self._turn(brief, _way_out.changed(brief, way.constraint))
 
     def keep(self, name: str | None = None) -> None:
         """Keeps the present answer under a name, beside those that were kept; a conflict is not kept."""

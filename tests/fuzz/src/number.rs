@@ -18,10 +18,10 @@ pub fn number(bytes: &[u8]) {
         reads_back(&value);
         rounds_to_its_neighbour(&value);
     }
-    if let Some(percent) = accepted(Ppm::from_percent_text(text)) {
+    if let Some(percent) = accepted(Ppm::from_percent(text)) {
         assert!(percent <= Ppm::WHOLE, "{text:?} was read as {percent:?}, above the whole");
-        assert_eq!(Ppm::from_percent_text(&percent.to_string()).ok(), Some(percent), "{text:?}");
-        assert_eq!(Ppm::from_exact_percent(&percent.percent()).ok(), Some(percent), "{text:?}");
+        assert_eq!(Ppm::from_percent(&percent.to_string()).ok(), Some(percent), "{text:?}");
+        assert_eq!(Ppm::from_percent(&percent.percent()).ok(), Some(percent), "{text:?}");
     }
     if let Some(mass) = accepted(text.parse::<Mass>()) {
         assert!(!mass.grams().is_negative(), "{text:?} was read as a mass below 0");

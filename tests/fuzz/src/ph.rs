@@ -70,7 +70,9 @@ fn titrated(points: &[(tenside::number::Mass, Decimal)]) {
     else {
         return;
     };
-    let Some(trial) = accepted(Titration::new(sample, reagent.clone(), dilution, points)) else { return };
+    let Some(trial) = accepted(Titration::new(sample, reagent.clone(), dilution, points.iter().cloned())) else {
+        return;
+    };
     for pair in points.windows(2) {
         let middle = (pair[0].1 + pair[1].1) / Decimal::TWO;
         let Some(dose) = accepted(trial.grams_at(middle)) else { continue };

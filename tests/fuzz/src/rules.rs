@@ -15,9 +15,8 @@ const MOST_RULES: usize = 16;
 /// Two formulas that the rules are used on: with water, and of powders.
 static FORMULAS: LazyLock<[Formula; 2]> = LazyLock::new(|| {
     let formula = |shares: &[(&str, &str)]| {
-        let line = |(id, share): &(&str, &str)| {
-            Line::new(id, Arc::clone(shelf().material(id)?), Ppm::from_percent_text(share)?)
-        };
+        let line =
+            |(id, share): &(&str, &str)| Line::new(id, Arc::clone(shelf().material(id)?), Ppm::from_percent(share)?);
         let lines = shares.iter().map(line).collect::<Result<Vec<_>, _>>();
         lines.and_then(|lines| Formula::new("Fuzzed", lines)).unwrap_or_else(|error| panic!("{error}"))
     };
@@ -38,7 +37,7 @@ pub fn rules(bytes: &[u8]) {
     }
     let Some(book) = accepted(RuleBook::empty().with(Arc::new(list))) else { return };
     let product = |market| {
-        let reading = Reading::ph("5.6".parse()?, "1+9".parse()?).map_err(Box::<dyn std::error::Error>::from)?;
+        let reading = Reading::ph("5.6", "1+9".parse()?).map_err(Box::<dyn std::error::Error>::from)?;
         let product =
             Product::new(market, &[Use::ShampooBar], "2026-11-24".parse()?)?.with_reading(reading).with_moisture(5)?;
         Ok::<_, Box<dyn std::error::Error>>(product)

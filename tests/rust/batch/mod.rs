@@ -26,7 +26,7 @@ fn decimal(text: &str) -> Decimal {
 }
 
 fn percent(text: &str) -> Ppm {
-    Ppm::from_percent_text(text).unwrap()
+    Ppm::from_percent(text).unwrap()
 }
 
 fn line(id: &str, share: &str) -> Line {

@@ -105,3 +105,49 @@ fn a_hundred_thousand_rows_are_read_or_refused_soon() {
     let table = TableText::Cells { headings: &columns, rows: &[] };
     assert!(Catalogue::read_table(table, &options(), &SubstanceTable::starter()).is_err());
 }
+
+/// Substances, lots and premixes are added from tables, every fault at once with line and cell.
+#[test]
+fn what_is_added_from_tables() {
+    use tenside::catalogue::TableOf;
+    let shelf = Catalogue::starter();
+    let add = |shelf: &Catalogue, of: TableOf, sheet: &str| {
+        shelf.with_table(TableText::Sheet(sheet), of, &TableOptions::new().with_source("invented"))
+    };
+    let own = "inci;class;cas;molar_mass;molar_mass_low;molar_mass_high;chain;pka;palm\n\
+               HOUSE ESTER;ester;;412,5;400;425;C16 to C18;;no\nHOUSE ACID;other;64-19-7;60;;;;4,76|6;\n";
+    let with_own = add(&shelf, TableOf::Substances, own).unwrap();
+    let ester = with_own.substances().get("house ester").unwrap();
+    assert_eq!(ester.molar_mass().unwrap().high().unwrap().to_string(), "425");
+    assert_eq!(with_own.substances().get("HOUSE ACID").unwrap().pka().len(), 2);
+
+    let lots = "id,material,active,method,ph,retest\nW-27,CAPB 30,29.1,titrated,5.5,2027-01-31\nW-28,kaolin,,,,\n";
+    let with_lots = add(&shelf, TableOf::Lots, lots).unwrap();
+    assert_eq!(with_lots.lot("W-27").unwrap().material(), "capb-30");
+    let bad = "id,material,active,method,ph\nW-1,capb-30,29.1,,5\nW-2,unobtainium,,,5\nW-3,kaolin,,,17\nW-3,kaolin,,,7\nW-3,kaolin,,,7\n";
+    let error = add(&shelf, TableOf::Lots, bad).unwrap_err();
+    let lines: Vec<u32> = error.faults().iter().map(|fault| fault.position.unwrap().0).collect();
+    assert_eq!(lines, [2, 3, 4, 6], "{error}");
+    assert!(add(&with_lots, TableOf::Lots, lots).unwrap_err().is_duplicate());
+
+    let premixes = "name,form,part,percent,lot\nTwo powders,powder,kaolin,75,W-28\nTwo powders,powder,corn-starch,25,\n\
+                    Three,powder,two-powders,50,\nThree,powder,SCI powder,50,\n";
+    let mixed = add(&with_lots, TableOf::Premixes, premixes).unwrap();
+    let three = mixed.material("three").unwrap();
+    assert_eq!(three.leaves().len(), 3);
+    let prices = PriceList::new("EUR", [("kaolin", 2), ("corn-starch", 4), ("sci-powder", 6)]).unwrap();
+    assert_eq!(prices.price_of(three).unwrap().to_string(), "4.25");
+    let some = PriceList::new("EUR", [("kaolin", 2), ("sci-powder", 6)]).unwrap();
+    assert!(some.price_of(three).unwrap_err().to_string().contains("corn-starch"));
+    let error = add(
+        &shelf,
+        TableOf::Premixes,
+        "name,form,part,percent\nKaolin,powder,sci-powder,100\nShort,powder,kaolin,60\nOdd,powder,kaolinn,100\n",
+    )
+    .unwrap_err();
+    for word in ["exists already", "60", "did you mean \"kaolin\"?"] {
+        assert!(error.to_string().contains(word), "{word}: {error}");
+    }
+    let loop_ = "name,form,part,percent\nA,powder,b,100\nB,powder,a,100\n";
+    assert!(add(&shelf, TableOf::Premixes, loop_).unwrap_err().to_string().contains("contains itself"));
+}

@@ -162,7 +162,7 @@ fn other_currencies_are_counted_at_their_rate_and_never_mixed() {
 #[test]
 fn changed_prices_by_hand() {
     let other = priced(formula("Clay", &[("kaolin", "100")]));
-    let effects = price_effects(&[priced(bar()), other], &[("sci-powder", "10".parse().unwrap())]).unwrap();
+    let effects = price_effects(&[priced(bar()), other], [("sci-powder", 10)]).unwrap();
     assert_eq!(
         (&effects[0].before, &effects[0].after, &effects[0].difference),
         (&exact("6.495"), &exact("7.095"), &exact("0.6"))

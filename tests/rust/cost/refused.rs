@@ -141,22 +141,17 @@ fn stocks_and_mixes() {
 
 #[test]
 fn changed_prices() {
-    let seven = "7".parse().unwrap();
-    refused(price_effects(&[bar()], &[]), FaultKind::Missing, &["no prices"]);
+    refused(price_effects(&[bar()], [("kaolin", 2); 0]), FaultKind::Missing, &["no prices"]);
     refused(
-        price_effects(&[priced(bar())], &[("sci-powdr", seven)]),
+        price_effects(&[priced(bar())], [("sci-powdr", 7)]),
         FaultKind::UnknownName,
         &["did you mean \"sci-powder\"?"],
     );
-    refused(
-        price_effects(&[priced(bar())], &[("kaolin", seven), ("kaolin", seven)]),
-        FaultKind::Duplicate,
-        &["kaolin"],
-    );
-    let dollars = tenside::catalogue::PriceList::new("USD", [("kaolin".to_string(), seven)]).unwrap();
+    refused(price_effects(&[priced(bar())], [("kaolin", 7), ("kaolin", 7)]), FaultKind::Duplicate, &["kaolin"]);
+    let dollars = tenside::catalogue::PriceList::new("USD", [("kaolin", 7)]).unwrap();
     let clay = formula("Clay", &[("kaolin", "100")]).with_prices(Some(dollars.into()));
     refused(
-        price_effects(&[priced(bar()), clay], &[]),
+        price_effects(&[priced(bar()), clay], [("kaolin", 2); 0]),
         FaultKind::Contradiction,
         &["two currencies are mixed", "USD", "EUR"],
     );

@@ -203,8 +203,7 @@ fn what_a_list_omits_is_open_until_the_list_is_complete() {
     assert_eq!(answer(&lavender, &eu(), "eugenol"), ScentAnswer::Unknown);
     assert_eq!(report(&lavender, &eu()).to_ask, ["lavender-oil"]);
     // Complete down to 1 % of the oil: 0.005 % at most.
-    let complete =
-        Material::clone(&starter("lavender-oil")).with_scent_reported_above(Ppm::from_percent_text("1").unwrap());
+    let complete = Material::clone(&starter("lavender-oil")).with_scent_reported_above(Ppm::from_percent("1").unwrap());
     let lavender = bar(&[(Arc::new(complete), "0.5")]);
     assert_eq!(answer(&lavender, &eu(), "eugenol"), ScentAnswer::Below);
     assert!(report(&lavender, &eu()).to_ask.is_empty());

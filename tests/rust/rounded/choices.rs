@@ -17,7 +17,7 @@ type Question = (Vec<(&'static str, Role)>, usize, usize);
 
 fn question(numbers: &mut Numbers) -> Question {
     let lines = usize::try_from(3 + numbers.below(4)).unwrap();
-    let percent = |value: i64| Ppm::from_exact_percent(&Exact::from(value)).unwrap();
+    let percent = |value: i64| Ppm::from_percent(value).unwrap();
     let mut roles = Vec::new();
     for id in SURFACTANTS.iter().take(lines) {
         let low = 2 + numbers.below(20);

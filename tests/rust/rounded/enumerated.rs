@@ -113,7 +113,7 @@ fn case(seed: u64) -> Case {
         1 => brief.maximise(Measure::anionic_active()),
         2 => {
             let base =
-                numbers.pick(&all).iter().map(|count| Ppm::from_exact_percent(&(&step * Exact::from(*count))).unwrap());
+                numbers.pick(&all).iter().map(|count| Ppm::from_percent(&(&step * Exact::from(*count))).unwrap());
             let lines = brief
                 .lines()
                 .iter()

@@ -78,8 +78,7 @@ fn the_least_change_of_all() {
     let catalogue = Catalogue::starter();
     let base = [("sci-powder", 33), ("capb-30", 12), ("glycerin-86", 8), ("kaolin", 47)];
     let line = |(id, percent): (&str, i64)| {
-        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_exact_percent(&Exact::from(percent)).unwrap())
-            .unwrap()
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
     };
     let formula = Formula::new("Base", base.into_iter().map(line).collect()).unwrap();
     let brief = bar().least_change_from(&formula);
@@ -139,6 +138,7 @@ fn a_ratio_that_is_cut_off_states_a_bound_that_holds() {
         // Near a value that few formulas on the steps come to.
         let asked = wide.clone().require(
             Requirement::equal(Measure::active_matter(), Exact::ratio(4000 + numbers.below(800), 100))
+                .unwrap()
                 .named("strong")
                 .unwrap(),
         );

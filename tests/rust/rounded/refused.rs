@@ -82,7 +82,7 @@ fn steps_say_what_was_asked() {
 
 #[test]
 fn weighing_in_no_divisions() {
-    let grams = |text: &str| Mass::new(&text.parse().unwrap(), MassUnit::Gram).unwrap();
+    let grams = |text: &str| Mass::new(text, MassUnit::Gram).unwrap();
     says(Steps::of_weighing(&grams("300"), &grams("7")), "one scale division");
     says(Steps::of_weighing(&grams("1"), &grams("5")), "one scale division");
     says(Steps::of_weighing(&grams("0"), &grams("1")), "batch without mass");
@@ -99,7 +99,7 @@ fn names_that_nobody_has() {
     );
     says(brief.try_solve_rounded(&Steps::of(1).unwrap().giving_up("water at 3 %")), "water at 3 %");
     // Limits are no equations, and what is asked for every composition holds exactly.
-    let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).for_every_composition();
+    let every = Requirement::equal(Measure::class(Class::FattyAcid), Exact::ZERO).unwrap().for_every_composition();
     let limited = brief
         .at_least(Measure::active_matter(), 30)
         .unwrap()

@@ -34,7 +34,7 @@ pub(crate) const MATERIALS: [&str; 8] =
 
 /// Invented prices, EUR per kg.
 pub(crate) fn prices() -> Arc<PriceList> {
-    let prices = MATERIALS.iter().zip([8, 9, 2, 3, 4, 1, 3, 0]).map(|(id, price)| (id.to_string(), price.into()));
+    let prices = MATERIALS.into_iter().zip([8, 9, 2, 3, 4, 1, 3, 0]);
     Arc::new(PriceList::new("EUR", prices).unwrap())
 }
 

@@ -85,8 +85,7 @@ fn the_nearest_of_every_held_set() {
         for (index, id) in MATERIALS.iter().skip(usize::try_from(numbers.below(4)).unwrap()).take(lines).enumerate() {
             let low = numbers.below(30);
             let (low, high) = (Exact::from(low), Exact::from(low + 20 + numbers.below(50)));
-            let role =
-                Role::between(Ppm::from_exact_percent(&low).unwrap(), Ppm::from_exact_percent(&high).unwrap()).unwrap();
+            let role = Role::between(&low, &high).unwrap();
             brief = brief.line(BriefLine::new(id, catalogue.material(id).unwrap().clone(), role).unwrap()).unwrap();
             let unit = |value: i64| {
                 (0..lines).map(|at| if at == index { Exact::from(value) } else { Exact::ZERO }).collect::<Vec<_>>()
@@ -105,7 +104,7 @@ fn the_nearest_of_every_held_set() {
         parts.push(100 - parts.iter().sum::<i64>());
         let base: Vec<Exact> = parts.iter().map(|part| Exact::from(*part)).collect();
         let formula_lines = brief.lines().iter().zip(&base).map(|(line, percent)| {
-            Line::new(line.name(), line.material().clone(), Ppm::from_exact_percent(percent).unwrap()).unwrap()
+            Line::new(line.name(), line.material().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
         });
         let formula = Formula::new("Base", formula_lines.collect()).unwrap();
         let brief = brief.clone().least_squares_from(&formula);
@@ -173,8 +172,7 @@ fn splits_and_targets_are_kept_and_documents_carry_the_base() {
 #[test]
 fn what_is_gone_counts_with_its_square() {
     let line = |id: &str, percent: &str| {
-        Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap())
-            .unwrap()
+        Line::new(id, Catalogue::starter().material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
     };
     let base = Formula::new(
         "Base",

@@ -10,7 +10,7 @@ use tenside::number::{Exact, Ppm};
 use tenside::substance::{Class, Substance};
 
 fn percent(text: &str) -> Ppm {
-    Ppm::from_percent_text(text).unwrap()
+    Ppm::from_percent(text).unwrap()
 }
 
 /// A surfactant powder of this strength; the rest is salt.

@@ -117,8 +117,7 @@ fn water_is_judged_as_sold_where_that_is_stated() {
 #[test]
 fn what_is_not_stated_is_possible_at_most() {
     let formula = filled([("SODIUM COCOYL ISETHIONATE", "40")]);
-    let read = product(&[Use::Hair])
-        .with_reading(tenside::reading::Reading::ph("9".parse().unwrap(), "1+9".parse().unwrap()).unwrap());
+    let read = product(&[Use::Hair]).with_reading(tenside::reading::Reading::ph("9", "1+9".parse().unwrap()).unwrap());
     let certainty = |asked: &Product| of(&review(&formula, asked), "isethionates-wet").map(Finding::certainty);
     assert_eq!(certainty(&read), Some(Certainty::Possible));
     assert_eq!(certainty(&read.clone().kept(Storage::Wet)), Some(Certainty::Certain));

@@ -54,7 +54,7 @@ impl Recipe {
             product = product.with_form(form.parse().unwrap());
         }
         if let Some(ph) = &self.ph {
-            product = product.with_reading(Reading::ph(ph.parse().unwrap(), "1+9".parse().unwrap()).unwrap());
+            product = product.with_reading(Reading::ph(ph, "1+9".parse().unwrap()).unwrap());
         }
         if let Some(moisture) = &self.moisture {
             product = product.with_moisture(exact(moisture)).unwrap();

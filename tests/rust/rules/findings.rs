@@ -41,9 +41,9 @@ fn product(row: &Row, facts: &BTreeMap<String, String>) -> Product {
     let mut product = Product::new(market, &uses, row.on.as_deref().unwrap_or(DAY).parse().unwrap()).unwrap();
     for (fact, value) in facts {
         product = match fact.as_str() {
-            "ph" => product.with_reading(Reading::ph(value.parse().unwrap(), "1+9".parse().unwrap()).unwrap()),
+            "ph" => product.with_reading(Reading::ph(value, "1+9".parse().unwrap()).unwrap()),
             "kept" => product.kept(value.parse().unwrap()),
-            "water_activity" => product.with_water_activity(value.parse().unwrap()).unwrap(),
+            "water_activity" => product.with_water_activity(value).unwrap(),
             "scent_limit" => product.with_scent_limit(exact(value), &facts["scent_category"]).unwrap(),
             "scent_category" | "temperature" | "retest" => product,
             other => panic!("unknown fact {other}"),

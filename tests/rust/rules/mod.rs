@@ -24,7 +24,7 @@ use tenside::substance::{Class, Substance, SubstanceTable};
 const DAY: &str = "2026-11-24";
 
 fn percent(text: &str) -> Ppm {
-    Ppm::from_percent_text(text).unwrap()
+    Ppm::from_percent(text).unwrap()
 }
 
 /// A raw material that is one substance and nothing else; what the table does not know is of the class given.
@@ -55,7 +55,7 @@ fn filled<'a>(lines: impl IntoIterator<Item = (&'a str, &'a str)>) -> Formula {
 }
 
 fn at_temperature(formula: Formula, temperature: &str) -> Formula {
-    formula.with_phases(&[Phase::new("one").unwrap().at(temperature.parse().unwrap()).unwrap()]).unwrap()
+    formula.with_phases(&[Phase::new("one").unwrap().at(temperature).unwrap()]).unwrap()
 }
 
 /// Every raw material as a lot with that retest date.

@@ -38,15 +38,15 @@ fn formula(lines: &[(&str, &str)], powder: &str, temperature: &str) -> Formula {
     }
     let sum: u32 = all.iter().map(|line| line.percent().parts()).sum();
     all.push(line("filler", pure("GLYCERIN"), Ppm::from_parts(1_000_000 - sum).unwrap()));
-    let phase = Phase::new("one").unwrap().at(temperature.parse().unwrap()).unwrap();
+    let phase = Phase::new("one").unwrap().at(temperature).unwrap();
     Formula::new("Planted", all).unwrap().with_phases(&[phase]).unwrap()
 }
 
 fn stated(ph: &str, storage: Storage, activity: &str, scent: &str) -> Product {
     product(&[Use::ShampooBar])
-        .with_reading(Reading::ph(ph.parse().unwrap(), "1+9".parse().unwrap()).unwrap())
+        .with_reading(Reading::ph(ph, "1+9".parse().unwrap()).unwrap())
         .kept(storage)
-        .with_water_activity(activity.parse().unwrap())
+        .with_water_activity(activity)
         .unwrap()
         .with_scent_limit(exact(scent), "9")
         .unwrap()

@@ -203,7 +203,8 @@ fn equivalents_are_those_that_were_computed_from_formulas() {
                 );
                 let LimitValue::Number(limit) = &limits[0].value else { continue };
                 let most: f64 = fact.most.as_deref().unwrap().parse().unwrap();
-                let own_most: f64 = sum.most(&fact.inci, limit).map_or(most, |most| most.to_string().parse().unwrap());
+                let own_most: f64 =
+                    sum.most(&fact.inci, limit).unwrap().map_or(most, |most| most.to_string().parse().unwrap());
                 assert!((own_most - most).abs() < 2e-4, "{} in {}: {own_most} against {most}", fact.inci, rule.slug());
                 compared.insert((fact.inci.clone(), rule.slug().to_string()));
             }

@@ -44,7 +44,7 @@ impl Pool {
         let prices = materials.iter().map(|material| {
             (material.id().to_string(), Decimal::new(i64::try_from(random.between(0, 4000)).unwrap(), 2))
         });
-        let prices = Arc::new(PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap());
+        let prices = Arc::new(PriceList::new("EUR", prices).unwrap());
         Pool { catalogue, materials, prices }
     }
 }
@@ -123,27 +123,28 @@ fn percents(random: &mut Random, most: u64) -> Exact {
 fn random_requirement(random: &mut Random, brief: &Brief) -> Requirement {
     let finished = Basis::finished(Exact::from(3)).unwrap();
     match random.below(12) {
-        0 | 1 => Requirement::at_least(Measure::active_matter(), percents(random, 60)),
-        2 => Requirement::equal(Measure::active_matter(), percents(random, 60)),
-        3 => Requirement::at_most(Measure::water(), percents(random, 30)),
-        4 => Requirement::at_most(Measure::cost(), percents(random, 20)),
+        0 | 1 => Requirement::at_least(Measure::active_matter(), percents(random, 60)).unwrap(),
+        2 => Requirement::equal(Measure::active_matter(), percents(random, 60)).unwrap(),
+        3 => Requirement::at_most(Measure::water(), percents(random, 30)).unwrap(),
+        4 => Requirement::at_most(Measure::cost(), percents(random, 20)).unwrap(),
         5 => {
             let low = percents(random, 20);
             let high = &low + percents(random, 20);
             Requirement::between(Measure::anionic_active(), low, high).unwrap()
         }
-        6 => Requirement::at_most(Measure::charge_ratio(), percents(random, 1)),
+        6 => Requirement::at_most(Measure::charge_ratio(), percents(random, 1)).unwrap(),
         7 => Requirement::at_least(
             Measure::of(Content::Active(Some(Class::AnionicSurfactant))).per(&Measure::active_matter()),
             percents(random, 1),
-        ),
-        8 => Requirement::at_least(Measure::active_matter(), percents(random, 60)).on(finished),
-        9 => Requirement::at_most(Measure::class(Class::Salt), percents(random, 5)).for_every_composition(),
-        10 => Requirement::at_most(Measure::water(), percents(random, 30)).for_every_composition(),
+        )
+        .unwrap(),
+        8 => Requirement::at_least(Measure::active_matter(), percents(random, 60)).unwrap().on(finished),
+        9 => Requirement::at_most(Measure::class(Class::Salt), percents(random, 5)).unwrap().for_every_composition(),
+        10 => Requirement::at_most(Measure::water(), percents(random, 30)).unwrap().for_every_composition(),
         _ => {
             let line = random.pick(brief.lines());
             let scope = Scope::lines([line.name()]).unwrap();
-            Requirement::at_most(Measure::active_matter().contributed_by(scope), percents(random, 20))
+            Requirement::at_most(Measure::active_matter().contributed_by(scope), percents(random, 20)).unwrap()
         }
     }
 }

@@ -15,7 +15,7 @@ use tenside::number::{Exact, Ppm};
 
 /// A percentage from its text.
 pub(crate) fn percent(text: &str) -> Ppm {
-    Ppm::from_percent_text(text).unwrap_or_else(|error| panic!("{error}"))
+    Ppm::from_percent(text).unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// An exact number from its text.

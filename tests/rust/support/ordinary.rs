@@ -59,7 +59,7 @@ impl Shelf {
         let known = [WASHING, CARING, FILLING, LITTLE].concat();
         let prices =
             known.iter().map(|id| (id.to_string(), Decimal::new(i64::try_from(random.between(5, 240)).unwrap(), 1)));
-        let prices = Arc::new(PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap());
+        let prices = Arc::new(PriceList::new("EUR", prices).unwrap());
         Shelf { catalogue, prices }
     }
 
@@ -178,33 +178,35 @@ fn requirement(random: &mut Random, brief: &Brief) -> Requirement {
     let one_sided = |random: &mut Random, measure: Measure, low: i64, high: i64| {
         let value = number(random, low, high);
         match random.below(6) {
-            0 => Requirement::equal(measure, value),
+            0 => Requirement::equal(measure, value).unwrap(),
             1 => {
                 let width = number(random, 1, (high - low) / 4 + 1);
                 Requirement::between(measure, value.clone(), value + width).unwrap()
             }
-            2 => Requirement::at_least(measure, value),
-            _ => Requirement::at_most(measure, value),
+            2 => Requirement::at_least(measure, value).unwrap(),
+            _ => Requirement::at_most(measure, value).unwrap(),
         }
     };
     let at_least_mostly = |random: &mut Random, measure: Measure, low: i64, high: i64| match random.below(3) {
         0 => one_sided(random, measure, low, high),
-        _ => Requirement::at_least(measure, number(random, low, high)),
+        _ => Requirement::at_least(measure, number(random, low, high)).unwrap(),
     };
     let requirement = match random.below(14) {
         0..=3 => at_least_mostly(random, Measure::active_matter(), 10, 60),
         4 | 5 => one_sided(random, Measure::water(), 2, 40),
         6 => one_sided(random, Measure::solids(), 40, 90),
         7 => at_least_mostly(random, Measure::anionic_active(), 10, 60),
-        8 => Requirement::at_most(Measure::cost(), number(random, 2, 12)),
+        8 => Requirement::at_most(Measure::cost(), number(random, 2, 12)).unwrap(),
         9 => one_sided(random, Measure::as_supplied().contributed_by(Scope::lines([line.as_str()]).unwrap()), 1, 30),
-        10 => Requirement::at_least(Measure::anionic_active().per(&Measure::active_matter()), number(random, 0, 1)),
+        10 => Requirement::at_least(Measure::anionic_active().per(&Measure::active_matter()), number(random, 0, 1))
+            .unwrap(),
         11 => one_sided(random, Measure::water().per(&Measure::active_matter()), 0, 2),
-        12 => Requirement::at_most(Measure::charge_ratio(), number(random, 0, 1)),
+        12 => Requirement::at_most(Measure::charge_ratio(), number(random, 0, 1)).unwrap(),
         _ => Requirement::at_most(
             Measure::attribute(*random.pick(&[Attribute::Sulfate, Attribute::Ethoxylated])),
             number(random, 0, 20),
-        ),
+        )
+        .unwrap(),
     };
     match random.below(20) {
         0 | 1 => requirement.on(Basis::finished(number(random, 1, 10)).unwrap()),

@@ -72,8 +72,9 @@ fn shares_and_splits_by_weight_and_mole() {
 #[test]
 fn moisture_and_raw_materials() {
     let brief = bar();
-    let finished =
-        Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(3)).unwrap());
+    let finished = Requirement::at_least(Measure::active_matter(), Exact::from(60))
+        .unwrap()
+        .on(Basis::finished(Exact::from(3)).unwrap());
     let brief = brief.require(finished).unwrap();
     let catalogue = Catalogue::starter();
     let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();
@@ -118,7 +119,7 @@ fn what_is_not_determined_is_solved() {
 }
 
 fn ppm(percent: Exact) -> tenside::number::Ppm {
-    tenside::number::Ppm::from_exact_percent(&percent).unwrap()
+    tenside::number::Ppm::from_percent(percent).unwrap()
 }
 
 #[test]

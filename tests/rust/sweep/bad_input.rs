@@ -187,7 +187,7 @@ fn a_brief_with_choices_is_swept_once_they_are_made() {
         .at_least(Measure::active_matter(), 40)
         .unwrap();
     let swept = |brief: &Brief| {
-        let values = Values::new((38..42).map(Exact::from).collect()).unwrap();
+        let values = Values::new(38..42).unwrap();
         Sweep::new(brief, vec![Axis::new(brief, "at-least.active-matter", values).unwrap()])
     };
     let error = swept(&brief).unwrap_err();
@@ -232,8 +232,9 @@ fn the_column_of_an_axis_is_named_by_its_spelling() {
     };
     let constituent = |name: &str| Measure::constituent(name).unwrap();
     let two = bar().at_most(constituent("GLYCERIN"), 5).unwrap().at_most(constituent("WATER"), 90).unwrap();
-    let named =
-        bar().require(Requirement::at_most(Measure::water(), Exact::from(50)).named("little water").unwrap()).unwrap();
+    let named = bar()
+        .require(Requirement::at_most(Measure::water(), Exact::from(50)).unwrap().named("little water").unwrap())
+        .unwrap();
     let target = bar().target(Measure::active_matter(), 40).unwrap();
     let full = format!("target.{}", target.requirements()[0].name());
     for (brief, word, column) in [

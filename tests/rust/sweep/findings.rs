@@ -17,7 +17,7 @@ use super::random::{self, Numbers};
 use super::support::{axis, bar, values, whole};
 
 fn product(market: Market) -> Product {
-    let reading = Reading::ph("5.6".parse().unwrap(), "1+9".parse().unwrap()).unwrap();
+    let reading = Reading::ph("5.6", "1+9".parse().unwrap()).unwrap();
     let product = Product::new(market, &[Use::ShampooBar, Use::Body], "2026-11-24".parse().unwrap()).unwrap();
     product.with_reading(reading).with_moisture(Exact::ONE).unwrap()
 }
@@ -142,9 +142,8 @@ fn a_preservative_pinned_at_its_limit_is_judged_as_it_is_weighed() {
         .at_most(Measure::water(), 9)
         .unwrap()
         .maximise(Measure::constituent("SODIUM BENZOATE").unwrap());
-    let brief = brief
-        .require(Requirement::at_most(acid.measure.clone(), "2.5".parse().unwrap()).named("acid").unwrap())
-        .unwrap();
+    let brief =
+        brief.require(Requirement::at_most(acid.measure.clone(), "2.5").unwrap().named("acid").unwrap()).unwrap();
     let axes = vec![
         axis(&brief, "at-most.water", values(&["3", "9", "20"])),
         axis(&brief, "at-most.acid", values(&["2.49999", "2.5", "3"])),

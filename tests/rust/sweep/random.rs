@@ -51,15 +51,16 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
         _ => {
             let water = Measure::water();
             let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
-            brief.require(Requirement::equal(water, numbers.tenths(12, 30)).named("moist").unwrap()).unwrap()
+            brief.require(Requirement::equal(water, numbers.tenths(12, 30)).unwrap().named("moist").unwrap()).unwrap()
         }
     };
     let target = numbers.tenths(15, 35);
     brief = match numbers.below(3) {
         0 => brief.target(Measure::active_matter(), target),
         1 => brief.target(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), target),
-        _ => brief
-            .require(Requirement::equal(Measure::active_matter(), target).on(Basis::finished(Exact::from(2)).unwrap())),
+        _ => brief.require(
+            Requirement::equal(Measure::active_matter(), target).unwrap().on(Basis::finished(Exact::from(2)).unwrap()),
+        ),
     }
     .unwrap();
     brief = brief.at_most(Measure::water(), numbers.tenths(20, 90)).unwrap();
@@ -68,12 +69,14 @@ pub(crate) fn brief(numbers: &mut Numbers, determined: bool) -> Brief {
     }
     if numbers.below(2) == 0 {
         let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40))
+            .unwrap()
             .named("dear")
             .unwrap();
         brief = brief.require(dear).unwrap();
     }
     if numbers.below(2) == 0 {
-        let sure = Requirement::at_least(Measure::active_matter(), numbers.tenths(5, 20)).for_every_composition();
+        let sure =
+            Requirement::at_least(Measure::active_matter(), numbers.tenths(5, 20)).unwrap().for_every_composition();
         brief = brief.require(sure).unwrap();
     }
     brief.minimise(Measure::cost())
@@ -111,7 +114,7 @@ pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
         } else {
             Exact::ratio(7, 10)
         };
-        let values = Values::new((0..count).map(|index| &start + &step * Exact::from(index)).collect()).unwrap();
+        let values = Values::new((0..count).map(|index| &start + &step * Exact::from(index))).unwrap();
         if let Ok(turned) = Varied::named(brief, &word) {
             axes.push(turned.over(values).unwrap());
         }
@@ -144,7 +147,7 @@ fn a_member_that_is_held_fixes_its_split() {
     let brief = brief
         .drop_requirement(&held)
         .unwrap()
-        .change_line("sci-powder", Role::Fixed(Ppm::from_percent_text("20").unwrap()))
+        .change_line("sci-powder", Role::Fixed(Ppm::from_percent("20").unwrap()))
         .unwrap();
     let values = Values::linspace(&Exact::from(5), &Exact::from(40), 15, &Values::usual_grid()).unwrap();
     let sweep =

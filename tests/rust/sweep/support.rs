@@ -6,7 +6,6 @@ use rust_decimal::Decimal;
 use tenside::brief::{Brief, SplitBasis};
 use tenside::catalogue::{Catalogue, PriceList};
 use tenside::measure::Measure;
-use tenside::number::Exact;
 use tenside::solve::Outcome;
 use tenside::sweep::{Axis, Numbers, Sweep, Table, Values, Varied};
 
@@ -20,7 +19,7 @@ pub(crate) fn prices() -> Arc<PriceList> {
         ("panthenol", 230),
         ("water", 1),
     ];
-    Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id.to_string(), Decimal::new(tenths, 1)))).unwrap())
+    Arc::new(PriceList::new("EUR", of.map(|(id, tenths)| (id, Decimal::new(tenths, 1)))).unwrap())
 }
 
 /// A bar that its equations determine.
@@ -33,11 +32,11 @@ pub(crate) fn bar() -> Brief {
 }
 
 pub(crate) fn values(text: &[&str]) -> Values {
-    Values::new(text.iter().map(|value| value.parse().unwrap()).collect()).unwrap()
+    Values::new(text).unwrap()
 }
 
 pub(crate) fn whole(from: i64, to: i64) -> Values {
-    Values::new((from..=to).map(Exact::from).collect()).unwrap()
+    Values::new(from..=to).unwrap()
 }
 
 pub(crate) fn axis(brief: &Brief, word: &str, values: Values) -> Axis {

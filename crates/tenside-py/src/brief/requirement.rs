@@ -76,10 +76,10 @@ impl Brief {
         name: Option<&str>,
     ) -> Outcome<Self> {
         let requirement = match (equal, at_least, at_most) {
-            (Some(value), None, None) => Requirement::equal(measure.0, value.0),
+            (Some(value), None, None) => Requirement::equal(measure.0, value.0)?,
             (None, Some(low), Some(high)) => Requirement::between(measure.0, low.0, high.0)?,
-            (None, Some(low), None) => Requirement::at_least(measure.0, low.0),
-            (None, None, Some(high)) => Requirement::at_most(measure.0, high.0),
+            (None, Some(low), None) => Requirement::at_least(measure.0, low.0)?,
+            (None, None, Some(high)) => Requirement::at_most(measure.0, high.0)?,
             _ => {
                 let fault = Fault::new(
                     FaultKind::Contradiction,
@@ -102,7 +102,7 @@ impl Brief {
         for_every_composition: bool,
         name: Option<&str>,
     ) -> Outcome<Self> {
-        self.requiring(Requirement::equal(measure.0, value.0), basis, for_every_composition, name)
+        self.requiring(Requirement::equal(measure.0, value.0)?, basis, for_every_composition, name)
     }
 
     /// With a measure at or above this value. `basis` is what it is counted on, as charged unless stated;
@@ -117,7 +117,7 @@ impl Brief {
         for_every_composition: bool,
         name: Option<&str>,
     ) -> Outcome<Self> {
-        self.requiring(Requirement::at_least(measure.0, value.0), basis, for_every_composition, name)
+        self.requiring(Requirement::at_least(measure.0, value.0)?, basis, for_every_composition, name)
     }
 
     /// With a measure at or below this value.
@@ -131,7 +131,7 @@ impl Brief {
         for_every_composition: bool,
         name: Option<&str>,
     ) -> Outcome<Self> {
-        self.requiring(Requirement::at_most(measure.0, value.0), basis, for_every_composition, name)
+        self.requiring(Requirement::at_most(measure.0, value.0)?, basis, for_every_composition, name)
     }
 
     /// With a measure between two values.

@@ -97,7 +97,7 @@ fn no_number(object: &Bound<'_, PyAny>) -> PyResult<Fault> {
 
 impl Number {
     pub(crate) fn ppm(&self) -> Outcome<Ppm> {
-        Ok(Ppm::from_exact_percent(&self.0)?)
+        Ok(Ppm::from_percent(&self.0)?)
     }
 
     /// A decimal inside the range of its quantity.
@@ -187,10 +187,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ByName {
     }
 }
 
-impl ByName {
-    pub(crate) fn decimals(&self, quantity: Quantity) -> Outcome<Vec<(String, Decimal)>> {
-        self.0.iter().map(|(name, number)| Ok((name.clone(), number.decimal(quantity)?))).collect()
-    }
+/// Numbers by name as the core takes them, with its range checks; none where nothing is given.
+pub(crate) fn numbers(by_name: Option<ByName>) -> impl Iterator<Item = (String, Exact)> {
+    by_name.into_iter().flat_map(|by_name| by_name.0).map(|(name, number)| (name, number.0))
 }
 
 /// Masses by name, in the order given.

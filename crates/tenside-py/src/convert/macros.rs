@@ -155,6 +155,20 @@ macro_rules! document {
         }
     };
     ($class:ident, |$it:ident| $result:expr, back by $core:ty) => {
+        document!($class, |$it| $result, back, |text, notation, catalogue, _watch| {
+            <$core>::read(text, notation, catalogue)
+        });
+    };
+    // One whose question may take long to ask again.
+    ($class:ident, |$it:ident| $result:expr, back watched by $core:ty) => {
+        document!($class, |$it| $result, back, |text, notation, catalogue, watch| {
+            <$core>::read_watched(text, notation, catalogue, watch)
+        });
+    };
+    (
+        $class:ident, |$it:ident| $result:expr, back,
+        |$text:ident, $notation:ident, $catalogue:ident, $watch:ident| $read:expr
+    ) => {
         document!($class, |$it| $result, back);
 
         impl $class {
@@ -165,8 +179,9 @@ macro_rules! document {
                 catalogue: &$crate::material::catalogue::Catalogue,
             ) -> $crate::convert::failure::Outcome<Self> {
                 let catalogue = catalogue.0.clone();
-                Ok($class($crate::convert::running::reading(py, [text], move |[text]| {
-                    <$core>::read(text, notation, &catalogue)
+                Ok($class($crate::convert::running::reading_watched(py, [text], move |[$text], $watch| {
+                    let ($notation, $catalogue) = (notation, &catalogue);
+                    $read
                 })?))
             }
         }

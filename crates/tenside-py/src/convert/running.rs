@@ -146,26 +146,37 @@ pub(crate) fn pool() -> Outcome<Arc<rayon::ThreadPool>> {
 /// Texts of fewer bytes are read before anybody could press a key.
 const LONG_TEXT: usize = 500_000;
 
-/// Reads texts. Long ones are read on a thread of their own, which on Ctrl-C is left to come to its end by itself, what
-/// it reads being dropped: a parser cannot be stopped.
+/// Reads texts; see [`reading_watched`].
 pub(crate) fn reading<T: Send + 'static, const TEXTS: usize>(
     py: Python<'_>,
     texts: [&str; TEXTS],
     read: impl FnOnce([&str; TEXTS]) -> Result<T, tenside::Error> + Send + 'static,
 ) -> Outcome<T> {
+    reading_watched(py, texts, |texts, _| read(texts))
+}
+
+/// Reads texts and asks again what they are results of. Long ones are read on a thread of their own, which on Ctrl-C is
+/// left to come to its end by itself, what it reads being dropped: a parser cannot be stopped, what is asked again can.
+pub(crate) fn reading_watched<T: Send + 'static, const TEXTS: usize>(
+    py: Python<'_>,
+    texts: [&str; TEXTS],
+    read: impl FnOnce([&str; TEXTS], Arc<dyn Watch>) -> Result<T, tenside::Error> + Send + 'static,
+) -> Outcome<T> {
     if texts.iter().all(|text| text.len() < LONG_TEXT) {
-        return Ok(py.detach(|| read(texts))?);
+        return watched(py, None, |watch| read(texts, watch));
     }
     let texts = texts.map(String::from);
     let caller = std::thread::current();
+    let progress = Arc::new(Progress::default());
+    let watch = Arc::clone(&progress);
     let reader = std::thread::spawn(move || {
-        let result = read(texts.each_ref().map(String::as_str));
+        let result = read(texts.each_ref().map(String::as_str), watch);
         caller.unpark();
         result
     });
     while !reader.is_finished() {
         py.detach(|| std::thread::park_timeout(PULSE));
-        py.check_signals()?;
+        py.check_signals().inspect_err(|_| progress.stop.store(true, Ordering::Relaxed))?;
     }
     Ok(reader.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))?)
 }

@@ -121,8 +121,8 @@ impl Supplier {
     }
 
     /// The freight, before tax, of an order of `goods` of this value before tax.
-    fn freight_of(&self, goods: Number) -> Fraction {
-        Fraction(self.0.freight_of(&goods.0))
+    fn freight_of(&self, goods: Number) -> Outcome<Fraction> {
+        Ok(Fraction(self.0.freight_of(goods.0)?))
     }
 
     fn __getnewargs_ex__<'py>(slf: &Bound<'py, Self>) -> PyResult<((String, Vec<Pack>), Keywords<'py>)> {

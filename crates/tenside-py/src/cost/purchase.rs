@@ -2,12 +2,11 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::bounds::Quantity;
 use tenside::cost::{PurchaseRequest, USUAL_STEPS};
 use tenside::render;
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, ByName, Day, Number, Several};
+use crate::convert::input::{AMass, ByName, Day, Number, Several, numbers};
 use crate::convert::output::{Fraction, Keywords};
 use crate::convert::page::Page;
 use crate::convert::running::watched;
@@ -148,7 +147,7 @@ pub(crate) struct Purchase(pub(crate) tenside::cost::Purchase);
 shown!(Purchase, |it| it.0.page());
 value!(Purchase, |it| (it.currency(), it.total()));
 
-document!(Purchase, |it| &it.0, back by tenside::cost::Purchase);
+document!(Purchase, |it| &it.0, back watched by tenside::cost::Purchase);
 
 getters!(Purchase {
     /// The currency of the total.
@@ -277,9 +276,7 @@ record! {
 #[pyfunction]
 pub(crate) fn price_effects(formulas: Several<Formula>, prices: ByName) -> Outcome<Rows<PriceEffect>> {
     let formulas: Vec<_> = formulas.0.into_iter().map(|formula| formula.0).collect();
-    let prices = prices.decimals(Quantity::Price)?;
-    let changes: Vec<_> = prices.iter().map(|(material, price)| (material.as_str(), *price)).collect();
-    let effects = tenside::cost::price_effects(&formulas, &changes)?;
+    let effects = tenside::cost::price_effects(&formulas, numbers(Some(prices)))?;
     let page = tenside::cost::price_effects_page(&effects);
     let row = |effect: tenside::cost::PriceEffect| PriceEffect {
         formula: effect.formula,

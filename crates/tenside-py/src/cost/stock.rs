@@ -351,7 +351,7 @@ value!(ProductMix, |it| (it.currency(), it.value()));
 
 arrow!(ProductMix, |it, _py| batch_of(it.rows())?);
 
-document!(ProductMix, |it| &it.0, back by tenside::cost::ProductMix);
+document!(ProductMix, |it| &it.0, back watched by tenside::cost::ProductMix);
 
 getters!(ProductMix {
     /// The currency of the values.

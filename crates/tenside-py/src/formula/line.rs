@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::formula::Purpose;
 
 use crate::convert::failure::Outcome;
@@ -122,7 +121,7 @@ impl Line {
 pub(crate) fn phase(name: &str, temperature: Option<Number>) -> Outcome<tenside::formula::Phase> {
     let phase = tenside::formula::Phase::new(name)?;
     Ok(match temperature {
-        Some(temperature) => phase.at(temperature.decimal(Quantity::Temperature)?)?,
+        Some(temperature) => phase.at(temperature.0)?,
         None => phase,
     })
 }

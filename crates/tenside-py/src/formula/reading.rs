@@ -2,7 +2,6 @@
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{Day, Number};
@@ -68,9 +67,9 @@ impl Reading {
         method: Option<&str>,
         on: Option<Day>,
     ) -> Outcome<Self> {
-        let mut reading = tenside::reading::Reading::ph(value.decimal(Quantity::Ph)?, dilution.parse()?)?;
+        let mut reading = tenside::reading::Reading::ph(value.0, dilution.parse()?)?;
         if let Some(temperature) = temperature {
-            reading = reading.at_temperature(temperature.decimal(Quantity::Temperature)?)?;
+            reading = reading.at_temperature(temperature.0)?;
         }
         if let Some(water) = water {
             reading = reading.in_water(water)?;
@@ -79,7 +78,7 @@ impl Reading {
             reading = reading.with_instrument(instrument)?;
         }
         if let Some(after) = after {
-            reading = reading.after_minutes(after.decimal(Quantity::Waiting)?)?;
+            reading = reading.after_minutes(after.0)?;
         }
         if let Some(method) = method {
             reading = reading.by(method)?;

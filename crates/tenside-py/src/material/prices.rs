@@ -18,10 +18,12 @@ use tenside::number::Exact;
 use crate::convert::column::of_columns;
 use crate::convert::documents::as_dict;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{ByName, exact, one_by_one};
+use crate::convert::input::{ByName, exact, numbers, one_by_one};
+use crate::convert::output::Fraction;
 use crate::convert::pickled::Reduced;
 use crate::convert::running::reading;
 use crate::convert::word::Word;
+use crate::material::Material;
 use crate::material::catalogue::Catalogue;
 
 /// What prices are in if nobody says so.
@@ -173,6 +175,15 @@ impl PriceList {
         Ok(self.0.write_csv()?)
     }
 
+    /// What a kilogram of a raw `material` costs: its own price, or for a premix without one what its parts come to, of
+    /// which each then needs one.
+    ///
+    /// >>> float(td.PriceList({"kaolin": 1.9}, currency="EUR").price_of(td.Catalogue.starter()["kaolin"]))
+    /// 1.9
+    fn price_of(&self, material: &Material) -> Outcome<Fraction> {
+        Ok(Fraction(self.0.price_of(&material.0)?))
+    }
+
     /// The ids of what is priced.
     fn keys(&self) -> Vec<String> {
         self.0.iter().map(|(id, _)| id.to_string()).collect()
@@ -287,7 +298,7 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Prices {
 pub(crate) fn price_list(prices: &Prices, currency: Option<&str>) -> Outcome<tenside::catalogue::PriceList> {
     match prices {
         Prices::Named(prices) => {
-            Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), prices.decimals(Quantity::Price)?)?)
+            Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), numbers(Some(prices)))?)
         }
         Prices::List(list) if currency.is_none_or(|currency| currency == list.0.currency()) => {
             Ok(list.0.as_ref().clone())

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use pyo3::types::PyType;
-use tenside::catalogue::TableOptions;
+use tenside::catalogue::{TableOf, TableOptions};
 use tenside::document::Delimiter;
 use tenside::error::{Error, Fault};
 
@@ -201,6 +201,80 @@ impl Catalogue {
             source,
             catalogue,
         ))
+    }
+}
+
+#[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+fn with_table(
+    py: Python<'_>,
+    catalogue: &Catalogue,
+    table: ATable,
+    of: TableOf,
+    columns: Option<IndexMap<String, String>>,
+    ignore: Option<Names>,
+    delimiter: Option<Word<Delimiter>>,
+    decimal_comma: Option<bool>,
+    source: Option<&str>,
+) -> Outcome<Catalogue> {
+    let options = options(columns, ignore, delimiter, decimal_comma)?;
+    let options = source.into_iter().fold(options, TableOptions::with_source);
+    let catalogue = catalogue.0.clone();
+    Ok(table.read(py, decimal_comma, move |table| catalogue.with_table(table, of, &options))?.into())
+}
+
+#[pymethods]
+impl Catalogue {
+    /// The catalogue with what one `table` of your own lists, CSV text, a data frame or a mapping of columns by
+    /// heading: `of` says whether its rows are "substances" (`inci`, `class`, as wanted `cas`, `molar_mass`, ...),
+    /// "lots" (`id`, `material`, as wanted `active` with its `method`, `solids`, `ph`, `retest`, ...) or "premixes" (as
+    /// raw materials, with a row for each `part` and its `percent`). Raw materials are named as the catalogue knows
+    /// them. `columns`, `ignore`, `delimiter`, `decimal_comma` and `source` are as for `from_table`.
+    ///
+    /// >>> lots = "Charge;Artikel;WAS;Methode\nW-27;CAPB 30;29,1;titrated\n"
+    /// >>> columns = {"id": "Charge", "material": "Artikel", "active": "WAS", "method": "Methode"}
+    /// >>> cat = td.Catalogue.starter().with_table(lots, "lots", columns=columns)
+    /// >>> cat.lot("W-27").material
+    /// 'capb-30'
+    /// >>> frame = {"name": ["Two powders"] * 2, "form": ["powder"] * 2, "part": ["kaolin", "corn-starch"], "percent": [75, 25]}
+    /// >>> cat = cat.with_table(frame, "premixes", source="our mixing book (invented)")
+    /// >>> td.PriceList({"kaolin": 2, "corn-starch": 4}, currency="EUR").price_of(cat["two-powders"])
+    /// Fraction(5, 2)
+    #[pyo3(signature = (table, of, *, columns=None, ignore=None, delimiter=None, decimal_comma=None, source=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn with_table(
+        &self,
+        py: Python<'_>,
+        table: ATable,
+        of: Word<TableOf>,
+        columns: Option<IndexMap<String, String>>,
+        ignore: Option<Names>,
+        delimiter: Option<Word<Delimiter>>,
+        decimal_comma: Option<bool>,
+        source: Option<&str>,
+    ) -> Outcome<Self> {
+        self::with_table(py, self, table, of.0, columns, ignore, delimiter, decimal_comma, source)
+    }
+
+    /// What is wrong with a `table` that `with_table` would read with the same `of`, `columns`, `ignore`, `delimiter`,
+    /// `decimal_comma` and `source`: a row for each fault, none if it can be read.
+    ///
+    /// >>> frame = {"id": ["W-27", "W-28"], "material": ["capb-30", "unobtainium"], "ph": [17.2, 5]}
+    /// >>> [(fault.line, fault.message) for fault in td.Catalogue.starter().check_with_table(frame, "lots")]
+    /// [(2, 'pH out of range'), (3, 'unknown raw material')]
+    #[pyo3(signature = (table, of, *, columns=None, ignore=None, delimiter=None, decimal_comma=None, source=None))]
+    #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
+    fn check_with_table(
+        &self,
+        py: Python<'_>,
+        table: ATable,
+        of: Word<TableOf>,
+        columns: Option<IndexMap<String, String>>,
+        ignore: Option<Names>,
+        delimiter: Option<Word<Delimiter>>,
+        decimal_comma: Option<bool>,
+        source: Option<&str>,
+    ) -> Outcome<Rows<TableFault>> {
+        faults(self::with_table(py, self, table, of.0, columns, ignore, delimiter, decimal_comma, source))
     }
 }
 

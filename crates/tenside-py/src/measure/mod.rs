@@ -14,7 +14,7 @@ use tenside::measure::{Content, Scope, ScoreTable, SubstanceSum, SumFactor, SumM
 use tenside::number::Exact;
 
 use crate::convert::failure::{Failure, Outcome};
-use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, one_by_one};
+use crate::convert::input::{ByName, Names, Number, Several, TEXT, exact, items, numbers, one_by_one};
 use crate::convert::output::{Fraction, Keywords, pasted, quoted};
 
 /// A content over a content, each within a scope of lines. The module `measure` has them ready made. `scores` are a
@@ -73,9 +73,9 @@ impl Measure {
         let summed = factors.is_some() || classes.is_some();
         let content = match scores {
             Some(scores) if content == "score" && !summed => {
-                let table = ScoreTable::new(of.unwrap_or("score"), scores.decimals(Quantity::Score)?)?;
+                let table = ScoreTable::new(of.unwrap_or("score"), numbers(Some(scores)))?;
                 Content::Score(match default {
-                    Some(default) => table.with_default(default.decimal(Quantity::Score)?)?,
+                    Some(default) => table.with_default(default.0)?,
                     None => table,
                 })
             }

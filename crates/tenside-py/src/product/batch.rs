@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{BatchSize, NoteKind, Scales, SheetFormat};
-use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::number::{Mass, MassUnit};
 use tenside::render::framed;
@@ -151,10 +150,10 @@ impl Batch {
             }
         };
         if let Some(loss) = drying_loss {
-            size = size.with_drying_loss(loss.decimal(Quantity::Loss)?)?;
+            size = size.with_drying_loss(loss.0)?;
         }
         if let Some(loss) = process_loss {
-            size = size.with_process_loss(loss.decimal(Quantity::Loss)?)?;
+            size = size.with_process_loss(loss.0)?;
         }
         Ok(size)
     }
@@ -173,7 +172,7 @@ impl Batch {
             scales = scales.shown_in(unit.parse()?);
         }
         Ok(match tolerance {
-            Some(tolerance) => scales.tolerating(tolerance.decimal(Quantity::RoundingTolerance)?)?,
+            Some(tolerance) => scales.tolerating(tolerance.0)?,
             None => scales,
         })
     }

@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::BarWeighIns;
-use tenside::bounds::Quantity;
 use tenside::document::Notation;
 use tenside::error::{Error, Fault, FaultKind};
 use tenside::number::{Exact, Mass};
@@ -164,7 +163,7 @@ impl DryingCurve {
     /// True
     #[pyo3(signature = (*, tolerance, confidence=None))]
     fn ready(&self, tolerance: Number, confidence: Option<Number>) -> Outcome<Rows<ReadyBar>> {
-        let ready = self.0.ready(tolerance.decimal(Quantity::DryingTolerance)?, confidence_of(confidence)?)?;
+        let ready = self.0.ready(tolerance.0, confidence_of(confidence)?)?;
         Ok(ready
             .into_iter()
             .map(|bar| ReadyBar { name: bar.name, day: bar.day, error: bar.error, sure_day: bar.sure_day })

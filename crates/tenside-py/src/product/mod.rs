@@ -8,7 +8,6 @@ use pyo3::IntoPyObjectExt;
 use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use pyo3::type_hint_union;
-use tenside::bounds::Quantity;
 use tenside::error::{Fault, FaultKind};
 use tenside::rule::{Market, Placing, ProductForm, RuleBook, Storage, Use};
 
@@ -186,7 +185,7 @@ impl ProductKeywords {
             product = product.kept(kept.0);
         }
         if let Some(activity) = self.water_activity {
-            product = product.with_water_activity(activity.decimal(Quantity::WaterActivity)?)?;
+            product = product.with_water_activity(activity.0)?;
         }
         product = match (self.scent_limit, self.scent_category) {
             (Some(ScentLimits::Together(limit)), category) => {

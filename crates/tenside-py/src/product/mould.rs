@@ -88,10 +88,10 @@ fn millimetres(number: &Number) -> Outcome<Decimal> {
 fn formed(mould: tenside::batch::Mould, draft: Option<Number>, domes: Option<(Number, Number)>) -> Outcome<Mould> {
     let mut mould = mould;
     if let Some(draft) = draft {
-        mould = mould.with_draft(draft.decimal(Quantity::Draft)?)?;
+        mould = mould.with_draft(draft.0)?;
     }
     if let Some((upper, lower)) = domes {
-        mould = mould.with_domes(upper.decimal(Quantity::Dome)?, lower.decimal(Quantity::Dome)?)?;
+        mould = mould.with_domes(upper.0, lower.0)?;
     }
     Ok(Mould(mould))
 }

@@ -2,11 +2,10 @@
 
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::ph::Standing;
 
 use crate::convert::failure::Outcome;
-use crate::convert::input::ByName;
+use crate::convert::input::{ByName, numbers};
 use crate::convert::interval::Interval;
 use crate::convert::page::{Page, WIDTH};
 use crate::convert::pickled::{Call, Reduced};
@@ -167,10 +166,7 @@ impl Formula {
     /// ('benzoic acid', 0.048, 'below')
     #[pyo3(signature = (reading, *, thresholds=None))]
     fn preservatives_at(&self, reading: Reading, thresholds: Option<ByName>) -> Outcome<Rows<Undissociated>> {
-        let thresholds =
-            thresholds.map_or_else(|| Ok(Vec::new()), |thresholds| thresholds.decimals(Quantity::Percent))?;
-        let thresholds: Vec<(&str, Decimal)> = thresholds.iter().map(|(name, value)| (name.as_str(), *value)).collect();
-        let state = self.0.preservatives_at(&reading.0, &thresholds)?;
+        let state = self.0.preservatives_at(&reading.0)?.with_thresholds(numbers(thresholds))?;
         let page = state.page();
         Ok(state.rows().iter().map(undissociated).collect::<Rows<_>>().shown(move || Ok(page.clone())))
     }

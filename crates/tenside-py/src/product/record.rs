@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{Decision, NoteKind, ReadingOutcome, StepKind};
-use tenside::bounds::Quantity;
 use tenside::document::Named;
 use tenside::error::{Fault, FaultKind};
 use tenside::measure::Measure;
@@ -80,10 +79,10 @@ impl Step {
             step = step.of_phase(phase);
         }
         if let Some(temperature) = temperature {
-            step = step.at(temperature.decimal(Quantity::Temperature)?)?;
+            step = step.at(temperature.0)?;
         }
         if let Some(minutes) = minutes {
-            step = step.for_minutes(minutes.decimal(Quantity::StepTime)?)?;
+            step = step.for_minutes(minutes.0)?;
         }
         if let Some(caution) = caution {
             step = step.with_caution(caution)?;

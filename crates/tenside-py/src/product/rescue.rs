@@ -65,7 +65,7 @@ value!(Rescue, |it| (it.target().title(), it.sentence()));
 
 arrow!(Rescue, |it, _py| batch_of(it.additions())?);
 
-document!(Rescue, |it| &it.0, back by tenside::batch::Rescue);
+document!(Rescue, |it| &it.0, back watched by tenside::batch::Rescue);
 
 shown!(Rescue, |it| it.0.page());
 

@@ -3,7 +3,6 @@
 use pyo3::prelude::*;
 use pyo3::types::PyType;
 use rust_decimal::Decimal;
-use tenside::bounds::Quantity;
 use tenside::number::Mass;
 use tenside::ph::Effect;
 
@@ -67,15 +66,14 @@ impl Titration {
         uncertainty: Option<Number>,
         effect: Option<Word<Effect>>,
     ) -> Outcome<Self> {
-        let points: Vec<(Mass, Decimal)> =
-            points.0.into_iter().map(|(added, ph)| Ok((added.0, ph.decimal(Quantity::Ph)?))).collect::<Outcome<_>>()?;
+        let points = points.0.into_iter().map(|(added, ph)| (added.0, ph.0));
         let dilution = dilution.parse()?;
         let trial = match effect {
-            Some(effect) => tenside::ph::Titration::with_effect(sample.0, reagent.0, dilution, &points, effect.0)?,
-            None => tenside::ph::Titration::new(sample.0, reagent.0, dilution, &points)?,
+            Some(effect) => tenside::ph::Titration::with_effect(sample.0, reagent.0, dilution, points, effect.0)?,
+            None => tenside::ph::Titration::new(sample.0, reagent.0, dilution, points)?,
         };
         let trial = match uncertainty {
-            Some(uncertainty) => trial.with_uncertainty(uncertainty.decimal(Quantity::PhUncertainty)?)?,
+            Some(uncertainty) => trial.with_uncertainty(uncertainty.0)?,
             None => trial,
         };
         Ok(Titration(trial, None))
@@ -84,7 +82,7 @@ impl Titration {
     /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are
     /// surely before and past it. `ph` is that pH.
     fn grams_at(&self, ph: Number) -> Outcome<Interval> {
-        Ok(Interval(self.0.grams_at(ph.decimal(Quantity::Ph)?)?))
+        Ok(Interval(self.0.grams_at(ph.0)?))
     }
 
     /// How a batch is brought from a measured pH to a target.
@@ -96,7 +94,7 @@ impl Titration {
     /// 28.81 (20.00 to 40.00)
     #[pyo3(signature = (batch, reading, *, target))]
     fn adjust(&self, batch: AMass, reading: Reading, target: Number) -> Outcome<Adjustment> {
-        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.decimal(Quantity::Ph)?)?, self.1.clone()))
+        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.0)?, self.1.clone()))
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {

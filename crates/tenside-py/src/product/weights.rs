@@ -112,7 +112,7 @@ impl Weights {
         let masses: Vec<Mass> = masses.0.into_iter().map(|mass| mass.0).collect();
         let weights = tenside::batch::Weights::new(&masses, bars)?;
         Ok(Weights(match drying_loss {
-            Some(loss) => weights.with_drying_loss(loss.decimal(Quantity::Loss)?)?,
+            Some(loss) => weights.with_drying_loss(loss.0)?,
             None => weights,
         }))
     }

@@ -51,6 +51,33 @@ impl From<&tenside::solve::Relaxation> for Relaxation {
     }
 }
 
+impl Relaxation {
+    fn core(&self) -> Outcome<tenside::solve::Relaxation> {
+        let until = self.until.as_ref().map(|until| &until.0);
+        Ok(tenside::solve::Relaxation::new(
+            (&self.constraint).into(),
+            &self.words,
+            &self.limit.0,
+            &self.to.0,
+            until,
+            &self.unit,
+        )?)
+    }
+}
+
+#[pymethods]
+impl Relaxation {
+    /// The brief with this change made, on the very value that the sentence says.
+    ///
+    /// >>> brief = td.Brief("Weak", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+    /// >>> change = brief.try_solve().relaxations()[0]
+    /// >>> change.taken(brief).solve().formula["capb-30"].percent
+    /// Fraction(50, 1)
+    fn taken(&self, brief: &Brief) -> Outcome<Brief> {
+        Ok(Brief(self.core()?.taken(&brief.0)?))
+    }
+}
+
 /// Requirements that no formula meets together, with an exact proof; a table in a notebook.
 ///
 /// >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
@@ -63,7 +90,7 @@ pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);
 shown!(Conflict, |it| it.0.page(), fallible);
 value!(Conflict, |it| it.sentence());
 
-document!(Conflict, |it| &it.0, back by tenside::solve::Conflict);
+document!(Conflict, |it| &it.0, back watched by tenside::solve::Conflict);
 
 getters!(Conflict {
     /// The brief.

@@ -42,6 +42,23 @@ impl Constraint {
     }
 }
 
+impl From<&Constraint> for tenside::solve::Constraint {
+    fn from(constraint: &Constraint) -> Self {
+        use tenside::solve::Constraint as Core;
+        let (index, end) = (constraint.index.unwrap_or_default(), constraint.end.0);
+        let name = constraint.name.clone().unwrap_or_default();
+        match constraint.kind.0 {
+            ConstraintKind::Line => Core::Line { index, name, end },
+            ConstraintKind::Requirement => Core::Requirement { index, name, end },
+            ConstraintKind::Split => Core::Split { index, name, member: constraint.member.clone().unwrap_or_default() },
+            ConstraintKind::WaterToKeep => Core::WaterToKeep {
+                moisture: constraint.moisture.as_ref().map(|moisture| moisture.0.clone()).unwrap_or_default(),
+            },
+            ConstraintKind::Total => Core::Total,
+        }
+    }
+}
+
 impl From<&tenside::solve::Constraint> for Constraint {
     fn from(constraint: &tenside::solve::Constraint) -> Self {
         use tenside::solve::Constraint as Core;

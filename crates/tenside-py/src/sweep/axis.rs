@@ -73,7 +73,7 @@ impl Axis {
         Ok(match (&self.points, self.subject.of(brief)?) {
             (Points::Lattice(steps), Varied::Split(split)) => tenside::sweep::Axis::lattice(brief, &split, *steps)?,
             (Points::Lattice(_), other) => return Err(other.no_lattice().into()),
-            (Points::Numbers(numbers), varied) => varied.over(Values::new(numbers.clone())?)?,
+            (Points::Numbers(numbers), varied) => varied.over(Values::new(numbers)?)?,
             (Points::Materials(materials), Varied::Material(line)) => {
                 let find = |material: &Exchanged| -> Outcome<_> {
                     Ok(match material {

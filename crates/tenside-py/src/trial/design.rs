@@ -95,7 +95,7 @@ value!(Design, |it| (it.brief().title(), it.sentence()));
 
 arrow!(Design, |it, _py| batch(&runs(&it.0).iter().map(Some).collect::<Vec<_>>())?);
 
-document!(Design, |it| &it.0, back by tenside::trial::Design);
+document!(Design, |it| &it.0, back watched by tenside::trial::Design);
 
 shown!(Design, |it| it.0.page());
 
@@ -188,12 +188,7 @@ impl Design {
                 }
             }
         };
-        let amounts: Vec<Vec<(String, Exact)>> = made.0.iter().map(amounts).collect();
-        let named: Vec<Vec<(&str, Exact)>> = amounts
-            .iter()
-            .map(|of| of.iter().map(|(line, amount)| (line.as_str(), amount.clone())).collect())
-            .collect();
-        Ok(self.0.efficiency_as_weighed(&named)?)
+        Ok(self.0.efficiency_as_weighed(made.0.iter().map(amounts))?)
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {

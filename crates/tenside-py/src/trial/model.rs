@@ -7,7 +7,7 @@ use tenside::trial::{Blend, Criterion, Crossing, ProcessOrder, ProcessVariable, 
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{ByName, Names, Number, Several};
+use crate::convert::input::{ByName, Names, Number, Several, numbers};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::Reduced;
@@ -318,9 +318,7 @@ impl FittedModel {
     }
 
     pub(crate) fn settings(&self, settings: Option<ByName>) -> Outcome<Vec<f64>> {
-        let by_name: Vec<_> =
-            settings.into_iter().flat_map(|settings| settings.0).map(|(name, setting)| (name, setting.0)).collect();
-        Ok(self.0.settings(&by_name)?)
+        Ok(self.0.settings(numbers(settings))?)
     }
 }
 

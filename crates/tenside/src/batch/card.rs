@@ -25,7 +25,7 @@ impl Batch {
     /// use tenside::number::Ppm;
     /// use tenside::rule::ProductForm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let bar = Formula::new("Class bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?.as_qs(true)])?;
     /// let batch = bar.batch(BatchSize::of_mass("200 g".parse()?)?.pressed_as(3)?, Scales::new("0.1 g".parse()?)?)?;
     /// let card = batch.recipe_card(&usual_steps(&bar, ProductForm::Solid), &[bar.candidates("kaolin", &catalogue, &[Measure::active_matter()])?])?;

@@ -110,7 +110,7 @@ impl Formula {
     /// use tenside::catalogue::Catalogue;
     /// use tenside::formula::{Formula, Line};
     /// use tenside::number::{Exact, Ppm};
-    /// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let dry = Formula::new("Trial 1", vec![line("sci-powder", "92")?, line("water", "8")?])?;
     /// let wet = Formula::new("Trial 2", vec![line("sci-powder", "80")?, line("water", "20")?])?;
     /// let new = Formula::new("New", vec![line("sci-powder", "90")?, line("water", "10")?])?;

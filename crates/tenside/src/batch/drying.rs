@@ -73,7 +73,7 @@ mod tests {
     fn bar(lines: &[(&str, &str)]) -> Formula {
         let catalogue = Catalogue::starter();
         let line = |(id, percent): &(&str, &str)| {
-            Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent_text(percent).unwrap()).unwrap()
+            Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
         };
         Formula::new("Bar", lines.iter().map(line).collect()).unwrap()
     }

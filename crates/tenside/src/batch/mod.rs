@@ -71,15 +71,14 @@ use weighing::{WeighOut, weigh_out};
 /// immutable.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::{Batch, BatchSize, Scales, SheetFormat};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::formula::{Formula, Line};
 /// use tenside::number::{Exact, Ppm};
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
-/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(Decimal::from(8))?.with_process_loss(Decimal::from(4))?;
+/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(8)?.with_process_loss(4)?;
 /// let batch = Batch::new(&formula, size, Scales::new("0.1 g".parse()?)?)?;
 /// assert_eq!(batch.weighed(), &"1630.4 g".parse()?);
 /// let sum: Exact = batch.weighings().iter().map(|weighing| weighing.rounded().grams()).sum();
@@ -148,7 +147,7 @@ impl Batch {
         let usual = formula.lines()[formula.absorber()].name();
         let out = weigh_out(lines, &target, usual, &scales.tolerated_share())?;
         let weighed =
-            Mass::new(&out.weighings.iter().map(|weighing| weighing.rounded().grams()).sum(), MassUnit::Gram)?;
+            Mass::new(out.weighings.iter().map(|weighing| weighing.rounded().grams()).sum::<Exact>(), MassUnit::Gram)?;
         let mut batch = Batch {
             formula: formula.clone(),
             size,

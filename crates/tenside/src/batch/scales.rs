@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use super::shown::Shown;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 
 /// The rounding error of a line, in percent of itself, that is accepted unless one is chosen (common practice, no
 /// source).
@@ -72,8 +72,8 @@ impl Scales {
     ///
     /// # Errors
     /// A tolerance out of range.
-    pub fn tolerating(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.tolerance = Quantity::RoundingTolerance.checked(percent)?;
+    pub fn tolerating(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.tolerance = Quantity::RoundingTolerance.decimal(percent)?;
         Ok(self)
     }
 
@@ -135,7 +135,7 @@ mod tests {
         let scales = Scales::new("0.1 g".parse().unwrap()).unwrap().for_phase("oil", "1 g".parse().unwrap()).unwrap();
         assert!(scales.clone().for_phase("oil", "2 g".parse().unwrap()).unwrap_err().is_duplicate());
         for bad in ["0", "0.09", "5.1"] {
-            assert!(scales.clone().tolerating(bad.parse().unwrap()).unwrap_err().is_out_of_range(), "{bad}");
+            assert!(scales.clone().tolerating(bad).unwrap_err().is_out_of_range(), "{bad}");
         }
     }
 }

@@ -7,14 +7,13 @@ use rust_decimal::Decimal;
 use super::shown::brief;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 
 /// The size of a batch: a mass to be charged, or a number of bars of a net mass with what is lost on the way.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::BatchSize;
-/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(Decimal::from(8))?.with_process_loss(Decimal::from(4))?;
+/// let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(8)?.with_process_loss(4)?;
 /// assert_eq!(size.charged()?.grams().rounded_text(1), "1630.4");
 /// assert_eq!(size.to_string(), "24 bars of 60 g net, 8 % drying loss, 4 % process loss");
 /// # Ok::<(), tenside::Error>(())
@@ -84,8 +83,8 @@ impl BatchSize {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_drying_loss(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.drying_loss = Quantity::Loss.checked(percent).map_err(|error| error.within("drying loss"))?;
+    pub fn with_drying_loss(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.drying_loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("drying loss"))?;
         Ok(self)
     }
 
@@ -93,8 +92,8 @@ impl BatchSize {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_process_loss(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.process_loss = Quantity::Loss.checked(percent).map_err(|error| error.within("process loss"))?;
+    pub fn with_process_loss(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.process_loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("process loss"))?;
         Ok(self)
     }
 

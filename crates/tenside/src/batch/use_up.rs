@@ -7,13 +7,11 @@
 //! The mean is that over the bars, each counted once, with the spread between them; it is the user's habit that spreads
 //! most. Bars are weighed dry: a wet one holds water that was not there before.
 
-use rust_decimal::Decimal;
-
 use super::weights::student;
 use crate::bounds::Quantity;
 use crate::document::{Notation, Number, check_name, form, forms, restore};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass};
+use crate::number::{Exact, Mass, ToExact};
 use crate::render::{Alignment, Page, Part, Table};
 
 /// One bar in use.
@@ -84,7 +82,7 @@ impl UsedBar {
 /// use tenside::batch::{UseUp, UsedBar};
 /// let bars = [("first", ["60 g", "48 g"]), ("second", ["60 g", "45 g"])];
 /// let bars = bars.map(|(name, masses)| UsedBar::new(name, vec![(0, masses[0].parse().unwrap()), (10, masses[1].parse().unwrap())]).unwrap());
-/// let used = UseUp::new(bars.to_vec(), "60 g".parse()?)?.with_active("50".parse()?)?.with_price("6".parse()?)?;
+/// let used = UseUp::new(bars.to_vec(), "60 g".parse()?)?.with_active(50)?.with_price(6)?;
 /// assert_eq!((used.grams_a_wash().to_string(), used.washes_a_bar().rounded_text(1)), ("1.35".to_string(), "44.4".to_string()));
 /// assert_eq!((used.active_a_wash().unwrap().to_string(), used.cost_a_wash().unwrap().to_string()), ("0.675".to_string(), "0.135".to_string()));
 /// # Ok::<(), tenside::Error>(())
@@ -128,9 +126,8 @@ impl UseUp {
     ///
     /// # Errors
     /// A percentage out of range.
-    pub fn with_active(mut self, percent: Exact) -> Result<Self, Error> {
-        Quantity::Percent.check(&percent).map_err(|error| error.within("active"))?;
-        self.active = Some(percent);
+    pub fn with_active(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.active = Some(Quantity::Percent.exact(percent).map_err(|error| error.within("active"))?);
         Ok(self)
     }
 
@@ -138,9 +135,8 @@ impl UseUp {
     ///
     /// # Errors
     /// A price out of range.
-    pub fn with_price(mut self, price: Exact) -> Result<Self, Error> {
-        Quantity::BarPrice.check(&price).map_err(|error| error.within("price"))?;
-        self.price = Some(price);
+    pub fn with_price(mut self, price: impl ToExact) -> Result<Self, Error> {
+        self.price = Some(Quantity::BarPrice.exact(price).map_err(|error| error.within("price"))?);
         Ok(self)
     }
 
@@ -189,8 +185,8 @@ impl UseUp {
     ///
     /// # Errors
     /// A confidence out of range.
-    pub fn interval(&self, confidence: Decimal) -> Result<Option<(f64, f64)>, Error> {
-        let confidence = Exact::from(Quantity::Confidence.checked(confidence)?).to_f64();
+    pub fn interval(&self, confidence: impl ToExact) -> Result<Option<(f64, f64)>, Error> {
+        let confidence = Quantity::Confidence.float(confidence)?;
         let n = self.bars.len() as f64;
         Ok(self.standard_deviation().map(|deviation| {
             let half = student(0.5 + confidence / 200.0, n - 1.0) * deviation / n.sqrt();
@@ -247,7 +243,7 @@ impl UseUp {
             ]);
         }
         let mut words = format!("{} g a wash", self.grams_a_wash().rounded_text(3));
-        if let (Some(deviation), Ok(Some((low, high)))) = (self.standard_deviation(), self.interval(95.into())) {
+        if let (Some(deviation), Ok(Some((low, high)))) = (self.standard_deviation(), self.interval(95)) {
             words += &format!(
                 ", standard deviation between bars {deviation:.3} g, mean with 95 % confidence {low:.3} to {high:.3} g"
             );

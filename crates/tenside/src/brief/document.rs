@@ -480,13 +480,13 @@ fn read_requirement(view: &TableView<'_>) -> Option<Requirement> {
     let measure = measure?;
     let requirement = match (equal, at_least, at_most) {
         (Some(value), ..) => Requirement::equal(measure, value),
-        (None, Some(low), Some(high)) => view.accept("at_least", Requirement::between(measure, low, high))?,
+        (None, Some(low), Some(high)) => Requirement::between(measure, low, high),
         (None, Some(low), None) if !view.has("at_most") => Requirement::at_least(measure, low),
         (None, None, Some(high)) if !view.has("at_least") => Requirement::at_most(measure, high),
         // Reported already.
         _ => return None,
     };
-    let requirement = requirement.on(basis);
+    let requirement = view.accept("at_least", requirement)?.on(basis);
     let requirement = if every { requirement.for_every_composition() } else { requirement };
     match name {
         Some(name) => view.accept("name", requirement.named(&name)),

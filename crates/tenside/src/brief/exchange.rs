@@ -40,7 +40,7 @@ impl Brief {
             for (line, _) in absent {
                 let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
                 brief.requirements.push(
-                    Requirement::at_most(measure, Exact::ZERO).named(&format!("split {}: no {line}", known.name()))?,
+                    Requirement::at_most(measure, Exact::ZERO)?.named(&format!("split {}: no {line}", known.name()))?,
                 );
             }
             if present.len() > 1 {

@@ -31,7 +31,7 @@ impl Role {
     /// # Errors
     /// Percentages that are none, a low end above the high end.
     pub fn between(low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
-        let (low, high) = (low.to_ppm()?, high.to_ppm()?);
+        let (low, high) = (Ppm::from_percent(low)?, Ppm::from_percent(high)?);
         if low > high {
             return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
                 .value(format!("{low} to {high} %"))
@@ -46,7 +46,7 @@ impl Role {
     /// # Errors
     /// Percentages that are none, a least above the greatest, a least of nothing (which is a plain range).
     pub fn absent_or_between(least: impl ToExact, greatest: impl ToExact) -> Result<Self, Error> {
-        let (least, greatest) = (least.to_ppm()?, greatest.to_ppm()?);
+        let (least, greatest) = (Ppm::from_percent(least)?, Ppm::from_percent(greatest)?);
         if least > greatest {
             return Err(Fault::new(FaultKind::Contradiction, "the least dose is above the greatest")
                 .value(format!("{least} to {greatest} %"))

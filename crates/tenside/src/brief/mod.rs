@@ -330,7 +330,7 @@ impl Brief {
     /// # Errors
     /// Text that is no number, the same requirement twice.
     pub fn target(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
-        self.require(Requirement::equal(measure, value.to_exact()?))
+        self.require(Requirement::equal(measure, value)?)
     }
 
     /// With a measure at or below this value.
@@ -338,7 +338,7 @@ impl Brief {
     /// # Errors
     /// Text that is no number, the same requirement twice.
     pub fn at_most(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
-        self.require(Requirement::at_most(measure, value.to_exact()?))
+        self.require(Requirement::at_most(measure, value)?)
     }
 
     /// With a measure at or above this value.
@@ -346,7 +346,7 @@ impl Brief {
     /// # Errors
     /// Text that is no number, the same requirement twice.
     pub fn at_least(self, measure: Measure, value: impl ToExact) -> Result<Self, Error> {
-        self.require(Requirement::at_least(measure, value.to_exact()?))
+        self.require(Requirement::at_least(measure, value)?)
     }
 
     /// Without any raw material that has the attribute. Where that is not known of a raw material, solving says so.
@@ -355,7 +355,7 @@ impl Brief {
     /// The same requirement twice.
     pub fn without(self, attribute: Attribute) -> Result<Self, Error> {
         let requirement =
-            Requirement::at_most(Measure::attribute(attribute), Exact::ZERO).named(&format!("without {attribute}"))?;
+            Requirement::at_most(Measure::attribute(attribute), Exact::ZERO)?.named(&format!("without {attribute}"))?;
         self.require(requirement)
     }
 
@@ -574,5 +574,5 @@ fn percents_by_name(formula: &Formula) -> std::collections::BTreeMap<String, Ppm
 
 fn on_grid(percent: impl ToExact, line: &str) -> Result<Ppm, Error> {
     let shown: String = line.chars().take(80).collect();
-    percent.to_ppm().map_err(|error| error.within(&format!("line {shown:?}")))
+    Ppm::from_percent(percent).map_err(|error| error.within(&format!("line {shown:?}")))
 }

@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use super::{Brief, Requirement, Role, Split, on_grid};
 use crate::bounds::Quantity;
-use crate::catalogue::PriceList;
+use crate::catalogue::{PriceList, unknown_material};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// One number of a brief: what a second look changes, and what an axis of a what-if sweep varies.
 ///
@@ -106,20 +106,20 @@ impl Brief {
     /// # Errors
     /// A parameter that the brief does not have, a value that is none for it: a part or price outside its range, a
     /// percentage that is not on the grid, ends that cross, a requirement that would be there twice.
-    pub fn with_parameter(&self, parameter: &Parameter, value: &Exact) -> Result<Self, Error> {
-        let mut brief = self.clone();
+    pub fn with_parameter(&self, parameter: &Parameter, value: impl ToExact) -> Result<Self, Error> {
+        let (mut brief, value) = (self.clone(), value.to_exact()?);
         match parameter {
             Parameter::Part { split, line } => {
                 let (place, member) = self.place_of_part(split, line)?;
                 let split = &self.splits[place];
                 let mut parts = split.parts().to_vec();
-                parts[member].1 = value.clone();
+                parts[member].1 = value;
                 brief.splits[place] = Split::new(split.name(), split.basis(), parts)?;
             }
             Parameter::Fixed(line) | Parameter::Lowest(line) | Parameter::Highest(line) => {
                 self.parameter_value(parameter)?;
                 let index = self.line_index(line)?;
-                let percent = on_grid(value.clone(), line)?;
+                let percent = on_grid(value, line)?;
                 let role = match self.lines[index].role() {
                     Role::Between(_, high) if matches!(parameter, Parameter::Lowest(_)) => {
                         Role::between(percent, *high)?
@@ -135,7 +135,7 @@ impl Brief {
                 let changed = self.requirements[index].with_end(
                     matches!(parameter, Parameter::Target(_) | Parameter::AtLeast(_)),
                     !matches!(parameter, Parameter::AtLeast(_)),
-                    value,
+                    &value,
                 )?;
                 if self
                     .requirements
@@ -151,20 +151,9 @@ impl Brief {
             }
             Parameter::Price(material) => {
                 let (prices, _) = self.priced(material)?;
-                let price = Quantity::Price
-                    .check(value)
-                    .map_err(|error| error.within(&parameter.to_string()))
-                    .map(|()| value.to_decimal())?;
-                let price = price.ok_or_else(|| {
-                    Error::from(
-                        Fault::new(FaultKind::OutOfRange, "the price has too many digits")
-                            .at(parameter.to_string())
-                            .value(value.to_string()),
-                    )
-                })?;
-                let changed =
-                    prices.iter().map(|(id, known)| (id.to_string(), if id == material { price } else { known }));
-                brief.prices = Some(Arc::new(PriceList::new(prices.currency(), changed.collect::<Vec<_>>())?));
+                let price = Quantity::Price.decimal(value).map_err(|error| error.within(&parameter.to_string()))?;
+                let changed = prices.iter().map(|(id, known)| (id, if id == material { price } else { known }));
+                brief.prices = Some(Arc::new(PriceList::new(prices.currency(), changed)?));
             }
         }
         Ok(brief)
@@ -196,7 +185,7 @@ impl Brief {
             .ok_or_else(|| Fault::new(FaultKind::Missing, "the brief has no price list").remedy("give it one"))?;
         let price = prices
             .get(material)
-            .ok_or_else(|| unknown_name("priced raw material", material, prices.iter().map(|(id, _)| id)))?;
+            .ok_or_else(|| unknown_material("priced raw material", material, prices.iter().map(|(id, _)| id)))?;
         Ok((prices, price.into()))
     }
 }

@@ -6,17 +6,16 @@ use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 use crate::memo::Memo;
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// A measure held at a value, below one, above one, or between two; for typical compositions or for every one.
 ///
 /// ```
 /// use tenside::brief::Requirement;
 /// use tenside::measure::{Basis, Measure};
-/// use tenside::number::Exact;
-/// let dry = Requirement::at_least(Measure::active_matter(), Exact::from(60)).on(Basis::finished(Exact::from(5))?);
+/// let dry = Requirement::at_least(Measure::active_matter(), 60)?.on(Basis::finished(5)?);
 /// assert_eq!(dry.name(), "active matter at least 60 %, finished at 5 % residual moisture");
-/// let sure = Requirement::at_most(Measure::water(), Exact::from(9)).for_every_composition();
+/// let sure = Requirement::at_most(Measure::water(), 9)?.for_every_composition();
 /// assert_eq!(sure.name(), "water at most 9 %, for every composition");
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -49,28 +48,36 @@ impl Requirement {
     }
 
     /// Exactly this value.
-    #[must_use]
-    pub fn equal(measure: Measure, value: Exact) -> Self {
-        Requirement::new(measure, Some(value.clone()), Some(value))
+    ///
+    /// # Errors
+    /// What is no number.
+    pub fn equal(measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        let value = value.to_exact()?;
+        Ok(Requirement::new(measure, Some(value.clone()), Some(value)))
     }
 
     /// This value or less.
-    #[must_use]
-    pub fn at_most(measure: Measure, value: Exact) -> Self {
-        Requirement::new(measure, None, Some(value))
+    ///
+    /// # Errors
+    /// What is no number.
+    pub fn at_most(measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        Ok(Requirement::new(measure, None, Some(value.to_exact()?)))
     }
 
     /// This value or more.
-    #[must_use]
-    pub fn at_least(measure: Measure, value: Exact) -> Self {
-        Requirement::new(measure, Some(value), None)
+    ///
+    /// # Errors
+    /// What is no number.
+    pub fn at_least(measure: Measure, value: impl ToExact) -> Result<Self, Error> {
+        Ok(Requirement::new(measure, Some(value.to_exact()?), None))
     }
 
     /// From low to high.
     ///
     /// # Errors
-    /// A low end above the high end.
-    pub fn between(measure: Measure, low: Exact, high: Exact) -> Result<Self, Error> {
+    /// What is no number, a low end above the high end.
+    pub fn between(measure: Measure, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
+        let (low, high) = (low.to_exact()?, high.to_exact()?);
         if low > high {
             return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
                 .at(measure.name())
@@ -115,8 +122,7 @@ impl Requirement {
     /// ```
     /// use tenside::brief::Requirement;
     /// use tenside::measure::Measure;
-    /// use tenside::number::Exact;
-    /// let dry = Requirement::at_most(Measure::water(), Exact::from(9)).named("dry enough")?;
+    /// let dry = Requirement::at_most(Measure::water(), 9)?.named("dry enough")?;
     /// assert_eq!(dry.words(), "dry enough (water at most 9 %)");
     /// # Ok::<(), tenside::Error>(())
     /// ```

@@ -6,7 +6,7 @@ use crate::bounds::Quantity;
 use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Content, Measure, Scope};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 use super::BriefLine;
 
@@ -48,10 +48,19 @@ impl Split {
     /// A split of these lines.
     ///
     /// # Errors
-    /// Fewer than two members, a member that stands twice, parts that are not above 0.
-    pub fn new(name: &str, basis: SplitBasis, parts: Vec<(String, Exact)>) -> Result<Self, Error> {
+    /// Fewer than two members, a part that is no number, a member that stands twice, parts that are not above 0.
+    pub fn new<N: AsRef<str>, P: ToExact>(
+        name: &str,
+        basis: SplitBasis,
+        parts: impl IntoIterator<Item = (N, P)>,
+    ) -> Result<Self, Error> {
         let place = format!("split {name:?}");
         let mut faults = Vec::new();
+        let part = |(member, part): (N, P)| {
+            let part = part.to_exact().map_err(|error| error.within(member.as_ref()).within(&place))?;
+            Ok::<_, Error>((member.as_ref().to_string(), part))
+        };
+        let parts = parts.into_iter().map(part).collect::<Result<Vec<_>, _>>()?;
         if parts.len() < 2 {
             faults.push(
                 Fault::new(FaultKind::OutOfRange, "a split of fewer than two lines")

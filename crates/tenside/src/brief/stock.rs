@@ -86,7 +86,8 @@ impl Brief {
             let most = mass.as_ref().map(|mass| (mass, mass.grams() * Exact::hundred() / batch.grams()));
             if let Some((mass, most)) = most.filter(|(_, most)| !lines.is_empty() && *most < Exact::hundred()) {
                 let measure = Measure::as_supplied().contributed_by(Scope::lines(lines)?);
-                brief = brief.require(Requirement::at_most(measure, most).named(&format!("{id}: {mass} in stock"))?)?;
+                brief =
+                    brief.require(Requirement::at_most(measure, most)?.named(&format!("{id}: {mass} in stock"))?)?;
             }
             seen.push(id);
         }
@@ -104,7 +105,7 @@ impl Brief {
         for name in absent {
             let measure = Measure::as_supplied().contributed_by(Scope::lines([name.as_str()])?);
             self.requirements
-                .push(Requirement::at_most(measure, Exact::ZERO).named(&format!("{name} is not in stock"))?);
+                .push(Requirement::at_most(measure, Exact::ZERO)?.named(&format!("{name} is not in stock"))?);
         }
         Ok(self)
     }

@@ -8,9 +8,9 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Catalogue, Contents, document};
+use super::{Catalogue, Contents, document, unknown_material};
 use crate::document::{
-    Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown, unknown_name,
+    Columns, DecimalMark, Delimiter, Entry, Named, Node, Row, Sheets, Value, check_prose, guarded, shown,
 };
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Constituent, Contained, Material};
@@ -73,6 +73,20 @@ pub(super) const CONSTITUENTS: Columns = Columns {
 };
 
 const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "note"], needed: &["name", "materials"] };
+
+/// Two lists of columns as one.
+pub(super) const fn both<const ALL: usize>(
+    first: &'static [&'static str],
+    second: &'static [&'static str],
+) -> [&'static str; ALL] {
+    assert!(first.len() + second.len() == ALL);
+    let (mut all, mut place) = ([""; ALL], 0);
+    while place < ALL {
+        all[place] = if place < first.len() { first[place] } else { second[place - first.len()] };
+        place += 1;
+    }
+    all
+}
 
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
@@ -316,10 +330,10 @@ fn group<'r, 't>(
         } else if let Some(group) = groups.get_mut(material) {
             group.push(row);
         } else if sheets.is_full() {
-            sheets.fault(mark, unknown_name("raw material", material, std::iter::empty()));
+            sheets.fault(mark, unknown_material("raw material", material, std::iter::empty()));
         } else {
             let fault = unknown.entry(material).or_insert_with(|| {
-                let fault = unknown_name("raw material", material, materials.iter().map(|row| row.text("id")));
+                let fault = unknown_material("raw material", material, materials.iter().map(|row| row.text("id")));
                 let remedy = fault.remedy.clone();
                 fault.remedy(remedy.unwrap_or_else(|| "add a row for it to the materials".to_string()))
             });
@@ -341,7 +355,7 @@ pub(super) fn number<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     row.node(column, |text| Value::Number(Cow::Borrowed(text)))
 }
 
-fn yes_or_no<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
+pub(super) fn yes_or_no<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     row.node(column, |text| match text.to_ascii_lowercase().as_str() {
         "yes" | "true" => Value::Bool(true),
         "no" | "false" => Value::Bool(false),
@@ -349,7 +363,7 @@ fn yes_or_no<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     })
 }
 
-fn parts<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
+pub(super) fn parts<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
     let mark = row.mark(column);
     row.node(column, |text| {
         let parts = text.split(SEPARATOR).map(str::trim).filter(|part| !part.is_empty());
@@ -358,7 +372,7 @@ fn parts<'r>(row: &'r Row<'_>, column: &str) -> Node<'r> {
 }
 
 /// A table of some columns; empty if all of them are.
-fn table<'r>(entries: Vec<Entry<'r>>, mark: usize) -> Node<'r> {
+pub(super) fn table<'r>(entries: Vec<Entry<'r>>, mark: usize) -> Node<'r> {
     let empty = entries.iter().all(|entry| entry.node.is_empty());
     Node { offset: mark, value: if empty { Value::Empty } else { Value::Table(entries) } }
 }
@@ -386,6 +400,13 @@ fn alias_table<'r>(row: &'r Row<'_>) -> Node<'r> {
     Node { offset: row.mark("name"), value: Value::Table(entries) }
 }
 
+/// Yes-or-no properties and the share of natural origin.
+pub(super) fn attributes<'r>(row: &'r Row<'_>) -> Entry<'r> {
+    let attributes = Attribute::ALL.iter().map(|attribute| sourced(row, attribute.slug(), "value", yes_or_no));
+    let attributes = attributes.chain([sourced(row, NATURAL_ORIGIN, "share", number)]).collect();
+    entry("attributes", table(attributes, row.mark("sulfate")))
+}
+
 pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>], sheets: &mut Sheets) -> Node<'r> {
     let mut entries: Vec<Entry<'r>> = TEXTS.iter().map(|column| entry(column, text(row, column))).collect();
     entries.extend(NUMBERS.iter().map(|column| entry(column, number(row, column))));
@@ -397,9 +418,7 @@ pub(super) fn material_table<'r>(row: &'r Row<'_>, constituents: &[&'r Row<'_>],
         entry("source", text(row, "ph_source")),
     ];
     entries.push(entry("ph_range", table(ph_range, row.mark("ph_low"))));
-    let attributes = Attribute::ALL.iter().map(|attribute| sourced(row, attribute.slug(), "value", yes_or_no));
-    let attributes = attributes.chain([sourced(row, NATURAL_ORIGIN, "share", number)]).collect();
-    entries.push(entry("attributes", table(attributes, row.mark("sulfate"))));
+    entries.push(attributes(row));
     entries.push(entry("use_levels", use_levels(row, sheets)));
     let (contained, ingredients): (Vec<&&Row<'_>>, Vec<&&Row<'_>>) =
         constituents.iter().partition(|row| !row.text("of").is_empty());

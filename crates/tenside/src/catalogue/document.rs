@@ -6,6 +6,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 use serde::Serialize;
 
+use super::kind::unknown_material;
 use super::resolve::resolve;
 use super::{Alias, AliasTable, Catalogue, Contents};
 use crate::document::{Materials, Notation, Reader, TableView, shown, unknown_name, write};
@@ -204,7 +205,7 @@ pub(crate) fn read_contents<'s>(
             // What is wrong with a material that is there but could not be read is reported already.
             None if named.contains(lot.material()) => {}
             None => {
-                let fault = unknown_material(view, lot.material(), materials.keys());
+                let fault = unknown_in(view, lot.material(), materials.keys());
                 view.fault_at(*material_mark, fault.at(format!("lot {}, material", shown(lot.id()))));
             }
         }
@@ -214,8 +215,8 @@ pub(crate) fn read_contents<'s>(
 }
 
 /// The fault for a material that is not in the document; the nearest is looked for while faults are listed.
-fn unknown_material<'a>(view: &TableView<'_>, name: &str, known: impl Iterator<Item = &'a String>) -> Fault {
-    unknown_name("raw material", name, known.take(if view.is_full() { 0 } else { usize::MAX }).map(String::as_str))
+fn unknown_in<'a>(view: &TableView<'_>, name: &str, known: impl Iterator<Item = &'a String>) -> Fault {
+    unknown_material("raw material", name, known.take(if view.is_full() { 0 } else { usize::MAX }).map(String::as_str))
 }
 
 /// Reads the materials of a document, and the ids that stand there, those of materials at fault too.
@@ -257,7 +258,7 @@ pub(super) fn read_aliases(
             view.fault("candidates", Fault::new(FaultKind::Missing, "an alias without candidates"));
         }
         for id in candidates.iter().filter(|id| !materials.contains_key(*id) && !named.contains(*id)) {
-            view.fault("candidates", unknown_material(view, id, materials.keys()));
+            view.fault("candidates", unknown_in(view, id, materials.keys()));
         }
         Some(Alias { name: name?, candidates, note })
     }) {

@@ -5,7 +5,8 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
 
-use crate::document::{Notation, Reader, TableView, fold_spelling};
+use crate::document::{Notation, Reader, TableView, fold_spelling, unknown_name};
+use crate::error::Fault;
 use crate::material::{Form, Material};
 
 /// What one word of a name says.
@@ -123,6 +124,22 @@ pub(super) fn is_about_the_work(words: &[String]) -> bool {
 /// What words say of the thing: its kinds and its shapes.
 pub(super) fn said(words: &[String]) -> HashSet<Says> {
     words.iter().filter_map(|word| says(word)).filter(|says| matches!(says, Says::Kind(_) | Says::Shape(_))).collect()
+}
+
+/// The fault for a raw material that is none of the known ones, with the name spelt nearest of those that may be the
+/// same kind of thing: an oil is no misspelt butter. Of a catalogue see [`Catalogue::unknown`].
+pub(crate) fn unknown_material<'a>(what: &str, name: &str, known: impl Iterator<Item = &'a str>) -> Fault {
+    unknown_name(what, name, same_kind(name, known))
+}
+
+/// Those of the known names that may be the same kind of thing as a name says.
+pub(super) fn same_kind<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> impl Iterator<Item = &'a str> {
+    let shown: String = name.chars().take(80).collect();
+    let wanted = said(&plain_words(&shown));
+    known.filter(move |known| {
+        let told = said(&plain_words(known));
+        wanted.is_subset(&told) && told.difference(&wanted).all(|says| matches!(says, Says::Shape(_)))
+    })
 }
 
 /// Can a raw material be what words say? Kinds by one of its names, shapes by its names or its form.

@@ -1,5 +1,6 @@
 //! A set of raw materials with the substances they name, their lots and their other names.
 
+mod additions;
 mod alias;
 mod csv;
 mod document;
@@ -21,6 +22,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
+pub use additions::TableOf;
 pub use alias::{Alias, AliasTable};
 pub use csv::CsvOptions;
 pub use document::CatalogueDocument;
@@ -32,6 +34,7 @@ pub(crate) use price_document::read_prices;
 pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 use resolve::resolve;
 pub use search::{Hit, MatchKind, NameKind};
+pub(crate) use kind::unknown_material;
 pub(crate) use suggestion::Why;
 pub use table_options::{TableOptions, TableText};
 use vocabulary::{Vocabulary, names_of};
@@ -237,13 +240,7 @@ impl Catalogue {
     pub fn material(&self, name: &str) -> Result<&Arc<Material>, Error> {
         match self.candidates(name).as_slice() {
             [one] => Ok(one),
-            [] => {
-                let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
-                Err(match self.suggestions(name).first() {
-                    Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())).into(),
-                    None => fault.into(),
-                })
-            }
+            [] => Err(self.unknown(name).into()),
             several => {
                 let list: Vec<String> =
                     several.iter().map(|material| format!("{} ({})", material.id(), material.name())).collect();

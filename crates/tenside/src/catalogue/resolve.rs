@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
+use super::kind::unknown_material;
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, Material, MaterialRow};
@@ -161,7 +162,7 @@ impl Resolver<'_> {
         }
         let known = self.index.keys().copied().take(if self.reported < MOST_NEAREST { usize::MAX } else { 0 });
         self.reported += 1;
-        self.fail(place, unknown_name("raw material", part, known));
+        self.fail(place, unknown_material("raw material", part, known));
     }
 
     fn fail(&mut self, place: usize, fault: Fault) {

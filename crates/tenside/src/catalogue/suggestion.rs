@@ -8,6 +8,8 @@ use std::sync::Arc;
 use super::Catalogue;
 use super::kind::{Says, is_about_the_work, is_all, is_one_of_several, plain_words, said, says, words};
 use super::vocabulary::{Vocabulary, names_of};
+use crate::document::shown;
+use crate::error::{Fault, FaultKind};
 use crate::material::Material;
 
 /// Most suggestions for one name.
@@ -38,6 +40,15 @@ pub(crate) enum Why {
 }
 
 impl Catalogue {
+    /// The fault for a raw material that the catalogue does not have, with what the name could mean.
+    pub(crate) fn unknown(&self, name: &str) -> Fault {
+        let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));
+        match self.suggestions(name).first() {
+            Some(suggestion) => fault.remedy(format!("did you mean {:?}?", suggestion.material.id())),
+            None => fault,
+        }
+    }
+
     /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
     pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
         if name.len() > LONGEST_NAME {
@@ -258,6 +269,20 @@ mod tests {
             assert_eq!(suggested(name), Vec::<String>::new(), "{name}");
         }
         assert_eq!(suggested("SCS noodles"), ["scs-needles"]);
+    }
+
+    #[test]
+    fn among_names_alone_none_of_another_kind_is_offered() {
+        let offered = |name: &str| {
+            let known = ["rosemary-oil", "kaolin", "sci-powder", "shea-butter", "rose-hydrosol"];
+            unknown_material("raw material", name, known.into_iter()).remedy
+        };
+        for (name, near) in [("kaoline", "kaolin"), ("sci-powdr", "sci-powder"), ("rosemery-oil", "rosemary-oil")] {
+            assert_eq!(offered(name), Some(format!("did you mean {near:?}?")), "{name}");
+        }
+        for name in ["rosemary-water", "shea-oil", "rose-oil", "sci-noodles"] {
+            assert_eq!(offered(name), None, "{name}");
+        }
     }
 
     #[test]

@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 
 use super::csv::{CONSTITUENTS, MATERIALS, SEPARATOR, entry, material_table, text};
 use super::price_document::price_list;
-use super::table_options::{CURRENCY, INCI_LIST, PACK, PACK_KG, PRICE, PRICE_PER_KG, missing};
+use super::table_options::{CURRENCY, INCI_LIST, MORE_NUMBERS, PACK, PACK_KG, PRICE, PRICE_PER_KG, missing};
 use super::{Catalogue, Contents, PriceList, TableOptions, TableText, document};
 use crate::bounds::Quantity;
 use crate::document::{DecimalMark, Entry, Node, Row, Sheets, Value, check_prose, fold, read_decimal, shown};
@@ -55,7 +55,7 @@ impl Catalogue {
         let source = options.source().map(check_prose).transpose().map_err(|error| error.within("option source"))?;
         let mut sheets = Sheets::default();
         let rows = options.rows(table, &["name", "form"], &mut sheets).unwrap_or_default();
-        let mark = options.decimal_mark(&rows);
+        let mark = options.decimal_mark(&rows, &MORE_NUMBERS);
         let says_source = source.is_some() || rows.is_empty() || rows.iter().any(|row| !row.text("source").is_empty());
         if !says_source {
             sheets.fault(0, missing("values without a source", "state the source of all of them, or a column source"));
@@ -120,7 +120,7 @@ impl PriceList {
         let rows = options.rows(table, &[], &mut sheets);
         let read = rows.is_some();
         let rows = rows.unwrap_or_default();
-        let mark = options.decimal_mark(&rows);
+        let mark = options.decimal_mark(&rows, &MORE_NUMBERS);
         let has = |column: &str| rows.iter().any(|row| !row.text(column).is_empty());
         if read && !has(PRICE_PER_KG) && !has(PRICE) {
             sheets
@@ -144,7 +144,7 @@ impl PriceList {
 
 /// The rows of each material by its id, as written or made of its name. Later rows repeat what the first says, or leave
 /// it out.
-fn group<'t>(rows: Vec<Row<'t>>, sheets: &mut Sheets) -> IndexMap<String, Vec<Row<'t>>> {
+pub(super) fn group<'t>(rows: Vec<Row<'t>>, sheets: &mut Sheets) -> IndexMap<String, Vec<Row<'t>>> {
     let mut groups: IndexMap<String, Vec<Row<'t>>> = IndexMap::new();
     let mut made: HashSet<String> = HashSet::new();
     for row in rows {
@@ -217,7 +217,7 @@ fn id_of(name: &str) -> Option<String> {
 }
 
 /// The first row of a material as a row of the sheet of materials, with its id.
-fn material_row<'t>(id: &str, row: &Row<'t>) -> Row<'t> {
+pub(super) fn material_row<'t>(id: &str, row: &Row<'t>) -> Row<'t> {
     if row.text("id").is_empty() {
         row.with_cell("id", id).of_columns(MATERIALS, Some)
     } else {

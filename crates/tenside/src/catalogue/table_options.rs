@@ -1,6 +1,8 @@
 //! How a table of one's own is read: its headings, what they mean, and what is left out.
 
-use super::csv::{CONSTITUENTS, MATERIALS, NUMBERS};
+use super::TableOf;
+use super::csv::{CONSTITUENTS, MATERIALS, NUMBERS, both};
+use crate::document::Named;
 use crate::document::{Columns, DecimalMark, Delimiter, Headings, Row, Sheets, has_decimal_comma, unknown_name};
 use crate::error::{Error, Fault};
 
@@ -12,8 +14,9 @@ pub(super) const PACK_KG: &str = "pack_kg";
 pub(super) const CURRENCY: &str = "currency";
 
 /// The columns of a table: those of the sheets of materials and constituents, the supplier's list, and what is paid.
-const KNOWN: [&str; 48] = {
-    const OTHERS: [&str; 12] = [
+const KNOWN: [&str; 48] = both(
+    MATERIALS.known,
+    &[
         "constituent",
         "typical",
         "low",
@@ -26,25 +29,12 @@ const KNOWN: [&str; 48] = {
         PACK,
         PACK_KG,
         CURRENCY,
-    ];
-    let mut known = [""; 48];
-    let mut place = 0;
-    while place < MATERIALS.known.len() {
-        known[place] = MATERIALS.known[place];
-        place += 1;
-    }
-    let mut other = 0;
-    while other < OTHERS.len() {
-        known[place] = OTHERS[other];
-        place += 1;
-        other += 1;
-    }
-    known
-};
+    ],
+);
 pub(super) const TABLE: Columns = Columns { file: "table", known: &KNOWN, needed: &["name"] };
 
 /// Columns that hold a number besides those of materials.
-const MORE_NUMBERS: [&str; 7] = ["typical", "low", "high", "natural_origin", PRICE_PER_KG, PRICE, PACK_KG];
+pub(super) const MORE_NUMBERS: [&str; 7] = ["typical", "low", "high", "natural_origin", PRICE_PER_KG, PRICE, PACK_KG];
 
 /// A table as text, or as cells under their headings.
 #[derive(Clone, Copy, Debug)]
@@ -96,8 +86,9 @@ impl TableOptions {
     /// # Errors
     /// A column that no table has, with those there are.
     pub fn with_column(mut self, column: &str, heading: &str) -> Result<Self, Error> {
-        if !TABLE.known.contains(&column) {
-            let fault = unknown_name("column", column, TABLE.known.iter().copied());
+        let added = || TableOf::ALL.iter().flat_map(|of| of.columns().known);
+        if !TABLE.known.iter().chain(added()).any(|known| *known == column) {
+            let fault = unknown_name("column", column, TABLE.known.iter().chain(added()).copied());
             return Err(if fault.remedy.is_some() { fault } else { fault.allowed(TABLE.known.join(", ")) }.into());
         }
         self.columns.push((column.to_string(), heading.to_string()));
@@ -149,24 +140,34 @@ impl TableOptions {
         self.source.as_deref()
     }
 
-    /// The rows of a table.
+    /// The rows of a table of raw materials and prices.
     pub(super) fn rows<'t>(
         &self,
         table: TableText<'t>,
         needed: &[&'static str],
         sheets: &mut Sheets,
     ) -> Option<Vec<Row<'t>>> {
+        self.rows_of(table, TABLE, needed, sheets)
+    }
+
+    /// The rows of a table of these columns.
+    pub(super) fn rows_of<'t>(
+        &self,
+        table: TableText<'t>,
+        columns: Columns,
+        needed: &[&'static str],
+        sheets: &mut Sheets,
+    ) -> Option<Vec<Row<'t>>> {
         let headings = Headings { mapped: Some(&self.columns), ignored: &self.ignored };
         match table {
-            TableText::Sheet(text) => sheets.read_under(text, TABLE, &headings, needed, self.delimiter),
-            TableText::Cells { headings: names, rows } => sheets.cells_under((names, rows), TABLE, &headings, needed),
+            TableText::Sheet(text) => sheets.read_under(text, columns, &headings, needed, self.delimiter),
+            TableText::Cells { headings: names, rows } => sheets.cells_under((names, rows), columns, &headings, needed),
         }
     }
 
-    /// How the numbers of these rows are read.
-    pub(super) fn decimal_mark(&self, rows: &[Row<'_>]) -> DecimalMark {
-        let mut numbers =
-            rows.iter().flat_map(|row| NUMBERS.iter().chain(&MORE_NUMBERS).map(|column| row.text(column)));
+    /// How the numbers of these rows are read, those of raw materials and `more`.
+    pub(super) fn decimal_mark(&self, rows: &[Row<'_>], more: &[&str]) -> DecimalMark {
+        let mut numbers = rows.iter().flat_map(|row| NUMBERS.iter().chain(more).map(|column| row.text(column)));
         match self.decimal_comma {
             Some(true) => DecimalMark::CommaInSheet,
             Some(false) => DecimalMark::PointInSheet,
@@ -180,4 +181,4 @@ pub(super) fn missing(message: &str, remedy: &str) -> Fault {
     Fault::new(crate::error::FaultKind::Missing, message).remedy(remedy)
 }
 
-const _: () = assert!(MATERIALS.known.len() + 12 == KNOWN.len() && CONSTITUENTS.known.len() == 8);
+const _: () = assert!(CONSTITUENTS.known.len() == 8);

@@ -87,8 +87,7 @@ impl CostRequest {
     /// # Errors
     /// Fewer than one wash.
     pub fn with_washes(mut self, washes: impl ToExact) -> Result<Self, Error> {
-        let washes = washes.to_exact()?;
-        Quantity::Washes.check(&washes)?;
+        let washes = Quantity::Washes.exact(washes)?;
         self.washes = Some(washes);
         Ok(self)
     }

@@ -71,7 +71,7 @@ impl Formula {
     /// use tenside::cost::{Stock, StockLot};
     /// use tenside::prelude::*;
     /// let shelf = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let bar = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
     /// let lot = |id: &str, left: &str| StockLot::new(id, left.parse()?);
     /// let stock = Stock::new("EUR")?.with_lot(lot("sci-powder", "1 kg")?)?.with_lot(lot("kaolin", "1 kg")?)?;

@@ -197,7 +197,7 @@ impl Stock {
     /// use tenside::cost::{PlannedProduct, Stock, StockLot};
     /// use tenside::prelude::*;
     /// let shelf = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let rich = Formula::new("Rich", vec![line("sci-powder", "80")?, line("kaolin", "20")?])?;
     /// let plain = Formula::new("Plain", vec![line("sci-powder", "40")?, line("kaolin", "60")?])?;
     /// let lot = |id: &str, left: &str| StockLot::new(id, left.parse()?);

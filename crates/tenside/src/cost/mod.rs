@@ -12,7 +12,7 @@
 //!     .with_pack(Pack::new("sci-powder", "1 kg".parse()?, 9)?.with_break(5, "8.10")?)?
 //!     .with_pack(Pack::new("kaolin", "500 g".parse()?, "2.20")?)?;
 //! let offers = Offers::new("EUR")?.with_supplier(depot)?.with_ids_of(&shelf)?;
-//! let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+//! let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent(percent)?);
 //! let bar = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
 //! let bar = bar.with_prices(Some(std::sync::Arc::new(offers.price_list()?)));
 //! let asked = CostRequest::new("2 kg".parse()?)?.with_bars(30)?.per_bar("wrapper", "0.12")?.per_batch("labour", 18)?;

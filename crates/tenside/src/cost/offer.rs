@@ -126,8 +126,8 @@ impl Pack {
 /// ```
 /// use tenside::cost::{Pack, Supplier};
 /// let depot = Supplier::new("Depot North", "EUR")?.with_freight("8.90")?.free_from(150)?.with_tax(19)?;
-/// assert_eq!(depot.freight_of(&149.into()).to_string(), "8.9");
-/// assert!(depot.freight_of(&150.into()).is_zero());
+/// assert_eq!(depot.freight_of(149)?.to_string(), "8.9");
+/// assert!(depot.freight_of(150)?.is_zero());
 /// assert!(depot.with_freight(-1).unwrap_err().is_out_of_range());
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -248,8 +248,14 @@ impl Supplier {
     }
 
     /// The freight, before tax, of an order of goods of this value; 0 where none is stated.
-    #[must_use]
-    pub fn freight_of(&self, goods: &Exact) -> Exact {
+    ///
+    /// # Errors
+    /// What is no number, and an amount out of range.
+    pub fn freight_of(&self, goods: impl ToExact) -> Result<Exact, Error> {
+        Ok(self.freight_on(&amount(goods, "goods")?))
+    }
+
+    pub(super) fn freight_on(&self, goods: &Exact) -> Exact {
         match (&self.freight, &self.free_from) {
             (Some(_), Some(from)) if goods >= from => Exact::ZERO,
             (freight, _) => freight.clone().unwrap_or_default(),

@@ -225,7 +225,7 @@ impl PurchaseRequest {
             }
             if !rows.is_empty() {
                 let goods: Exact = rows.iter().map(|row| &row.cost).sum();
-                let freight = supplier.freight_of(&goods);
+                let freight = supplier.freight_on(&goods);
                 let net = &goods + &freight;
                 let total = supplier.with_tax_on(&net);
                 orders.push(Order {

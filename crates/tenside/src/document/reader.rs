@@ -361,7 +361,7 @@ impl<'r> TableView<'r> {
         let text = self.number_text(key, node)?;
         let value =
             read_decimal(text.trim(), self.reader.decimals).map_err(|fault| fault.allowed(quantity.allowed()).into());
-        match value.and_then(|value| quantity.checked(value)) {
+        match value.and_then(|value| quantity.decimal(value)) {
             Ok(value) => Some(value),
             Err(error) => {
                 error.into_faults().into_iter().for_each(|fault| self.report(key, node.offset, fault));

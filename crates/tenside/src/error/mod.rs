@@ -94,7 +94,7 @@ impl FaultKind {
 /// One fault: what is wrong, where, with which value, what would be allowed, and the way out.
 ///
 /// ```
-/// let error = tenside::number::Ppm::from_percent_text("101").unwrap_err();
+/// let error = tenside::number::Ppm::from_percent("101").unwrap_err();
 /// let fault = &error.faults()[0];
 /// assert_eq!(fault.value.as_deref(), Some("101"));
 /// assert_eq!(fault.allowed.as_deref(), Some("0 to 100 % w/w"));
@@ -228,7 +228,7 @@ impl fmt::Display for Fault {
 ///
 /// ```
 /// use tenside::number::Ppm;
-/// let error = Ppm::from_percent_text("twelve").unwrap_err();
+/// let error = Ppm::from_percent("twelve").unwrap_err();
 /// assert!(error.is_not_a_number());
 /// assert_eq!(error.faults().len(), 1);
 /// ```

@@ -42,7 +42,7 @@ use crate::number::{Exact, Interval};
 /// use tenside::measure::Basis;
 /// use tenside::number::{Exact, Ppm};
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Bar", vec![line("kaolin", "99")?, line("panthenol", "1")?])?;
 /// let asked = ExposureRequest::of_product("shampoo")?.with_systemic_dose(Exact::from(100))?;
 /// let exposure = formula.exposure("PANTHENOL", &asked, &Basis::AsCharged)?;

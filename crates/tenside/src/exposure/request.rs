@@ -116,8 +116,7 @@ impl ExposureRequest {
     /// # Errors
     /// A weight outside its range, and a weight with a row.
     pub fn with_body_weight(mut self, kilograms: impl ToExact) -> Result<Self, Error> {
-        let kilograms = kilograms.to_exact()?;
-        Quantity::BodyWeight.check(&kilograms)?;
+        let kilograms = Quantity::BodyWeight.exact(kilograms)?;
         if let Use::Row(row) = &self.product {
             return Err(Fault::new(
                 FaultKind::Contradiction,

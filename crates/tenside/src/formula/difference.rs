@@ -112,7 +112,7 @@ impl Formula {
     /// use tenside::formula::{Formula, Line, Presence};
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let first = Formula::new("First", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
     /// let second = Formula::new("Second", vec![line("sci-powder", "55")?, line("corn-starch", "45")?])?;
     /// let difference = first.difference(&second);

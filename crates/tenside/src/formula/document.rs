@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::parent::{ParentDocument, read_parent};
 use super::{Formula, Line, Phase, PhaseDocument, Purpose, read_phase};
 use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, read_contents, read_prices};
-use crate::document::{Materials, Notation, Number, Reader, TableView, always_written, unknown_name, write};
+use crate::document::{Materials, Notation, Number, Reader, TableView, always_written, write};
 use crate::error::{Error, Fault, FaultKind};
 
 /// A formula as documents hold it.
@@ -195,12 +195,10 @@ fn read_line(view: &TableView<'_>, embedded: &Catalogue) -> Option<Line> {
     let purposes = view.choices("purposes");
     let (qs, fixed) = (view.boolean("qs").unwrap_or(false), view.boolean("fixed").unwrap_or(false));
     let Some(material) = embedded.find(material?) else {
-        let known = embedded.materials().map(|material| material.id());
-        view.fault(
-            "material",
-            unknown_name("raw material", material?, known)
-                .remedy("embed it as a [[material]], or read with a catalogue that has it"),
-        );
+        let fault = embedded.unknown(material?);
+        let embed = "embed it as a [[material]], or read with a catalogue that has it";
+        let remedy = fault.remedy.as_ref().map_or_else(|| embed.to_string(), |near| format!("{near} else {embed}"));
+        view.fault("material", fault.remedy(remedy));
         return None;
     };
     let material = match lot {

@@ -56,7 +56,7 @@ impl Formula {
     /// use tenside::formula::{Formula, Line};
     /// use tenside::number::{Exact, Ppm};
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
     /// let sum: Exact = formula.expand().iter().map(|row| row.percent.typical.clone().unwrap()).sum();
     /// assert_eq!(sum, Exact::from(100));

@@ -29,7 +29,7 @@ impl Line {
     /// A bad name, a percentage that is none.
     pub fn new(name: &str, material: Arc<Material>, percent: impl ToExact) -> Result<Self, Error> {
         let name = check_name(name)?;
-        let percent = percent.to_ppm().map_err(|error| error.within(&format!("line {name:?}")))?;
+        let percent = Ppm::from_percent(percent).map_err(|error| error.within(&format!("line {name:?}")))?;
         let phase = material.phase().to_string();
         Ok(Line { name, material, phase, percent, groups: Vec::new(), qs: false, fixed: false, purposes: Vec::new() })
     }

@@ -50,7 +50,7 @@ use crate::number::{Exact, Ppm};
 /// use tenside::formula::{Formula, Line};
 /// use tenside::number::Ppm;
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
 /// assert_eq!(formula.lines().iter().map(|line| line.percent().parts()).sum::<u32>(), 1_000_000);
 /// assert!(Formula::new("Not full", vec![line("kaolin", "99.5")?]).is_err());
@@ -217,7 +217,7 @@ impl Formula {
     /// use tenside::material::Form;
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let base = Formula::new("Wash powder", vec![line("sci-powder", "80")?, line("kaolin", "20")?])?;
     /// let premix = base.to_material("wash-powder", Form::Powder)?;
     /// assert_eq!(premix.leaves().len(), 2);

@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::bounds::Quantity;
 use crate::document::{Number, TableView, check_name};
 use crate::error::Error;
+use crate::number::ToExact;
 
 /// A phase with the temperature it is worked at, if stated.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,8 +28,8 @@ impl Phase {
     ///
     /// # Errors
     /// A temperature out of range.
-    pub fn at(mut self, temperature: Decimal) -> Result<Self, Error> {
-        self.temperature = Some(Quantity::Temperature.checked(temperature)?);
+    pub fn at(mut self, temperature: impl ToExact) -> Result<Self, Error> {
+        self.temperature = Some(Quantity::Temperature.decimal(temperature)?);
         Ok(self)
     }
 

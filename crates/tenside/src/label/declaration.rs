@@ -54,7 +54,7 @@ impl ScentDeclaration {
     /// that sum to more than the whole; an oil or extract that is an entry itself holds the others and is not summed
     /// with them.
     pub fn holding(mut self, name: &str, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
-        let (low, high) = (low.to_ppm()?, high.to_ppm()?);
+        let (low, high) = (Ppm::from_percent(low)?, Ppm::from_percent(high)?);
         // A certificate names what is prohibited as well, as a rule to say that there is none.
         let status = RuleBook::starter().status(Market::Eu, name.trim());
         if low <= high && status.gravest() == Some(StatusKind::Prohibited) {
@@ -100,7 +100,7 @@ impl ScentDeclaration {
     /// # Errors
     /// A percentage that is none.
     pub fn reporting_from(mut self, percent: impl ToExact) -> Result<Self, Error> {
-        self.below = percent.to_ppm()?;
+        self.below = Ppm::from_percent(percent)?;
         Ok(self)
     }
 

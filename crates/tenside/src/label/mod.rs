@@ -70,7 +70,7 @@ use scent::Drying;
 /// use tenside::label::{LabelRequest, Market, ScentAnswer};
 /// use tenside::number::Ppm;
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("kaolin", "80")?, line("cetyl-alcohol", "19.4")?, line("lavender-oil", "0.6")?])?;
 /// let label = formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse()?))?;
 /// assert!(label.ingredients().starts_with("KAOLIN, CETYL ALCOHOL, "));

@@ -39,7 +39,7 @@ named_enum! {
 /// use tenside::label::{LabelRequest, Market, QuestionTopic};
 /// use tenside::number::Ppm;
 /// let catalogue = Catalogue::starter();
-/// let line = |name: &str, id: &str, percent: &str| Line::new(name, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |name: &str, id: &str, percent: &str| Line::new(name, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Green bar", vec![line("base", "kaolin", "99")?, line("scent", "tea-tree-oil", "1")?])?;
 /// let label = formula.label(&LabelRequest::new(Market::Eu, "2026-11-24".parse()?))?;
 /// let question = label.questions().iter().find(|question| question.topic == QuestionTopic::ScentPossible).expect("pinene");

@@ -107,8 +107,7 @@ impl LabelRequest {
     /// # Errors
     /// A moisture outside its range.
     pub fn with_moisture(mut self, moisture: impl ToExact) -> Result<Self, Error> {
-        let moisture = moisture.to_exact()?;
-        Quantity::Moisture.check(&moisture)?;
+        let moisture = Quantity::Moisture.exact(moisture)?;
         self.moisture = Some(moisture);
         Ok(self)
     }

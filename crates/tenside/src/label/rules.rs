@@ -152,7 +152,7 @@ mod tests {
                     .iter()
                     .all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str()))
             );
-            assert_eq!(rules(market).boundary, Ppm::from_percent_text("1").unwrap());
+            assert_eq!(rules(market).boundary, Ppm::from_percent("1").unwrap());
         }
         assert!(
             is_us_colour("RED 40") && is_us_colour("CI 77891") && !is_us_colour("LEAD ACETATE") && members().len() > 30

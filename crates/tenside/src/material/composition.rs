@@ -302,7 +302,7 @@ mod tests {
     use crate::substance::{Class, Substance};
 
     fn row(name: &str, typical: &str, range: Option<(&str, &str)>) -> Constituent {
-        let percent = |text| Ppm::from_percent_text(text).unwrap();
+        let percent = |text| Ppm::from_percent(text).unwrap();
         let row = Constituent::typical(Arc::new(Substance::new(name, Class::Other).unwrap()), percent(typical));
         match range {
             Some((low, high)) => row.with_range(Some(percent(low)), Some(percent(high))).unwrap(),
@@ -343,7 +343,7 @@ mod tests {
         assert!(
             Composition::stated(vec![row("A", "50", Some(("50", "50"))), row("B", "50", Some(("20", "50")))]).is_ok()
         );
-        let percent = |text| Some(Ppm::from_percent_text(text).unwrap());
+        let percent = |text| Some(Ppm::from_percent(text).unwrap());
         let bound = |name: &str, low, high| {
             Constituent::bounded(Arc::new(Substance::new(name, Class::Other).unwrap()))
                 .with_range(percent(low), percent(high))

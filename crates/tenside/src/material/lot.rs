@@ -334,7 +334,7 @@ mod tests {
     use crate::material::Form;
 
     fn percent(text: &str) -> Ppm {
-        Ppm::from_percent_text(text).unwrap()
+        Ppm::from_percent(text).unwrap()
     }
 
     fn isethionate() -> Material {

@@ -49,7 +49,7 @@ const MOST_LISTED: usize = 20;
 /// let active = Arc::new(Substance::new("COCAMIDOPROPYL BETAINE", Class::AmphotericSurfactant)?.counting_as_active(true));
 /// let salt = Arc::new(Substance::new("SODIUM CHLORIDE", Class::Salt)?);
 /// let water = Arc::new(Substance::new("WATER", Class::Water)?);
-/// let percent = Ppm::from_percent_text;
+/// let percent = Ppm::from_percent;
 /// let composition = Composition::stated(vec![
 ///     Constituent::typical(active, percent("30")?),
 ///     Constituent::typical(salt, percent("5")?),

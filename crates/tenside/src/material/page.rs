@@ -190,7 +190,7 @@ impl Lot {
     /// ```
     /// use tenside::material::{Certificate, Lot};
     /// use tenside::number::Ppm;
-    /// let lot = Lot::new("W-27", "capb-30", Certificate { salt: Some(Ppm::from_percent_text("5.2")?), ..Certificate::default() })?;
+    /// let lot = Lot::new("W-27", "capb-30", Certificate { salt: Some(Ppm::from_percent("5.2")?), ..Certificate::default() })?;
     /// assert!(lot.page().text(80).contains("5.2 %"));
     /// # Ok::<(), tenside::Error>(())
     /// ```

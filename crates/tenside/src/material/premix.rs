@@ -193,7 +193,7 @@ mod tests {
     }
 
     fn premix(id: &str, parts: Vec<(Arc<Material>, &str)>) -> Arc<Material> {
-        let parts = parts.into_iter().map(|(part, share)| (part, Ppm::from_percent_text(share).unwrap())).collect();
+        let parts = parts.into_iter().map(|(part, share)| (part, Ppm::from_percent(share).unwrap())).collect();
         Arc::new(Material::new(id, id, Form::Powder, Composition::premix(parts).unwrap()).unwrap())
     }
 

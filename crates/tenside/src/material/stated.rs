@@ -5,7 +5,7 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, check_prose};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Shelf;
-use crate::number::{Exact, ToExact};
+use crate::number::{Exact, Ppm, ToExact};
 use crate::substance::{Attribute, SubstanceTable};
 
 /// Refuses one more statement than there may be.
@@ -38,7 +38,10 @@ impl Composition {
         for (name, share) in rows {
             let name = name.as_ref();
             check_count(constituents.len() + faults.len() + 1)?;
-            match table.named(name).and_then(|substance| Ok(Constituent::typical(substance.clone(), share.to_ppm()?))) {
+            match table
+                .named(name)
+                .and_then(|substance| Ok(Constituent::typical(substance.clone(), Ppm::from_percent(share)?)))
+            {
                 Ok(row) => constituents.push(row),
                 Err(error) => {
                     faults.extend(error.within(&format!("constituent {}", crate::document::shown(name))).into_faults())
@@ -109,7 +112,7 @@ impl Material {
     ) -> Result<Self, Error> {
         let (product_use, source) = (check_name(product_use)?, check_prose(source)?);
         let place = format!("use level {product_use:?}");
-        let level = (low.to_ppm(), high.to_ppm());
+        let level = (Ppm::from_percent(low), Ppm::from_percent(high));
         let (low, high) =
             (level.0.map_err(|error| error.within(&place))?, level.1.map_err(|error| error.within(&place))?);
         if low > high {
@@ -172,7 +175,7 @@ impl Material {
     /// # Errors
     /// A value that is no percentage.
     pub fn with_bound_water(self, percent: impl ToExact) -> Result<Self, Error> {
-        let share = percent.to_ppm()?;
+        let share = Ppm::from_percent(percent)?;
         Ok(self.restated(|material| material.bound_water = Some(share)))
     }
 

@@ -40,8 +40,7 @@ impl Basis {
     /// # Errors
     /// A moisture outside its range.
     pub fn finished(moisture: impl ToExact) -> Result<Self, Error> {
-        let moisture = moisture.to_exact()?;
-        Quantity::Moisture.check(&moisture)?;
+        let moisture = Quantity::Moisture.exact(moisture)?;
         Ok(Basis::Finished(moisture))
     }
 

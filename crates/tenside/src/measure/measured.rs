@@ -49,7 +49,7 @@ impl Formula {
     /// use tenside::measure::{Basis, Measure};
     /// use tenside::number::{Exact, Ppm};
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let formula = Formula::new("Wash", vec![line("capb-30", "50")?, line("kaolin", "50")?])?;
     /// let active = formula.measure(&Measure::active_matter(), &Basis::AsCharged)?.value.unwrap();
     /// let dried = formula.measure(&Measure::active_matter(), &Basis::finished(Exact::from(5))?)?.value.unwrap();

@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 use super::content::{ResolvedSum, Weight, names_water};
 use super::{Content, LineView, Measure};
-use crate::catalogue::{Catalogue, PriceList};
-use crate::document::{names_alike, unknown_name};
+use crate::catalogue::{Catalogue, PriceList, unknown_material};
+use crate::document::names_alike;
 use crate::error::{Error, FaultKind};
 use crate::material::{Constituent, Kind, Material};
 use crate::number::Exact;
@@ -169,9 +169,11 @@ impl<'a> Names<'a> {
             return Ok(());
         }
         let catalogue = if let Names::Of(catalogue) = self { catalogue } else { Catalogue::embedded() };
-        let ids =
-            catalogue.materials().map(|material| material.id()).chain(lines.iter().map(|line| line.material.id()));
-        Err(unknown_name("raw material", id, ids).into())
+        let fault = catalogue.unknown(id);
+        if fault.remedy.is_some() {
+            return Err(fault.into());
+        }
+        Err(unknown_material("raw material", id, lines.iter().map(|line| line.material.id())).into())
     }
 }
 

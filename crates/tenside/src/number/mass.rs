@@ -6,6 +6,7 @@ use std::str::FromStr;
 use super::Exact;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
+use crate::number::ToExact;
 
 /// A unit of mass.
 ///
@@ -91,9 +92,9 @@ impl Mass {
     /// A mass of `value` units.
     ///
     /// # Errors
-    /// Negative masses and more than a hundred tonnes.
-    pub fn new(value: &Exact, unit: MassUnit) -> Result<Self, Error> {
-        let grams = value * unit.grams();
+    /// What is no number, negative masses and more than a hundred tonnes.
+    pub fn new(value: impl ToExact, unit: MassUnit) -> Result<Self, Error> {
+        let grams = value.to_exact()? * unit.grams();
         Quantity::Mass.check(&grams)?;
         Ok(Mass(grams))
     }
@@ -125,7 +126,7 @@ impl FromStr for Mass {
                 .allowed("g, kg, mg, oz, lb")
                 .into());
         }
-        Mass::new(&number.parse()?, unit.parse()?)
+        Mass::new(number, unit.parse()?)
     }
 }
 

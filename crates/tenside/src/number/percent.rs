@@ -19,8 +19,7 @@ macro_rules! kinds {
                 /// # Errors
                 /// Values outside 0 to 100 %.
                 pub fn new(percent: impl ToExact) -> Result<Self, Error> {
-                    let percent = percent.to_exact()?;
-                    Quantity::Percent.check(&percent)?;
+                    let percent = Quantity::Percent.exact(percent)?;
                     Ok($name(percent))
                 }
 

@@ -5,7 +5,7 @@ use std::fmt;
 use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
-use super::{Exact, parse_decimal};
+use super::{Exact, ToExact};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -13,10 +13,10 @@ use crate::error::{Error, Fault, FaultKind};
 ///
 /// ```
 /// use tenside::number::Ppm;
-/// let share = Ppm::from_percent_text("12.5")?;
+/// let share = Ppm::from_percent("12.5")?;
 /// assert_eq!(share.parts(), 125_000);
 /// assert_eq!(share.to_string(), "12.5");
-/// assert!(Ppm::from_percent_text("0.00001").is_err());
+/// assert!(Ppm::from_percent("0.00001").is_err());
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -46,50 +46,27 @@ impl Ppm {
 
     /// From a percentage of at most four decimals.
     ///
-    /// # Errors
-    /// Values outside 0 to 100 % and finer than 0.0001 % are refused; nothing is rounded.
-    pub fn from_percent(percent: Decimal) -> Result<Self, Error> {
-        let percent = Quantity::Percent.checked(percent)?.normalize();
-        if percent.scale() > 4 {
-            return Err(Fault::new(FaultKind::OutOfRange, "a percentage is finer than the grid of 0.0001 %")
-                .value(percent)
-                .allowed("multiples of 0.0001 % w/w")
-                .remedy("round it to four decimals")
-                .into());
-        }
-        let parts = percent * Decimal::from(10_000);
-        Ok(Ppm(u32::try_from(parts.mantissa() / 10i128.pow(parts.scale())).unwrap_or(Ppm::WHOLE.0)))
-    }
-
-    /// From the text of a percentage.
+    /// ```
+    /// use tenside::number::{Exact, Ppm};
+    /// assert_eq!(Ppm::from_percent(12.5)?, Ppm::from_percent(Exact::ratio(25, 2))?);
+    /// assert!(Ppm::from_percent("1/3").is_err());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
     ///
     /// # Errors
-    /// What [`Ppm::from_percent`] refuses, and text that is no number.
-    pub fn from_percent_text(text: &str) -> Result<Self, Error> {
-        let decimal = parse_decimal(text.trim()).ok_or_else(|| {
-            Fault::new(FaultKind::NotANumber, "not a number")
-                .value(format!("{text:?}"))
-                .allowed(Quantity::Percent.allowed())
-        })?;
-        Ppm::from_percent(decimal)
-    }
-
-    /// From an exact percentage that already lies on the grid.
-    ///
-    /// # Errors
-    /// Values off the grid or outside 0 to 100 %.
-    pub fn from_exact_percent(percent: &Exact) -> Result<Self, Error> {
-        let parts = (percent * Exact::from(10_000)).to_whole().and_then(|parts| u32::try_from(parts).ok());
+    /// What is no number, values outside 0 to 100 % and finer than 0.0001 %; nothing is rounded.
+    pub fn from_percent(percent: impl ToExact) -> Result<Self, Error> {
+        let percent = percent.to_exact()?;
+        let parts = (&percent * Exact::from(10_000)).to_whole().and_then(|parts| u32::try_from(parts).ok());
         if let Some(parts) = parts.filter(|parts| *parts <= Ppm::WHOLE.0) {
             return Ok(Ppm(parts));
         }
-        match percent.to_decimal() {
-            Some(decimal) => Ppm::from_percent(decimal),
-            None => Err(Fault::new(FaultKind::OutOfRange, "a percentage does not lie on the grid of 0.0001 %")
-                .value(percent)
-                .allowed("multiples of 0.0001 % w/w")
-                .into()),
-        }
+        Quantity::Percent.check(&percent)?;
+        Err(Fault::new(FaultKind::OutOfRange, "a percentage is finer than the grid of 0.0001 %")
+            .value(&percent)
+            .allowed("multiples of 0.0001 % w/w")
+            .remedy("round it to four decimals")
+            .into())
     }
 
     /// Whether a percentage from 0 to 100 lies on the grid; nothing is allocated.
@@ -149,10 +126,10 @@ mod tests {
     #[test]
     fn refuses_what_is_off_the_grid_or_outside() {
         for bad in ["-0.0001", "100.0001", "1e400", "nan", "33.33333", ""] {
-            assert!(Ppm::from_percent_text(bad).is_err(), "{bad}");
+            assert!(Ppm::from_percent(bad).is_err(), "{bad}");
         }
-        assert_eq!(Ppm::from_percent_text("100").unwrap(), Ppm::WHOLE);
-        assert_eq!(Ppm::from_percent_text("5e1").unwrap().parts(), 500_000);
+        assert_eq!(Ppm::from_percent("100").unwrap(), Ppm::WHOLE);
+        assert_eq!(Ppm::from_percent("5e1").unwrap().parts(), 500_000);
         assert!(Ppm::from_parts(1_000_001).is_err());
     }
 }

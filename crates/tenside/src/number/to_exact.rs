@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Exact, Ppm};
+use super::{Exact, Ppm, parse_decimal};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
@@ -26,17 +26,6 @@ pub trait ToExact: Sealed {
     /// # Errors
     /// Text that is no number, and a float that is not finite.
     fn to_exact(self) -> Result<Exact, Error>;
-
-    /// The number as a percentage on the grid.
-    ///
-    /// # Errors
-    /// No number, one outside 0 to 100, one between two whole parts per million.
-    fn to_ppm(self) -> Result<Ppm, Error>
-    where
-        Self: Sized,
-    {
-        Ppm::from_exact_percent(&self.to_exact()?)
-    }
 }
 
 impl Quantity {
@@ -45,24 +34,55 @@ impl Quantity {
     /// # Errors
     /// What is no number, the value with the allowed range, a number without an end as a decimal.
     pub(crate) fn decimal(self, value: impl ToExact) -> Result<Decimal, Error> {
+        let as_given = value.decimal_as_given();
         let value = value.to_exact()?;
         self.check(&value)?;
-        value
-            .to_decimal()
+        as_given
+            .or_else(|| value.to_decimal())
             .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a decimal of up to 28 digits").value(&value).into())
+    }
+
+    /// The number, if it is inside the range.
+    ///
+    /// # Errors
+    /// What is no number, the value with the allowed range.
+    pub(crate) fn exact(self, value: impl ToExact) -> Result<Exact, Error> {
+        let value = value.to_exact()?;
+        self.check(&value)?;
+        Ok(value)
+    }
+
+    /// The number as the nearest float, for what is calculated in floats, if it is inside the range.
+    ///
+    /// # Errors
+    /// What is no number, the value with the allowed range.
+    pub(crate) fn float(self, value: impl ToExact) -> Result<f64, Error> {
+        Ok(self.exact(value)?.to_f64())
     }
 }
 
 mod sealed {
+    use rust_decimal::Decimal;
+
     /// What [`ToExact`](super::ToExact) is implemented for.
-    pub trait Sealed {}
+    pub trait Sealed {
+        /// The decimal with the places it was given with, where it was given as one: a pH of 6.0 is read to a tenth.
+        fn decimal_as_given(&self) -> Option<Decimal> {
+            None
+        }
+    }
 }
 use sealed::Sealed;
 
 macro_rules! reads_as_exact {
-    ($($type:ty: |$value:ident| $exact:expr;)*) => {
+    ($($type:ty: |$value:ident| $exact:expr $(, |$given:ident| $as_given:expr)?;)*) => {
         $(
-            impl Sealed for $type {}
+            impl Sealed for $type {
+                $(fn decimal_as_given(&self) -> Option<Decimal> {
+                    let $given = self;
+                    $as_given
+                })?
+            }
 
             impl ToExact for $type {
                 fn to_exact(self) -> Result<Exact, Error> {
@@ -75,8 +95,8 @@ macro_rules! reads_as_exact {
 }
 
 reads_as_exact! {
-    &str: |text| Ok(text.parse()?);
-    String: |text| Ok(text.parse()?);
+    &str: |text| Ok(text.parse()?), |text| parse_decimal(text.trim());
+    String: |text| Ok(text.parse()?), |text| parse_decimal(text.trim());
     i32: |whole| Ok(Exact::from(whole));
     u32: |whole| Ok(Exact::from(whole));
     i64: |whole| Ok(Exact::from(whole));
@@ -84,11 +104,15 @@ reads_as_exact! {
     usize: |whole| Ok(whole.to_string().parse()?);
     f64: |float| Ok(Exact::from_shortest(float)?);
     Exact: |exact| Ok(exact);
-    Decimal: |decimal| Ok(Exact::from(decimal));
+    Decimal: |decimal| Ok(Exact::from(decimal)), |decimal| Some(*decimal);
     Ppm: |percent| Ok(percent.percent());
 }
 
-impl<T: ToExact + Clone> Sealed for &T {}
+impl<T: ToExact + Clone> Sealed for &T {
+    fn decimal_as_given(&self) -> Option<Decimal> {
+        (**self).decimal_as_given()
+    }
+}
 
 impl<T: ToExact + Clone> ToExact for &T {
     fn to_exact(self) -> Result<Exact, Error> {

@@ -8,10 +8,11 @@ use rust_decimal::Decimal;
 
 use super::Titration;
 use super::table::Table;
+use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
-use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, apportion_to};
+use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, ToExact, apportion_to};
 use crate::reading::Reading;
 use crate::render::{Alignment, Page, Part, Table as Rows};
 
@@ -35,17 +36,17 @@ pub struct Portion {
 /// use tenside::reading::Reading;
 /// let catalogue = Catalogue::starter();
 /// let points = [("0 g", "7.9"), ("0.2 g", "6.8"), ("0.4 g", "5.9"), ("0.6 g", "5.2"), ("0.8 g", "4.7")];
-/// let points: Vec<_> = points.iter().map(|(grams, ph)| Ok((grams.parse()?, ph.parse().unwrap()))).collect::<Result<_, tenside::Error>>()?;
-/// let trial = Titration::new("100 g".parse()?, catalogue.material("citric-acid-50")?.clone(), "1+9".parse()?, &points)?;
-/// let read = |ph: &str| Reading::ph(ph.parse().unwrap(), "1+9".parse()?);
-/// let plan = trial.adjust("2 kg".parse()?, read("7.9")?, "5.5".parse().unwrap())?;
+/// let points = points.map(|(grams, ph)| (grams.parse().unwrap(), ph));
+/// let trial = Titration::new("100 g".parse()?, catalogue.material("citric-acid-50")?.clone(), "1+9".parse()?, points)?;
+/// let read = |ph: &str| Reading::ph(ph, "1+9".parse()?);
+/// let plan = trial.adjust("2 kg".parse()?, read("7.9")?, 5.5)?;
 /// assert_eq!(plan.remaining()?.text(1), "10.1 (8.0 to 12.0)");
 /// let division = "0.1 g".parse()?;
 /// assert_eq!(plan.next_portion(&division)?, Some("8 g".parse()?));
 /// let plan = plan.with_portion("8 g".parse()?, read("5.85")?)?;
 /// assert_eq!(plan.next_portion(&division)?, Some("0.9 g".parse()?));
 /// // What went in enters the formula.
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let bar = Formula::new("Bar", vec![line("sci-powder", "60")?, line("kaolin", "40")?])?;
 /// assert_eq!(plan.formula(&bar)?.line("citric-acid-50")?.percent().to_string(), "0.3984");
 /// # Ok::<(), tenside::Error>(())
@@ -65,7 +66,7 @@ impl Titration {
     /// # Errors
     /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach
     /// or moves away from.
-    pub fn adjust(&self, batch: Mass, measured: Reading, target: Decimal) -> Result<Adjustment, Error> {
+    pub fn adjust(&self, batch: Mass, measured: Reading, target: impl ToExact) -> Result<Adjustment, Error> {
         if batch.grams().is_zero() {
             return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass")
                 .value("0 g")
@@ -73,6 +74,7 @@ impl Titration {
                 .into());
         }
         self.check_dilution(&measured)?;
+        let target = Quantity::Ph.decimal(target)?;
         self.grams_between(measured.value(), target)?;
         Ok(Adjustment { titration: self.clone(), batch, start: measured, target, portions: Vec::new() })
     }
@@ -130,7 +132,7 @@ impl Adjustment {
     /// # Errors
     /// More than a hundred tonnes.
     pub fn added(&self) -> Result<Mass, Error> {
-        Mass::new(&self.portions.iter().map(|portion| portion.added.grams()).sum(), MassUnit::Gram)
+        Mass::new(self.portions.iter().map(|portion| portion.added.grams()).sum::<Exact>(), MassUnit::Gram)
     }
 
     /// True if the last reading is within what a reading may be off by of the target.

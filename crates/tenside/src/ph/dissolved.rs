@@ -157,7 +157,7 @@ impl Formula {
     /// use tenside::formula::{Formula, Line};
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let rinse = Formula::new("Rinse", vec![line("citric-acid-50", "1")?, line("water", "99")?])?;
     /// let state = rinse.solution(&"1+0".parse()?, 25.0)?.solve()?;
     /// assert!((state.ph() - 2.39).abs() < 0.01, "{}", state.ph());

@@ -14,7 +14,7 @@ use crate::bounds::Quantity;
 use crate::document::{fold, named_enum, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::{Exact, Interval};
+use crate::number::{Exact, Interval, ToExact};
 use crate::reading::Reading;
 use crate::render::{Alignment, Page, Part, Table as Rows};
 use crate::substance::SubstanceTable;
@@ -87,8 +87,7 @@ pub struct PreservativeState {
 }
 
 impl Formula {
-    /// How much of its acid preservatives is undissociated at a reading, against thresholds in percent of the product
-    /// that the user sets by acid.
+    /// How much of its acid preservatives is undissociated at a reading.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -97,10 +96,10 @@ impl Formula {
     /// use tenside::ph::Standing;
     /// use tenside::reading::Reading;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let bar = Formula::new("Bar", vec![line("sci-powder", "99.5")?, line("sodium-benzoate", "0.5")?])?;
-    /// let reading = Reading::ph("5.5".parse().unwrap(), "1+9".parse()?)?;
-    /// let state = bar.preservatives_at(&reading, &[("benzoic acid", "0.05".parse().unwrap())])?;
+    /// let reading = Reading::ph(5.5, "1+9".parse()?)?;
+    /// let state = bar.preservatives_at(&reading)?.with_thresholds([("benzoic acid", 0.05)])?;
     /// let benzoic = &state.rows()[0];
     /// assert!((benzoic.fraction - 0.048).abs() < 0.001);
     /// assert_eq!(benzoic.standing(), Some(Standing::Below));
@@ -108,14 +107,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// A threshold for what is no acid preservative or out of range, one that stands twice, and a preservative salt of
-    /// unknown molar mass or composition.
-    pub fn preservatives_at(
-        &self,
-        reading: &Reading,
-        thresholds: &[(&str, Decimal)],
-    ) -> Result<PreservativeState, Error> {
-        check_thresholds(thresholds)?;
+    /// A preservative salt of unknown molar mass or composition.
+    pub fn preservatives_at(&self, reading: &Reading) -> Result<PreservativeState, Error> {
         let substances = SubstanceTable::starter();
         let ph = Exact::from(reading.value()).to_f64();
         let mut rows: Vec<Undissociated> = Vec::new();
@@ -146,10 +139,7 @@ impl Formula {
                         at_most: total.clone(),
                         total,
                         fraction: acid.undissociated(ph)?,
-                        threshold: thresholds
-                            .iter()
-                            .find(|(name, _)| fold(name) == fold(acid.name()))
-                            .map(|(_, threshold)| *threshold),
+                        threshold: None,
                     }),
                 }
             }
@@ -159,35 +149,6 @@ impl Formula {
         }
         Ok(PreservativeState { title: self.title().to_string(), reading: reading.clone(), rows })
     }
-}
-
-fn check_thresholds(thresholds: &[(&str, Decimal)]) -> Result<(), Error> {
-    let known = || Table::starter().acids().iter().filter(|acid| acid.is_preservative()).map(|acid| acid.name());
-    let (mut faults, mut set) = (Vec::new(), HashSet::new());
-    // There are a dozen acids: past a hundred faults nothing new is told.
-    for (name, value) in thresholds {
-        if faults.len() >= 100 {
-            break;
-        }
-        if !known().any(|acid| fold(acid) == fold(name)) {
-            faults.push(
-                unknown_name("acid preservative", name, known())
-                    .at("thresholds")
-                    .allowed(known().collect::<Vec<_>>().join(", ")),
-            );
-        }
-        if !set.insert(fold(name)) {
-            faults.push(
-                Fault::new(FaultKind::Duplicate, "a threshold is set twice")
-                    .at("thresholds")
-                    .value(format!("{name:?}")),
-            );
-        }
-        if let Err(error) = Quantity::Percent.checked(*value) {
-            faults.extend(error.within(&format!("thresholds, {name:?}")).into_faults());
-        }
-    }
-    Error::check(faults, ())
 }
 
 fn scaled(interval: &Interval, factor: &Exact) -> Interval {
@@ -207,6 +168,47 @@ fn sum(left: &Interval, right: &Interval) -> Interval {
 }
 
 impl PreservativeState {
+    /// With thresholds in percent of the product that the user sets by acid.
+    ///
+    /// # Errors
+    /// A threshold for what is no acid preservative or out of range, one that stands twice.
+    pub fn with_thresholds<N: AsRef<str>, P: ToExact>(
+        mut self,
+        thresholds: impl IntoIterator<Item = (N, P)>,
+    ) -> Result<Self, Error> {
+        let known = || Table::starter().acids().iter().filter(|acid| acid.is_preservative()).map(|acid| acid.name());
+        let (mut faults, mut set) = (Vec::new(), HashSet::new());
+        for (name, value) in thresholds {
+            // There are a dozen acids: past a hundred faults nothing new is told.
+            if faults.len() >= 100 {
+                break;
+            }
+            let name = name.as_ref();
+            if !known().any(|acid| fold(acid) == fold(name)) {
+                faults.push(
+                    unknown_name("acid preservative", name, known())
+                        .at("thresholds")
+                        .allowed(known().collect::<Vec<_>>().join(", ")),
+                );
+            }
+            if !set.insert(fold(name)) {
+                faults.push(
+                    Fault::new(FaultKind::Duplicate, "a threshold is set twice")
+                        .at("thresholds")
+                        .value(format!("{name:?}")),
+                );
+            }
+            match Quantity::Percent.decimal(value) {
+                Ok(threshold) => {
+                    let rows = self.rows.iter_mut().filter(|row| fold(row.acid.name()) == fold(name));
+                    rows.for_each(|row| row.threshold = Some(threshold));
+                }
+                Err(error) => faults.extend(error.within(&format!("thresholds, {name:?}")).into_faults()),
+            }
+        }
+        Error::check(faults, self)
+    }
+
     /// The reading.
     #[must_use]
     pub fn reading(&self) -> &Reading {

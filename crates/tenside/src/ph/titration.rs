@@ -11,7 +11,7 @@ use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::material::Material;
-use crate::number::{Exact, Interval, Mass, MassUnit};
+use crate::number::{Exact, Interval, Mass, MassUnit, ToExact};
 use crate::reading::Dilution;
 
 /// What an electrode's reading may be off by unless it is stated, in hundredths (common practice, no source).
@@ -40,11 +40,11 @@ pub struct TitrationPoint {
 /// use tenside::ph::Titration;
 /// let acid = Catalogue::starter().material("citric-acid-50")?.clone();
 /// let points = [("0 g", "7.9"), ("0.2 g", "6.8"), ("0.4 g", "5.9"), ("0.6 g", "5.2"), ("0.8 g", "4.7")];
-/// let points: Vec<_> = points.iter().map(|(grams, ph)| Ok((grams.parse()?, ph.parse().unwrap()))).collect::<Result<_, tenside::Error>>()?;
-/// let trial = Titration::new("100 g".parse()?, acid, "1+9".parse()?, &points)?;
+/// let points = points.map(|(grams, ph)| (grams.parse().unwrap(), ph));
+/// let trial = Titration::new("100 g".parse()?, acid, "1+9".parse()?, points)?;
 /// // Between two points only this is known: the dose lies between theirs.
-/// assert_eq!(trial.grams_at("5.5".parse().unwrap())?.text(2), "0.51 (0.40 to 0.60)");
-/// assert!(trial.grams_at("4.5".parse().unwrap()).unwrap_err().is_out_of_range());   // no extrapolation
+/// assert_eq!(trial.grams_at(5.5)?.text(2), "0.51 (0.40 to 0.60)");
+/// assert!(trial.grams_at(4.5).unwrap_err().is_out_of_range());   // no extrapolation
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -69,7 +69,7 @@ impl Titration {
         sample: Mass,
         reagent: Arc<Material>,
         dilution: Dilution,
-        points: &[(Mass, Decimal)],
+        points: impl IntoIterator<Item = (Mass, impl ToExact)>,
     ) -> Result<Self, Error> {
         let effect = Effect::of(&reagent)?;
         Titration::checked(sample, reagent, dilution, points, effect)
@@ -83,7 +83,7 @@ impl Titration {
         sample: Mass,
         reagent: Arc<Material>,
         dilution: Dilution,
-        points: &[(Mass, Decimal)],
+        points: impl IntoIterator<Item = (Mass, impl ToExact)>,
         effect: Effect,
     ) -> Result<Self, Error> {
         if let Ok(Some(known)) = Effect::of(&reagent)
@@ -103,7 +103,7 @@ impl Titration {
         sample: Mass,
         reagent: Arc<Material>,
         dilution: Dilution,
-        points: &[(Mass, Decimal)],
+        points: impl IntoIterator<Item = (Mass, impl ToExact)>,
         effect: Option<Effect>,
     ) -> Result<Self, Error> {
         if sample.grams().is_zero() {
@@ -112,6 +112,15 @@ impl Titration {
                 .allowed("above 0 g")
                 .into());
         }
+        let (mut read, mut faults) = (Vec::new(), Vec::new());
+        for (index, (added, ph)) in points.into_iter().enumerate() {
+            match Quantity::Ph.decimal(ph) {
+                Ok(ph) => read.push(TitrationPoint { added, ph }),
+                Err(error) => faults.extend(error.within(&format!("titration, point {}", index + 1)).into_faults()),
+            }
+        }
+        Error::check(faults, ())?;
+        let (points, mut faults) = (read, Vec::new());
         if points.len() < 2 {
             let fault = Fault::new(FaultKind::Missing, "a titration needs at least two points")
                 .at("titration")
@@ -121,27 +130,21 @@ impl Titration {
                 .remedy("add some more and read again: one reading says nothing of the next")
                 .into());
         }
-        let mut faults = Vec::new();
-        for (index, (_, ph)) in points.iter().enumerate() {
-            if let Err(error) = Quantity::Ph.checked(*ph) {
-                faults.extend(error.within(&format!("titration, point {}", index + 1)).into_faults());
-            }
-        }
-        let falling = effect.map_or(points[1].1 < points[0].1, |effect| effect == Effect::Lowers);
+        let falling = effect.map_or(points[1].ph < points[0].ph, |effect| effect == Effect::Lowers);
         for (index, pair) in points.windows(2).enumerate() {
             let place = format!("titration, point {}", index + 2);
-            if pair[1].0.grams() <= pair[0].0.grams() {
+            if pair[1].added.grams() <= pair[0].added.grams() {
                 let fault = Fault::new(FaultKind::Contradiction, "the grams added do not increase from point to point")
                     .at(&place);
-                let fault = fault.value(format!("{} g after {} g", pair[1].0.grams(), pair[0].0.grams()));
+                let fault = fault.value(format!("{} g after {} g", pair[1].added.grams(), pair[0].added.grams()));
                 faults.push(fault.remedy("type in all that was added up to each reading, in order"));
             }
-            if pair[1].1 == pair[0].1 || (pair[1].1 < pair[0].1) != falling {
+            if pair[1].ph == pair[0].ph || (pair[1].ph < pair[0].ph) != falling {
                 let way = if falling { "falls" } else { "rises" };
                 let fault = Fault::new(FaultKind::Contradiction, "the pH of a titration is not monotonic").at(&place);
                 let why = effect.map_or_else(String::new, |effect| format!(", since {} {effect} it", reagent.name()));
                 let fault = fault
-                    .value(format!("{} after {}", pair[1].1, pair[0].1))
+                    .value(format!("{} after {}", pair[1].ph, pair[0].ph))
                     .allowed(format!("a pH that {way} from point to point{why}"));
                 faults.push(fault.remedy(
                     "stir, wait and read again, leave out the points that were read too soon, or look whether this is \
@@ -150,7 +153,6 @@ impl Titration {
             }
         }
         Error::check(faults, ())?;
-        let points = points.iter().map(|(added, ph)| TitrationPoint { added: added.clone(), ph: *ph }).collect();
         Ok(Titration {
             sample,
             reagent,
@@ -165,8 +167,8 @@ impl Titration {
     ///
     /// # Errors
     /// A value out of range.
-    pub fn with_uncertainty(mut self, ph: Decimal) -> Result<Self, Error> {
-        self.uncertainty = Quantity::PhUncertainty.checked(ph)?;
+    pub fn with_uncertainty(mut self, ph: impl ToExact) -> Result<Self, Error> {
+        self.uncertainty = Quantity::PhUncertainty.decimal(ph)?;
         Ok(self)
     }
 
@@ -224,7 +226,8 @@ impl Titration {
     ///
     /// # Errors
     /// A pH beyond the ends of the titration.
-    pub fn grams_at(&self, ph: Decimal) -> Result<Interval, Error> {
+    pub fn grams_at(&self, ph: impl ToExact) -> Result<Interval, Error> {
+        let ph = Quantity::Ph.decimal(ph)?;
         let (first, last) = (&self.points[0], &self.points[self.points.len() - 1]);
         let (low, high) = if self.lowers() { (last.ph, first.ph) } else { (first.ph, last.ph) };
         if ph < low || ph > high {
@@ -297,11 +300,11 @@ impl Formula {
     /// use tenside::formula::{Formula, Line};
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let rinse = Formula::new("Rinse", vec![line("citric-acid-50", "1")?, line("water", "99")?])?;
     /// let alkali = catalogue.material("sodium-hydroxide-10")?.clone();
     /// let calculated = rinse.calculated_titration(alkali, &"3 g".parse()?, &"1+0".parse()?, 25.0)?;
-    /// assert_eq!(calculated.grams_at("5".parse().unwrap())?.text(2), "1.95 (typical only)");
+    /// assert_eq!(calculated.grams_at("5")?.text(2), "1.95 (typical only)");
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
@@ -329,7 +332,7 @@ impl Formula {
         Ok(Titration {
             calculated: true,
             uncertainty: Decimal::ZERO,
-            ..Titration::new(hundred, reagent, *dilution, &points)?
+            ..Titration::new(hundred, reagent, *dilution, points)?
         })
     }
 }
@@ -341,9 +344,8 @@ mod tests {
 
     fn trial(points: &[(&str, &str)]) -> Result<Titration, Error> {
         let acid = Catalogue::starter().material("citric-acid-50").unwrap().clone();
-        let points: Vec<_> =
-            points.iter().map(|(grams, ph)| (format!("{grams} g").parse().unwrap(), ph.parse().unwrap())).collect();
-        Titration::new("100 g".parse().unwrap(), acid, "1+9".parse().unwrap(), &points)
+        let points = points.iter().map(|(grams, ph)| (format!("{grams} g").parse().unwrap(), ph));
+        Titration::new("100 g".parse().unwrap(), acid, "1+9".parse().unwrap(), points)
     }
 
     #[test]
@@ -364,14 +366,14 @@ mod tests {
     #[test]
     fn a_reading_near_a_point_widens_the_interval() {
         let trial = trial(&[("0", "8"), ("1", "7"), ("2", "6"), ("3", "5")]).unwrap();
-        let at = |ph: &str| trial.grams_at(ph.parse().unwrap()).unwrap().text(1);
+        let at = |ph: &str| trial.grams_at(ph).unwrap().text(1);
         assert_eq!(at("6.5"), "1.5 (1.0 to 2.0)");
         // 6.98 is within 0.05 of the point at pH 7, which may lie on either side of it.
         assert_eq!(at("6.98"), "1.0 (0.0 to 2.0)");
         assert_eq!(at("5.02"), "3.0 (from 2.0, upper end not stated)");
         assert_eq!(at("8"), "0.0 (0.0 to 1.0)");
         let sharp = trial.clone().with_uncertainty(Decimal::ZERO).unwrap();
-        assert_eq!(sharp.grams_at("7".parse().unwrap()).unwrap().text(1), "1.0");
+        assert_eq!(sharp.grams_at("7").unwrap().text(1), "1.0");
     }
 
     #[test]

@@ -50,11 +50,11 @@ impl Distance {
 /// use tenside::number::Ppm;
 /// use tenside::reading::Reading;
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let bar = Formula::new("Bar", vec![line("sci-powder", "98")?, line("sodium-benzoate", "1")?, line("kaolin", "1")?])?;
 /// let window = bar.ph_window();
 /// assert_eq!(window.range().map(|(low, high)| format!("{low} to {high}")).as_deref(), Some("5 to 5.5"));
-/// let distances = window.distances(&Reading::ph("5.8".parse().unwrap(), "1+9".parse()?)?);
+/// let distances = window.distances(&Reading::ph("5.8", "1+9".parse()?)?);
 /// assert_eq!(distances.iter().filter(|distance| !distance.is_inside()).map(|distance| distance.row.line.as_str()).collect::<Vec<_>>(), ["sodium-benzoate"]);
 /// # Ok::<(), tenside::Error>(())
 /// ```

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Date, Exact};
+use crate::number::{Date, Exact, ToExact};
 
 /// A dilution by mass: `1+9` is one part of product and nine of water. `1+9` and `1+10` are not the same "10 %".
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,13 +68,12 @@ impl std::fmt::Display for Dilution {
 /// A pH as somebody read it: of a dispersion, since a bar has none.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::reading::Reading;
-/// let reading = Reading::ph(Decimal::new(56, 1), "1+9".parse()?)?.at_temperature(Decimal::from(22))?;
+/// let reading = Reading::ph(5.6, "1+9".parse()?)?.at_temperature(22)?;
 /// assert_eq!(reading.to_string(), "pH 5.6 at 1+9 by mass, 22 °C");
-/// let reading = reading.in_water("deionised")?.after_minutes(Decimal::from(30))?.with_instrument("glass electrode")?;
+/// let reading = reading.in_water("deionised")?.after_minutes(30)?.with_instrument("glass electrode")?;
 /// assert_eq!(reading.to_string(), "pH 5.6 at 1+9 by mass, 22 °C, in deionised water, after 30 min, glass electrode");
-/// assert!(Reading::ph(Decimal::from(70), "1+9".parse()?).is_err());
+/// assert!(Reading::ph(70, "1+9".parse()?).is_err());
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -94,9 +93,9 @@ impl Reading {
     ///
     /// # Errors
     /// A pH out of range.
-    pub fn ph(value: Decimal, dilution: Dilution) -> Result<Self, Error> {
+    pub fn ph(value: impl ToExact, dilution: Dilution) -> Result<Self, Error> {
         Ok(Reading {
-            value: Quantity::Ph.checked(value)?,
+            value: Quantity::Ph.decimal(value)?,
             dilution,
             temperature: None,
             water: None,
@@ -111,8 +110,8 @@ impl Reading {
     ///
     /// # Errors
     /// A temperature out of range.
-    pub fn at_temperature(mut self, temperature: Decimal) -> Result<Self, Error> {
-        self.temperature = Some(Quantity::Temperature.checked(temperature)?);
+    pub fn at_temperature(mut self, temperature: impl ToExact) -> Result<Self, Error> {
+        self.temperature = Some(Quantity::Temperature.decimal(temperature)?);
         Ok(self)
     }
 
@@ -138,8 +137,8 @@ impl Reading {
     ///
     /// # Errors
     /// A time out of range.
-    pub fn after_minutes(mut self, minutes: Decimal) -> Result<Self, Error> {
-        self.after = Some(Quantity::Waiting.checked(minutes)?);
+    pub fn after_minutes(mut self, minutes: impl ToExact) -> Result<Self, Error> {
+        self.after = Some(Quantity::Waiting.decimal(minutes)?);
         Ok(self)
     }
 

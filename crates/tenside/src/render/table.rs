@@ -10,7 +10,7 @@ pub enum Alignment {
     /// Left: words. Long cells are broken into lines.
     #[default]
     Left,
-    /// Right: numbers. They are broken only where nothing else helps.
+    /// Right: numbers. They are not broken.
     Right,
 }
 
@@ -18,7 +18,7 @@ pub enum Alignment {
 const GAP: usize = 2;
 /// A column of words is not made narrower than this while another one can give way.
 const NARROWEST_WORDS: usize = 12;
-/// No column is made narrower than one wide character.
+/// A wide character takes two columns of a terminal.
 const NARROWEST: usize = 2;
 
 /// A table of strings. A row may be shorter than the heading; what is absent is empty.
@@ -87,11 +87,27 @@ impl Table {
         self.alignments.get(column).copied().unwrap_or_default()
     }
 
-    /// As plain text of at most `width` columns of a terminal; more only where `width` has not two columns for each
-    /// cell. Long cells go over several lines.
+    /// As plain text of at most `width` columns of a terminal. Long cells go over several lines; a table of more
+    /// columns than can be read side by side is written row by row, a line for each cell that has something in it.
+    ///
+    /// ```
+    /// use tenside::render::{Alignment, Table};
+    /// let mut table = Table::new(&[("ingredient", Alignment::Left), ("label", Alignment::Left), ("source", Alignment::Left)]);
+    /// table.push(["sodium cocoyl isethionate", "SODIUM COCOYL ISETHIONATE", ""]);
+    /// table.push(["kaolin", "KAOLIN", "from memory"]);
+    /// let expected = "\
+    /// ingredient  sodium cocoyl isethionate
+    /// label       SODIUM COCOYL ISETHIONATE
+    ///
+    /// ingredient  kaolin
+    /// label       KAOLIN
+    /// source      from memory
+    /// ";
+    /// assert_eq!(table.text(38), expected);
+    /// ```
     #[must_use]
     pub fn text(&self, width: usize) -> String {
-        let widths = self.widths(width);
+        let Some(widths) = self.widths(width) else { return self.row_by_row(width) };
         let rule: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
         let mut text = String::new();
         if !self.headers.is_empty() {
@@ -110,8 +126,25 @@ impl Table {
         text
     }
 
-    /// The widest column of words gives way until the row fits, then the widest of all.
-    fn widths(&self, width: usize) -> Vec<usize> {
+    fn row_by_row(&self, width: usize) -> String {
+        let widest = self.headers.iter().map(|header| display_width(header)).max().unwrap_or(0);
+        let label = widest.clamp(NARROWEST, (width.saturating_sub(GAP) / 2).max(NARROWEST));
+        let widths = [label, width.saturating_sub(label + GAP).max(NARROWEST)];
+        let block = |row: &Vec<String>| {
+            let mut text = String::new();
+            for (column, cell) in row.iter().enumerate().filter(|(_, cell)| !cell.is_empty()) {
+                let words = [wrapped(Table::cell(&self.headers, column), widths[0]), wrapped(cell, widths[1])];
+                push_lines(&mut text, &words, &widths, &|_| false);
+            }
+            text
+        };
+        let blocks = |rows: &[Vec<String>]| rows.iter().map(block).collect::<Vec<_>>().join("\n");
+        let rule = if self.footer.is_empty() { String::new() } else { "-".repeat(label) + "\n" };
+        blocks(&self.rows) + &rule + &blocks(&self.footer)
+    }
+
+    /// The widest column of words gives way until the row fits; nothing where that does not do.
+    fn widths(&self, width: usize) -> Option<Vec<usize>> {
         let widest_line = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
         let mut widths: Vec<usize> = (0..self.columns())
             .map(|column| {
@@ -119,38 +152,34 @@ impl Table {
             })
             .collect();
         let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
-        let widest = |widths: &[usize], keep: &dyn Fn(usize) -> bool| {
-            (0..widths.len()).filter(|&column| keep(column)).max_by_key(|&column| widths[column])
-        };
         while widths.iter().sum::<usize>() > room {
-            let column = widest(&widths, &|column| {
-                self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS
-            })
-            .or_else(|| widest(&widths, &|column| widths[column] > NARROWEST));
-            let Some(column) = column else { break };
+            let gives_way =
+                |&column: &usize| self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS;
+            let column = (0..widths.len()).filter(gives_way).max_by_key(|&column| widths[column])?;
             widths[column] -= 1;
         }
-        widths
+        Some(widths)
     }
 
     fn push_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
         let cells: Vec<Vec<String>> =
             widths.iter().enumerate().map(|(column, width)| wrapped(Table::cell(row, column), *width)).collect();
-        for index in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
-            let line: Vec<String> = cells
-                .iter()
-                .enumerate()
-                .map(|(column, lines)| {
-                    padded(
-                        lines.get(index).map_or("", String::as_str),
-                        widths[column],
-                        self.alignment(column) == Alignment::Right,
-                    )
-                })
-                .collect();
-            text.push_str(line.join(&" ".repeat(GAP)).trim_end());
-            text.push('\n');
-        }
+        push_lines(text, &cells, widths, &|column| self.alignment(column) == Alignment::Right);
+    }
+}
+
+/// Cells of several lines side by side.
+fn push_lines(text: &mut String, cells: &[Vec<String>], widths: &[usize], to_the_right: &dyn Fn(usize) -> bool) {
+    for index in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
+        let line: Vec<String> = cells
+            .iter()
+            .enumerate()
+            .map(|(column, lines)| {
+                padded(lines.get(index).map_or("", String::as_str), widths[column], to_the_right(column))
+            })
+            .collect();
+        text.push_str(line.join(&" ".repeat(GAP)).trim_end());
+        text.push('\n');
     }
 }
 

@@ -36,7 +36,7 @@ use crate::rule::{Certainty, Judge, Product, RuleBook, RuleList, Severity, Statu
 /// use tenside::number::Ppm;
 /// use tenside::rule::{Market, Product, RuleBook, Use};
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Soothing", vec![line("sodium-benzoate", "3.5")?, line("glycerin-99-5", "96.5")?])?;
 /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
 /// let review = formula.review(RuleBook::starter(), &product)?;
@@ -89,7 +89,7 @@ pub struct Flag {
 /// let few = few.into_iter().collect::<Result<Vec<_>, _>>()?;
 /// let reviewer = Reviewer::new(RuleBook::starter(), product, &few)?;
 /// let share = |benzoate: &str, rest: &str| {
-///     let line = |index: usize, percent: &str| Line::new(few[index].id(), few[index].clone(), Ppm::from_percent_text(percent)?);
+///     let line = |index: usize, percent: &str| Line::new(few[index].id(), few[index].clone(), Ppm::from_percent(percent)?);
 ///     Formula::new("Soothing", vec![line(0, benzoate)?, line(1, rest)?])
 /// };
 /// let flag = |formula: &Formula| reviewer.flag("annex-v-1-rinse-off", formula);

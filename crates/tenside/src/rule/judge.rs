@@ -29,7 +29,7 @@ use crate::number::Date;
 /// use tenside::number::Ppm;
 /// use tenside::rule::{Judge, Market, Product, RuleBook, Use};
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Soothing", vec![line("sodium-benzoate", "3.5")?, line("kaolin", "96.5")?])?;
 /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
 /// let judge = Judge::new(RuleBook::starter(), product, formula.lines().iter().map(Line::material))?;

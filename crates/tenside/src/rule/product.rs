@@ -148,8 +148,7 @@ impl Product {
     /// # Errors
     /// A moisture out of range.
     pub fn with_moisture(mut self, moisture: impl ToExact) -> Result<Self, Error> {
-        let moisture = moisture.to_exact()?;
-        Quantity::Moisture.check(&moisture)?;
+        let moisture = Quantity::Moisture.exact(moisture)?;
         self.moisture = Some(moisture);
         Ok(self)
     }
@@ -165,8 +164,8 @@ impl Product {
     ///
     /// # Errors
     /// A value out of range.
-    pub fn with_water_activity(mut self, activity: Decimal) -> Result<Self, Error> {
-        self.water_activity = Some(Quantity::WaterActivity.checked(activity)?);
+    pub fn with_water_activity(mut self, activity: impl ToExact) -> Result<Self, Error> {
+        self.water_activity = Some(Quantity::WaterActivity.decimal(activity)?);
         Ok(self)
     }
 
@@ -175,8 +174,7 @@ impl Product {
     /// # Errors
     /// A limit out of range, or without its category.
     pub fn with_scent_limit(mut self, percent: impl ToExact, category: &str) -> Result<Self, Error> {
-        let percent = percent.to_exact()?;
-        Quantity::Percent.check(&percent)?;
+        let percent = Quantity::Percent.exact(percent)?;
         let category = scent_category(category, &percent)?;
         self.scent_limit = Some(ScentLimit { category, most: MostScent::Together(percent) });
         Ok(self)
@@ -188,21 +186,23 @@ impl Product {
     /// ```
     /// use tenside::rule::{Market, Product, Use};
     /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
-    /// let product = product.with_scent_limits([("lavender-oil", "0.8".parse()?), ("lemon-oil", "0.5".parse()?)], "9")?;
+    /// let product = product.with_scent_limits([("lavender-oil", 0.8), ("lemon-oil", 0.5)], "9")?;
     /// assert_eq!(product.scent_limit().map(|limit| limit.each().len()), Some(2));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
     /// No limit, one out of range, a scent that stands twice, a bad id, and no category.
-    pub fn with_scent_limits<'a>(
+    pub fn with_scent_limits<N: AsRef<str>, P: ToExact>(
         mut self,
-        limits: impl IntoIterator<Item = (&'a str, Exact)>,
+        limits: impl IntoIterator<Item = (N, P)>,
         category: &str,
     ) -> Result<Self, Error> {
         let mut each: Vec<OneScent> = Vec::new();
         for (scent, percent) in limits {
-            Quantity::Percent.check(&percent).map_err(|error| error.within(&format!("scent {scent:?}")))?;
+            let scent = scent.as_ref();
+            let percent =
+                Quantity::Percent.exact(percent).map_err(|error| error.within(&format!("scent {scent:?}")))?;
             let scent = check_slug(scent)?;
             if each.iter().any(|known| known.scent == scent) {
                 return Err(Fault::new(FaultKind::Duplicate, "a scent has two limits")
@@ -336,7 +336,7 @@ mod tests {
         assert!(error.is_missing() && error.to_string().contains("threefold"), "{error}");
         assert!(product().with_scent_limit(Exact::from(101), "9").unwrap_err().is_out_of_range());
         assert!(product().with_scent_limits([("lavender-oil", Exact::ONE)], "").unwrap_err().is_missing());
-        assert!(product().with_scent_limits([], "9").unwrap_err().is_missing());
+        assert!(product().with_scent_limits([("lavender-oil", 1); 0], "9").unwrap_err().is_missing());
         let twice = product()
             .with_scent_limits([("lavender-oil", Exact::ONE), ("lavender-oil", Exact::ZERO)], "9")
             .unwrap_err();

@@ -60,7 +60,7 @@ impl Formula {
     /// use tenside::measure::Measure;
     /// use tenside::number::Ppm;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let bar = Formula::new("Bar", vec![line("stearic-acid", "20")?, line("kaolin", "80")?.as_qs(true)])?;
     /// let candidates = bar.candidates("stearic-acid", &catalogue, &[Measure::class(tenside::substance::Class::FattyAcid)])?;
     /// assert!(candidates.ranked.iter().any(|candidate| candidate.material.id() == "stearic-acid-90"));

@@ -1,6 +1,8 @@
 //! What came of a brief, as documents, and back: the brief is solved again, and the document believed where it says the
 //! same.
 
+use std::sync::Arc;
+
 use super::{
     Answer, Binding, Choice, ChoiceOutcome, Conflict, Constraint, Departure, End, FinerLines, GridRefusal, Kept,
     LineChange, Outcome, Relaxation, Rounded, RoundedDeparture, RoundedOutcome, Side, Steps, Substitution, Tolerance,
@@ -8,11 +10,12 @@ use super::{
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
 use crate::catalogue::Catalogue;
-use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Named, Notation, Number, TableView, form, forms, read_back, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::FormulaDocument;
 use crate::measure::MeasureDocument;
 use crate::number::Exact;
+use crate::watch::{Unwatched, Watch};
 
 form! {
     /// What of a brief something is about.
@@ -432,24 +435,40 @@ fn other_kind(view: &TableView<'_>, now: &str) {
     );
 }
 
-fn brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<Brief> {
-    view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)))
+fn brief(view: &TableView<'_>, catalogue: &Catalogue, watch: Arc<dyn Watch>) -> Option<Brief> {
+    let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
+    brief.map(|brief| brief.watched_by(watch))
 }
 
-impl Answer {
-    /// Reads an answer back. It is believed where solving its brief again gives just what it says; see
-    /// [`crate::document::ResultDocument`].
+read_back! {
+    /// Reads an answer back.
     ///
-    /// # Errors
-    /// Every fault of the brief with line and column; else everything that is not what comes of it.
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief"], |view| match view.accept("brief", brief(view, catalogue)?.try_solve())? {
+    /// ```
+    /// use std::sync::Arc;
+    /// use tenside::document::{Materials, ResultDocument};
+    /// use tenside::prelude::*;
+    /// use tenside::watch::Watch;
+    /// struct Never;
+    /// impl Watch for Never {
+    ///     fn go_on(&self, _done: u64) -> bool {
+    ///         false
+    ///     }
+    /// }
+    /// let shelf = Catalogue::starter();
+    /// let answer = Brief::new("Plain bar", &shelf)?.fix("sci-powder", 60)?.qs("kaolin")?.solve()?;
+    /// let text = answer.write(Notation::Json, Materials::Named)?;
+    /// assert_eq!(Answer::read(&text, Notation::Json, &shelf)?, answer);
+    /// assert!(Answer::read_watched(&text, Notation::Json, &shelf, Arc::new(Never)).unwrap_err().is_stopped());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    Answer, &["brief"], |view, catalogue, watch| {
+        match view.accept("brief", brief(view, catalogue, watch)?.try_solve())? {
             Outcome::Answered(answer) => Some(*answer),
             Outcome::Conflict(_) => {
                 other_kind(view, "conflict/1");
                 None
             }
-        })
+        }
     }
 }
 
@@ -459,81 +478,82 @@ impl Conflict {
     /// # Errors
     /// As [`Answer::read`].
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief"], |view| match view.accept("brief", brief(view, catalogue)?.try_solve())? {
-            Outcome::Conflict(conflict) => Some(*conflict),
-            Outcome::Answered(_) => {
-                other_kind(view, "answer/1");
+        Conflict::read_watched(text, notation, catalogue, Arc::new(Unwatched))
+    }
+
+    /// As [`Conflict::read`], ended early where the watch says so.
+    ///
+    /// # Errors
+    /// As [`Answer::read_watched`].
+    pub fn read_watched(
+        text: &str,
+        notation: Notation,
+        catalogue: &Catalogue,
+        watch: Arc<dyn Watch>,
+    ) -> Result<Self, Error> {
+        let conflict = restore(text, notation, &["brief"], |view| {
+            match view.accept("brief", brief(view, catalogue, Arc::clone(&watch))?.try_solve())? {
+                // What would make the brief answerable stands in the document too, and is worked out for it.
+                Outcome::Conflict(conflict) => Some(conflict.watched_by(watch)),
+                Outcome::Answered(_) => {
+                    other_kind(view, "answer/1");
+                    None
+                }
+            }
+        })?;
+        Ok(conflict.watched_by(Arc::new(Unwatched)))
+    }
+}
+
+read_back! {
+    /// Reads a formula on steps back.
+    Rounded, &["brief", "steps"], |view, catalogue, watch| {
+        let steps = view.needed("steps", |view| view.table("steps", read_steps));
+        let brief = brief(view, catalogue, watch);
+        match view.accept("brief", brief?.try_solve_rounded(&steps?))? {
+            RoundedOutcome::Found(rounded) => Some(*rounded),
+            RoundedOutcome::Unmet(_) => {
+                other_kind(view, "unmet/1");
                 None
             }
-        })
+        }
     }
 }
 
-impl Rounded {
-    /// Reads a formula on steps back. It is believed where searching again gives just what it says.
-    ///
-    /// # Errors
-    /// As [`Answer::read`].
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "steps"], |view| {
-            let steps = view.needed("steps", |view| view.table("steps", read_steps));
-            let brief = brief(view, catalogue);
-            match view.accept("brief", brief?.try_solve_rounded(&steps?))? {
-                RoundedOutcome::Found(rounded) => Some(*rounded),
-                RoundedOutcome::Unmet(_) => {
-                    other_kind(view, "unmet/1");
-                    None
-                }
+read_back! {
+    /// Reads a choice of lines back.
+    Choice, &["brief"], |view, catalogue, watch| {
+        let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
+        let brief = brief(view, catalogue, watch);
+        match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
+            ChoiceOutcome::Made(choice) => Some(*choice),
+            ChoiceOutcome::Unmet(_) => {
+                other_kind(view, "unmet/1");
+                None
             }
-        })
+        }
     }
 }
 
-impl Choice {
-    /// Reads a choice of lines back. It is believed where choosing again gives just what it says.
-    ///
-    /// # Errors
-    /// As [`Answer::read`].
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief"], |view| {
-            let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
-            let brief = brief(view, catalogue);
-            match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
-                ChoiceOutcome::Made(choice) => Some(*choice),
-                ChoiceOutcome::Unmet(_) => {
-                    other_kind(view, "unmet/1");
-                    None
-                }
-            }
-        })
-    }
-}
-
-impl Unmet {
-    /// Reads back why there is no formula on steps or with choices. It is believed where searching again gives just
-    /// what it says.
-    ///
-    /// # Errors
-    /// As [`Answer::read`].
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "steps"], |view| {
-            let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
-            let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
-            let brief = brief(view, catalogue);
-            let unmet = match steps {
-                Some(steps) => match view.accept("brief", brief?.try_solve_rounded(&steps))? {
-                    RoundedOutcome::Unmet(unmet) => Some(*unmet),
-                    RoundedOutcome::Found(_) => None,
-                },
-                None => match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
-                    ChoiceOutcome::Unmet(unmet) => Some(*unmet),
-                    ChoiceOutcome::Made(_) => None,
-                },
-            };
-            if unmet.is_none() {
-                other_kind(view, "rounded/1 or chosen/1");
-            }
-            unmet
-        })
+read_back! {
+    /// Reads back why there is no formula on steps or with choices.
+    Unmet, &["brief", "steps"], |view, catalogue, watch| {
+        let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
+        let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
+        let brief = brief(view, catalogue, watch);
+        let unmet = match steps {
+            Some(steps) => match view.accept("brief", brief?.try_solve_rounded(&steps))? {
+                RoundedOutcome::Unmet(unmet) => Some(*unmet),
+                RoundedOutcome::Found(_) => None,
+            },
+            None => match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
+                ChoiceOutcome::Unmet(unmet) => Some(*unmet),
+                ChoiceOutcome::Made(_) => None,
+            },
+        };
+        if unmet.is_none() {
+            other_kind(view, "rounded/1 or chosen/1");
+        }
+        unmet
     }
 }

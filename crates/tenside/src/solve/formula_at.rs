@@ -7,7 +7,7 @@ use crate::brief::{Brief, BriefLine};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::{Exact, Ppm};
+use crate::number::{Exact, Ppm, ToExact};
 
 impl Brief {
     /// The formula nearest to a point, on the grid: a corner, a sample, an exact solution. `point` has a percentage for
@@ -20,20 +20,19 @@ impl Brief {
     /// ```
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
-    /// use tenside::number::Exact;
     /// let brief = Brief::new("Powders", &Catalogue::starter())?.free("kaolin")?.free("corn-starch")?.qs("sci-powder")?;
-    /// let third = Exact::ratio(100, 3);
-    /// let formula = brief.formula_at(&[third.clone(), third.clone(), third])?;
+    /// let formula = brief.formula_at(["100/3"; 3])?;
     /// assert_eq!(formula.line("kaolin")?.percent().to_string(), "33.3333");
     /// assert_eq!(formula.line("sci-powder")?.percent().to_string(), "33.3334");
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
     /// # Errors
-    /// A brief that cannot be asked; another number of percentages than lines; a point further outside, with every line
+    /// A brief that cannot be asked; what is no number; another number of percentages than lines; a point further outside, with every line
     /// and requirement that it does not meet; and where whole parts per million leave no room near it, what leaves
     /// none.
-    pub fn formula_at(&self, point: &[Exact]) -> Result<Formula, Error> {
+    pub fn formula_at(&self, point: impl IntoIterator<Item = impl ToExact>) -> Result<Formula, Error> {
+        let point = point.into_iter().map(ToExact::to_exact).collect::<Result<Vec<_>, _>>()?;
         let program = rows(self)?;
         if point.len() != self.lines().len() {
             let fault =
@@ -42,7 +41,7 @@ impl Brief {
         }
         let slack = Exact::ratio(1, 20_000);
         let mut faults = Vec::new();
-        for (line, value) in self.lines().iter().zip(point) {
+        for (line, value) in self.lines().iter().zip(&point) {
             let (low, high) = line.role().range();
             if *value < low.percent() - &slack || *value > high.percent() + &slack {
                 let fault = Fault::new(FaultKind::OutOfRange, "the point is outside a line's range")
@@ -53,7 +52,7 @@ impl Brief {
             }
         }
         for (name, row) in program.names().iter().zip(program.program().rows()) {
-            let activity: Exact = row.coefficients.iter().zip(point).map(|(weight, value)| weight * value).sum();
+            let activity: Exact = row.coefficients.iter().zip(&point).map(|(weight, value)| weight * value).sum();
             let room = row.coefficients.iter().map(Exact::abs).sum::<Exact>() * &slack;
             if row.low.as_ref().is_some_and(|low| activity < low - &room)
                 || row.high.as_ref().is_some_and(|high| activity > high + &room)
@@ -68,7 +67,7 @@ impl Brief {
         }
         Error::check(faults, ())?;
         let inside: Vec<Exact> =
-            self.lines().iter().zip(point).map(|(line, value)| between(value, line.role().range())).collect();
+            self.lines().iter().zip(&point).map(|(line, value)| between(value, line.role().range())).collect();
         Ok(grid::place(self, &program, &inside)?.map_err(Error::from)?.formula)
     }
 }
@@ -78,13 +77,13 @@ impl Brief {
     ///
     /// # Errors
     /// An unknown line, one that is named twice or not at all; and as [`Brief::formula_at`].
-    pub fn formula_at_lines<N: AsRef<str>>(
+    pub fn formula_at_lines<N: AsRef<str>, P: ToExact>(
         &self,
-        point: impl IntoIterator<Item = (N, Exact)>,
+        point: impl IntoIterator<Item = (N, P)>,
     ) -> Result<Formula, Error> {
         let mut percents: Vec<Option<Exact>> = vec![None; self.lines().len()];
         for (name, percent) in point {
-            let name = name.as_ref();
+            let (name, percent) = (name.as_ref(), percent.to_exact()?);
             let line = self.lines().iter().position(|line| line.name() == name);
             let line = line.ok_or_else(|| unknown_name("line", name, self.lines().iter().map(BriefLine::name)))?;
             if percents[line].replace(percent).is_some() {
@@ -127,7 +126,7 @@ mod tests {
         let brief =
             brief.fix("panthenol", "1.5").unwrap().between("cetyl-alcohol", 3, 6).unwrap().qs("kaolin").unwrap();
         brief
-            .require(crate::brief::Requirement::between(Measure::active_matter(), 50.into(), 58.into()).unwrap())
+            .require(crate::brief::Requirement::between(Measure::active_matter(), 50, 58).unwrap())
             .unwrap()
             .at_most(Measure::water(), 9)
             .unwrap()

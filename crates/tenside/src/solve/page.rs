@@ -216,9 +216,9 @@ mod tests {
             .unwrap();
         let named = |requirement: Requirement, name: &str| requirement.named(name).unwrap();
         let brief = brief
-            .require(named(Requirement::at_least(Measure::active_matter(), Exact::from(12)), "cleansing"))
+            .require(named(Requirement::at_least(Measure::active_matter(), Exact::from(12)).unwrap(), "cleansing"))
             .unwrap();
-        brief.require(named(Requirement::at_most(Measure::water(), Exact::from(5)), "dryness")).unwrap()
+        brief.require(named(Requirement::at_most(Measure::water(), Exact::from(5)).unwrap(), "dryness")).unwrap()
     }
 
     #[test]

@@ -504,7 +504,7 @@ mod tests {
     #[test]
     fn nothing_but_costs_may_differ_between_two_proofs_of_a_conflict() {
         let asked = |value: i64, name: &str| {
-            Requirement::at_least(Measure::active_matter(), Exact::from(value)).named(name).unwrap()
+            Requirement::at_least(Measure::active_matter(), Exact::from(value)).unwrap().named(name).unwrap()
         };
         let this = program(&wash().require(asked(5, "washes")).unwrap());
         let costly = |mut program: BriefProgram| {
@@ -519,7 +519,7 @@ mod tests {
                 &wash()
                     .change_line(
                         "water",
-                        Role::between(crate::number::Ppm::ZERO, crate::number::Ppm::from_percent_text("90").unwrap())
+                        Role::between(crate::number::Ppm::ZERO, crate::number::Ppm::from_percent("90").unwrap())
                             .unwrap(),
                     )
                     .unwrap()

@@ -75,8 +75,7 @@ fn a_point_that_breaks_anything_is_not_verified() {
 fn formula(tenths: &[(&str, i64)]) -> Formula {
     let catalogue = Catalogue::starter();
     let line = |(id, tenths): &(&str, i64)| {
-        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_exact_percent(&percent(*tenths)).unwrap())
-            .unwrap()
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(&percent(*tenths)).unwrap()).unwrap()
     };
     Formula::new("Bar", tenths.iter().map(line).collect()).unwrap()
 }
@@ -88,18 +87,18 @@ fn a_requirement_on_what_is_not_known_is_not_met() {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().free("fragrance-oil").unwrap().qs("kaolin").unwrap();
     let limonene = || Measure::substance("LIMONENE").unwrap();
     for unknown in [
-        Requirement::at_most(limonene(), Exact::from(9)),
-        Requirement::at_least(limonene(), Exact::ZERO),
-        Requirement::at_most(Measure::cost(), Exact::from(9)),
-        Requirement::at_most(Measure::cost().per(&Measure::as_supplied()), Exact::from(9)),
+        Requirement::at_most(limonene(), Exact::from(9)).unwrap(),
+        Requirement::at_least(limonene(), Exact::ZERO).unwrap(),
+        Requirement::at_most(Measure::cost(), Exact::from(9)).unwrap(),
+        Requirement::at_most(Measure::cost().per(&Measure::as_supplied()), Exact::from(9)).unwrap(),
     ] {
         let error = measured(&brief.clone().require(unknown).unwrap(), &bar, &[]).unwrap_err();
         assert!(error.is_not_known() || error.is_missing(), "{error}");
     }
-    let every = Requirement::at_most(limonene(), Exact::from(1)).for_every_composition();
+    let every = Requirement::at_most(limonene(), Exact::from(1)).unwrap().for_every_composition();
     measured(&brief.clone().require(every).unwrap(), &bar, &[]).unwrap();
     // Over nothing there is no ratio to limit: its row is `0 <= 0`.
-    let empty = Requirement::at_most(Measure::active_matter().per(&Measure::active_matter()), Exact::from(9));
+    let empty = Requirement::at_most(Measure::active_matter().per(&Measure::active_matter()), Exact::from(9)).unwrap();
     measured(&brief.require(empty).unwrap(), &bar, &[]).unwrap();
 }
 
@@ -131,8 +130,9 @@ fn a_formula_is_measured_whatever_was_proved() {
         .unwrap()
         .split("fats", SplitBasis::Weight, [("kaolin", 2), ("cetyl-alcohol", 1), ("stearic-acid", 3)])
         .unwrap();
-    let brief =
-        brief.require(Requirement::equal(share_of("sci-powder"), Exact::from(40)).named("wash").unwrap()).unwrap();
+    let brief = brief
+        .require(Requirement::equal(share_of("sci-powder"), Exact::from(40)).unwrap().named("wash").unwrap())
+        .unwrap();
     let with = |equations: &[Equation], sci: i64, kaolin: i64, cetyl: i64| {
         let rest = 1000 - sci - kaolin - cetyl;
         measured(
@@ -189,10 +189,11 @@ fn what_half_a_step_does_is_half_of_the_farthest_exchange() {
     let powder = share_of("sci-powder");
     let fat = Measure::as_supplied().contributed_by(Scope::lines(["cetyl-alcohol", "stearic-acid"]).unwrap());
     let named = |asked: Requirement, name: &str| asked.named(name).unwrap();
-    let brief = brief.require(named(Requirement::equal(powder.clone(), Exact::from(40)), "powder")).unwrap();
+    let brief = brief.require(named(Requirement::equal(powder.clone(), Exact::from(40)).unwrap(), "powder")).unwrap();
     // 50 of powder to 100 of fat.
-    let brief = brief.require(named(Requirement::equal(powder.per(&fat), Exact::from(50)), "ratio")).unwrap();
-    let brief = brief.require(named(Requirement::equal(share_of("glycerin-86"), Exact::from(3)), "held")).unwrap();
+    let brief = brief.require(named(Requirement::equal(powder.per(&fat), Exact::from(50)).unwrap(), "ratio")).unwrap();
+    let brief =
+        brief.require(named(Requirement::equal(share_of("glycerin-86"), Exact::from(3)).unwrap(), "held")).unwrap();
     let steps = Steps::of(2).unwrap().line("glycerin-86", 1).unwrap().within_half_a_step();
     let question = Question::new(&brief, Some(&steps), 1000).unwrap();
     let tolerance =
@@ -205,6 +206,7 @@ fn what_half_a_step_does_is_half_of_the_farthest_exchange() {
     // What is held brings the same to every exchange.
     assert_eq!(tolerance("held"), Some(Exact::ZERO));
     let per_solids = Requirement::equal(share_of("sci-powder").per(&Measure::solids()), Exact::ratio(1, 2))
+        .unwrap()
         .named("of solids")
         .unwrap();
     let brief = Brief::new("Wash", &Catalogue::starter())
@@ -263,13 +265,19 @@ fn tolerances_belong_to_their_equations() {
         .unwrap();
     let brief = brief.between("cetyl-alcohol", 5, 30).unwrap().qs("stearic-acid").unwrap();
     let brief = brief.split("pair", SplitBasis::Weight, [("kaolin", 2), ("cetyl-alcohol", 3)]).unwrap();
-    let brief = brief.require(named(Requirement::at_least(share_of("sci-powder"), Exact::from(11)), "some")).unwrap();
-    let brief = brief.require(named(Requirement::at_most(share_of("sci-powder"), Exact::from(39)), "not all")).unwrap();
+    let brief =
+        brief.require(named(Requirement::at_least(share_of("sci-powder"), Exact::from(11)).unwrap(), "some")).unwrap();
     let brief = brief
-        .require(named(Requirement::equal(share_of("stearic-acid"), Exact::from(50)).for_every_composition(), "sure"))
+        .require(named(Requirement::at_most(share_of("sci-powder"), Exact::from(39)).unwrap(), "not all"))
         .unwrap();
     let brief = brief
-        .require(named(Requirement::equal(share_of("kaolin"), percent(105)), "clay"))
+        .require(named(
+            Requirement::equal(share_of("stearic-acid"), Exact::from(50)).unwrap().for_every_composition(),
+            "sure",
+        ))
+        .unwrap();
+    let brief = brief
+        .require(named(Requirement::equal(share_of("kaolin"), percent(105)).unwrap(), "clay"))
         .unwrap()
         .minimise(share_of("sci-powder"));
     let steps = Steps::of(1).unwrap().within("clay", "0.5").unwrap().within("pair", 1).unwrap();

@@ -5,7 +5,7 @@ use super::ends::ends_of;
 use crate::brief::{Brief, Direction, Objective, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// Lowest and highest attainable value, exact. A formula in which a ratio's denominator is 0 has no value; an end is
 /// absent where there is none: where the denominator is 0 in every formula, or can come so near to 0 that the ratio has
@@ -56,7 +56,7 @@ impl Brief {
     ///
     /// # Errors
     /// A brief that cannot be asked or answered, one without a measure as objective, a negative `extra`.
-    pub fn line_ranges_within(&self, extra: &Exact) -> Result<Vec<(String, Exact, Exact)>, Error> {
+    pub fn line_ranges_within(&self, extra: impl ToExact) -> Result<Vec<(String, Exact, Exact)>, Error> {
         let Some(Objective::Measure { direction, measure, basis }) = self.objective().cloned() else {
             return Err(Fault::new(
                 FaultKind::Unsupported,
@@ -65,6 +65,7 @@ impl Brief {
             .remedy("minimise or maximise one")
             .into());
         };
+        let extra = extra.to_exact()?;
         if extra.is_negative() {
             return Err(Fault::new(FaultKind::OutOfRange, "less than the best cannot be asked for")
                 .value(extra)
@@ -73,8 +74,8 @@ impl Brief {
         }
         let best = self.solve()?.objective().cloned().unwrap_or_default();
         let limit = match direction {
-            Direction::Minimise => Requirement::at_most(measure, best + extra),
-            Direction::Maximise => Requirement::at_least(measure, best - extra),
+            Direction::Minimise => Requirement::at_most(measure, best + &extra)?,
+            Direction::Maximise => Requirement::at_least(measure, best - &extra)?,
         };
         let near = self.clone().require(limit.on(basis).named("within the extra allowed")?)?;
         let mut ranges = Vec::new();

@@ -11,10 +11,10 @@ use super::member::{Member, has_two_ends, without, words};
 use super::program::{BriefProgram, RowName};
 use super::robust;
 use crate::bounds::Quantity;
-use crate::brief::Brief;
-use crate::error::Error;
+use crate::brief::{Brief, Parameter, Role};
+use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
-use crate::number::{Exact, HalfWay};
+use crate::number::{Exact, HalfWay, ToExact};
 
 /// A change of one limit.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,6 +55,92 @@ impl Relaxation {
         self.to > self.from
     }
 
+    /// A change as its parts say it, such as one that comes back from a document.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::{Constraint, End, Relaxation};
+    /// let brief = Brief::new("Weak", &Catalogue::starter())?.between("capb-30", 0, 50)?.qs("water")?.at_least(Measure::active_matter(), 18)?;
+    /// let little = Constraint::Line { index: 0, name: "capb-30".to_string(), end: End::High };
+    /// let change = Relaxation::new(little, "line capb-30", 50, 60, None::<u32>, "%")?;
+    /// assert_eq!(change.sentence(), "raise line capb-30 to 60 % or more");
+    /// assert!(change.taken(&brief)?.solve().is_ok());
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// What is no number.
+    pub fn new(
+        constraint: Constraint,
+        words: &str,
+        from: impl ToExact,
+        to: impl ToExact,
+        until: Option<impl ToExact>,
+        unit: &str,
+    ) -> Result<Self, Error> {
+        let until = until.map(ToExact::to_exact).transpose()?;
+        let (from, to) = (from.to_exact()?, to.to_exact()?);
+        Ok(Relaxation { constraint, words: words.to_string(), from, to, until, unit: unit.to_string() })
+    }
+
+    /// The brief with this change made, on the very value that the sentence says: nearest to what was asked, with as
+    /// few decimals as do.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// use tenside::solve::Outcome;
+    /// let brief = Brief::new("Weak", &Catalogue::starter())?.between("capb-30", 0, 50)?.qs("water")?.at_least(Measure::active_matter(), 18)?;
+    /// let Outcome::Conflict(conflict) = brief.try_solve()? else { panic!("50 % of a 30 % grade brings 15 %") };
+    /// for change in conflict.relaxations()?.iter().flatten() {
+    ///     assert!(change.taken(&brief)?.solve().is_ok(), "{}", change.sentence());
+    /// }
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A brief that does not ask for what is changed, and a value that it cannot take beside what else it asks for.
+    pub fn taken(&self, brief: &Brief) -> Result<Brief, Error> {
+        let parameter = match &self.constraint {
+            Constraint::Line { name, end, .. } => match (end, self.said()) {
+                (End::Both, Said::Range(nearest)) => {
+                    let (low, high) = if self.upwards() { (&self.from, &nearest) } else { (&nearest, &self.from) };
+                    return brief.clone().change_line(name, Role::between(low, high)?);
+                }
+                (End::Both, _) => Parameter::Fixed(name.clone()),
+                (End::Low, _) => Parameter::Lowest(name.clone()),
+                (End::High, _) => Parameter::Highest(name.clone()),
+            },
+            Constraint::Split { name, member, .. } => Parameter::part(name, member),
+            Constraint::Requirement { name, end, .. } => {
+                let one_value = brief
+                    .requirements()
+                    .iter()
+                    .any(|known| known.name() == *name && known.low().is_some() && known.low() == known.high());
+                match end {
+                    // For every composition one value has two ends, and is one number of the brief all the same.
+                    End::Both => Parameter::Target(name.clone()),
+                    _ if one_value => Parameter::Target(name.clone()),
+                    End::Low => Parameter::AtLeast(name.clone()),
+                    End::High => Parameter::AtMost(name.clone()),
+                }
+            }
+            Constraint::WaterToKeep { .. } | Constraint::Total => {
+                let fault =
+                    Fault::new(FaultKind::Unsupported, "no number of the brief stands for this").value(&self.words);
+                return Err(fault.remedy("change one of the conflict's other members").into());
+            }
+        };
+        let value = match self.said() {
+            Said::OrFarther(nearest) | Said::Between(nearest, _) | Said::Range(nearest) => nearest,
+            Said::Exactly => self.to.clone(),
+        };
+        brief.with_parameter(&parameter, value)
+    }
+
     /// A sentence to act on; what it says can be typed as it stands, and does. A limit is rounded to the side that
     /// does: `raise ... to 66.1201 % or more`. Where one value is asked for and only some would do, they are said:
     /// `to between 57.9311 and 60 %`, or the only one, `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would
@@ -62,33 +148,47 @@ impl Relaxation {
     #[must_use]
     pub fn sentence(&self) -> String {
         let Relaxation { words, from, to, unit, .. } = self;
-        let (upwards, decimals) = (self.upwards(), self.decimals());
+        let upwards = self.upwards();
         let (verb, more) = if upwards { ("raise", "more") } else { ("lower", "less") };
         let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
-        let nearest = rounded(to, decimals, upwards);
+        match self.said() {
+            Said::OrFarther(nearest) => {
+                let beyond = if self.is_last(&nearest) { String::new() } else { format!(" or {more}") };
+                format!("{verb} {words} to {nearest}{unit}{beyond}")
+            }
+            Said::Between(nearest, farthest) if nearest == farthest => {
+                format!("{verb} {words} to exactly {nearest}{unit}")
+            }
+            Said::Between(nearest, farthest) => {
+                let (low, high) = if upwards { (nearest, farthest) } else { (farthest, nearest) };
+                format!("{verb} {words} to between {low} and {high}{unit}")
+            }
+            Said::Range(nearest) => {
+                let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
+                format!("give {words} a range from {low} to {high}{unit}")
+            }
+            Said::Exactly => format!(
+                "{verb} {words} to exactly {to}{unit} (about {}{unit})",
+                to.rounded_to(&step(self.decimals()), HalfWay::ToEven)
+            ),
+        }
+    }
+
+    /// The values of few decimals that do.
+    fn said(&self) -> Said {
+        let (upwards, decimals) = (self.upwards(), self.decimals());
+        let nearest = rounded(&self.to, decimals, upwards);
         let Some(farthest) = self.until.as_ref().filter(|until| !self.is_last(until)) else {
-            let beyond = if self.is_last(&nearest) { String::new() } else { format!(" or {more}") };
-            return format!("{verb} {words} to {nearest}{unit}{beyond}");
+            return Said::OrFarther(nearest);
         };
         let on_grid = matches!(self.constraint, Constraint::Line { .. });
         for decimals in decimals..=if on_grid { decimals } else { MOST_DECIMALS } {
-            let (nearest, farthest) = (rounded(to, decimals, upwards), rounded(farthest, decimals, !upwards));
-            let (low, high) = if upwards { (nearest, farthest) } else { (farthest, nearest) };
-            if low == high {
-                return format!("{verb} {words} to exactly {low}{unit}");
-            }
-            if low < high {
-                return format!("{verb} {words} to between {low} and {high}{unit}");
+            let (nearest, farthest) = (rounded(&self.to, decimals, upwards), rounded(farthest, decimals, !upwards));
+            if nearest == farthest || (nearest < farthest) == upwards {
+                return Said::Between(nearest, farthest);
             }
         }
-        if on_grid {
-            let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
-            return format!("give {words} a range from {low} to {high}{unit}");
-        }
-        format!(
-            "{verb} {words} to exactly {to}{unit} (about {}{unit})",
-            to.rounded_to(&step(decimals), HalfWay::ToEven)
-        )
+        if on_grid { Said::Range(nearest) } else { Said::Exactly }
     }
 
     /// Four decimals, more where a small value needs them for four digits; of a line the grid's.
@@ -118,6 +218,18 @@ impl Relaxation {
         };
         if self.upwards() { highest.as_ref() == Some(value) } else { *value == lowest }
     }
+}
+
+/// What a sentence says of the values that do, the nearest one first.
+enum Said {
+    /// This and every farther one.
+    OrFarther(Exact),
+    /// From this to that one.
+    Between(Exact, Exact),
+    /// None on the grid: a range of the line as far as this one.
+    Range(Exact),
+    /// The exact one alone.
+    Exactly,
 }
 
 /// What a part of a split may be.

@@ -55,7 +55,7 @@ impl Answer {
     /// use tenside::catalogue::Catalogue;
     /// use tenside::measure::{Measure, Scope};
     /// use tenside::number::Exact;
-    /// let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12)).for_every_composition();
+    /// let sure = Requirement::at_least(Measure::active_matter(), Exact::from(12))?.for_every_composition();
     /// let brief = Brief::new("Wash", &Catalogue::starter())?.free("capb-30")?.qs("water")?.require(sure)?;
     /// let answer = brief.minimise(Measure::as_supplied().contributed_by(Scope::lines(["capb-30"])?)).solve()?;
     /// let price = answer.price_of_robustness()?;

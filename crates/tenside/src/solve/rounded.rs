@@ -124,7 +124,7 @@ impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
         let mut lines = Vec::with_capacity(best.values.len());
         for (line, percent) in brief.lines().iter().zip(&best.values) {
-            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_exact_percent(percent)?)?
+            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_percent(percent)?)?
                 .in_phase(line.phase())?;
             lines.push(
                 built

@@ -130,12 +130,11 @@ impl Answer {
     ///
     /// ```
     /// use std::sync::Arc;
-    /// use rust_decimal::Decimal;
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::{Catalogue, PriceList};
     /// use tenside::measure::Measure;
     /// use tenside::number::Exact;
-    /// let prices = PriceList::new("EUR", [("capb-30".to_string(), Decimal::from(3)), ("water".to_string(), Decimal::ZERO)])?;
+    /// let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)])?;
     /// let brief = Brief::new("Wash", &Catalogue::starter())?.with_prices(&prices)?.free("capb-30")?.qs("water")?;
     /// let answer = brief.at_least(Measure::active_matter(), 12)?.minimise(Measure::cost()).solve()?;
     /// let limit = &answer.limit_ranges()?[0];
@@ -210,10 +209,8 @@ impl Answer {
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let mut ranges = Vec::new();
         for (id, price) in ids {
-            let alone = PriceList::new(
-                prices.currency(),
-                prices.iter().map(|(known, _)| (known.to_string(), i64::from(known == id).into())),
-            )?;
+            let alone =
+                PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known, i64::from(known == id))))?;
             let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();

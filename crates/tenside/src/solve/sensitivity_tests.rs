@@ -68,7 +68,7 @@ fn demo() -> Brief {
 /// The demo brief with one limit at another value.
 fn moved(brief: &Brief, limit: &LimitRange, value: &Exact) -> Option<Brief> {
     for (index, line) in brief.lines().iter().enumerate() {
-        let to = Ppm::from_exact_percent(value).ok();
+        let to = Ppm::from_percent(value).ok();
         let (low, high) = line.role().range();
         let base = format!("line {} {}", line.name(), line.role().words());
         let role = match line.role() {
@@ -83,9 +83,9 @@ fn moved(brief: &Brief, limit: &LimitRange, value: &Exact) -> Option<Brief> {
     let requirement = &brief.requirements()[index];
     let measure = requirement.measure().clone();
     let new = match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high => Requirement::equal(measure, value.clone()),
-        (None, _) => Requirement::at_most(measure, value.clone()),
-        _ => Requirement::at_least(measure, value.clone()),
+        (Some(low), Some(high)) if low == high => Requirement::equal(measure, value.clone()).unwrap(),
+        (None, _) => Requirement::at_most(measure, value.clone()).unwrap(),
+        _ => Requirement::at_least(measure, value.clone()).unwrap(),
     };
     brief.relaxed_requirement(index, requirement.low().is_none()).require(new).ok()
 }
@@ -227,7 +227,7 @@ fn both_ends_of_a_range_and_no_limit_that_is_not_linear() {
     let brief = brief
         .at_most(Measure::water().per(&active()), 2)
         .unwrap()
-        .require(Requirement::at_least(active(), Exact::from(30)).for_every_composition())
+        .require(Requirement::at_least(active(), Exact::from(30)).unwrap().for_every_composition())
         .unwrap();
     let ranges = brief.minimise(active()).solve().unwrap().limit_ranges().unwrap();
     assert_eq!(ranges.len(), linear.len());

@@ -253,7 +253,7 @@ pub(super) fn at_least_one(nodes: usize) -> Result<usize, Error> {
 
 fn checked(step: Exact) -> Result<Exact, Error> {
     Quantity::RoundingStep.check(&step)?;
-    Ppm::from_exact_percent(&step).map_err(|_| {
+    Ppm::from_percent(&step).map_err(|_| {
         Fault::new(FaultKind::OutOfRange, "the step is no whole number of 0.0001 %")
             .value(format!("{step} %"))
             .allowed("multiples of 0.0001 % w/w")

@@ -92,7 +92,7 @@ impl Formula {
     /// use tenside::number::Ppm;
     /// use tenside::substance::Class;
     /// let catalogue = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// let bar = Formula::new("Bar", vec![line("sci-powder", "40")?, line("stearic-acid", "20")?, line("kaolin", "40")?.as_qs(true)])?;
     /// let noodles = catalogue.material("sci-noodles")?;
     /// let keep = [Measure::active_matter(), Measure::class(Class::FattyAcid)];
@@ -417,7 +417,7 @@ impl<'a> Exchange<'a> {
         for measure in self.keep {
             let (numerator, denominator) = sides(&asked, measure, &Basis::AsCharged)?;
             if let Some(reached) = dot(&numerator).checked_div(&dot(&denominator)) {
-                asked = asked.require(Requirement::equal(measure.clone(), reached))?;
+                asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }
         let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;

@@ -4,15 +4,16 @@ use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
+use crate::number::ToExact;
 
 /// A molar mass in g/mol; for mixtures of chain lengths with its range and the chains it is meant for.
 ///
 /// ```
 /// use rust_decimal::Decimal;
 /// use tenside::substance::MolarMass;
-/// let defined = MolarMass::defined(Decimal::new(58_443, 3))?;
+/// let defined = MolarMass::defined(58.443)?;
 /// assert_eq!(defined.low(), Some(defined.typical()));
-/// let mixture = MolarMass::of_chains(Decimal::from(338), Some((Decimal::from(325), Decimal::from(352))), "coconut, C8 to C18")?;
+/// let mixture = MolarMass::of_chains(338, Some((325.into(), 352.into())), "coconut, C8 to C18")?;
 /// assert_eq!(mixture.high(), Some(Decimal::from(352)));
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -37,19 +38,20 @@ impl MolarMass {
     ///
     /// # Errors
     /// A value outside the range of molar masses.
-    pub fn defined(typical: Decimal) -> Result<Self, Error> {
-        Ok(MolarMass { typical: Quantity::MolarMass.checked(typical)?, chain: None })
+    pub fn defined(typical: impl ToExact) -> Result<Self, Error> {
+        Ok(MolarMass { typical: Quantity::MolarMass.decimal(typical)?, chain: None })
     }
 
     /// Of a mixture of chain lengths.
     ///
     /// # Errors
     /// Values outside the range of molar masses, and a typical value outside its own range.
-    pub fn of_chains(typical: Decimal, range: Option<(Decimal, Decimal)>, basis: &str) -> Result<Self, Error> {
-        Quantity::MolarMass.checked(typical)?;
+    pub fn of_chains(typical: impl ToExact, range: Option<(Decimal, Decimal)>, basis: &str) -> Result<Self, Error> {
+        let typical = Quantity::MolarMass.decimal(typical)?;
+        let range = range
+            .map(|(low, high)| Ok::<_, Error>((Quantity::MolarMass.decimal(low)?, Quantity::MolarMass.decimal(high)?)))
+            .transpose()?;
         if let Some((low, high)) = range {
-            Quantity::MolarMass.checked(low)?;
-            Quantity::MolarMass.checked(high)?;
             if low > typical || typical > high {
                 return Err(Fault::new(FaultKind::Contradiction, "a molar mass lies outside its own range")
                     .value(format!("{low} to {high} with {typical}"))

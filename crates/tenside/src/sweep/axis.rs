@@ -148,7 +148,7 @@ impl Axis {
             ) => {
                 brief.parameter_value(parameter).map_err(place)?;
                 for value in values.iter() {
-                    Ppm::from_exact_percent(value).map_err(place)?;
+                    Ppm::from_percent(value).map_err(place)?;
                 }
             }
             // Whether ends cross is seen when all axes are known.

@@ -25,7 +25,6 @@ use crate::watch::{Watch, Watched};
 /// use tenside::brief::{Brief, SplitBasis};
 /// use tenside::catalogue::Catalogue;
 /// use tenside::measure::Measure;
-/// use tenside::number::Exact;
 /// use tenside::sweep::{Axis, Sweep, Varied, Values};
 /// let brief = Brief::new("Bar", &Catalogue::starter())?
 ///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
@@ -33,8 +32,8 @@ use crate::watch::{Watch, Watched};
 ///     .qs("kaolin")?
 ///     .target(Measure::active_matter(), 50)?
 ///     .at_most(Measure::water(), 20)?;
-/// let parts = Values::linspace(&Exact::ONE, &Exact::from(4), 7, &Exact::ratio(1, 2))?;
-/// let target = Values::new((40..50).map(Exact::from).collect())?;
+/// let parts = Values::linspace(1, 4, 7, 0.5)?;
+/// let target = Values::new(40..50)?;
 /// let sweep = Sweep::new(&brief, vec![
 ///     Varied::named(&brief, "wash.capb-30")?.over(parts)?,
 ///     Varied::of_measure(&brief, &Measure::active_matter())?.over(target)?,
@@ -88,7 +87,7 @@ impl Axis {
     ///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("capb-30", 1)])?
     ///     .qs("kaolin")?
     ///     .target(Measure::active_matter(), 50)?;
-    /// let parts = Axis::new(&brief, "wash.capb-30", Values::new((1..=5).map(Exact::from).collect())?)?;
+    /// let parts = Axis::new(&brief, "wash.capb-30", Values::new(1..=5)?)?;
     /// assert_eq!(Sweep::new(&brief, vec![parts])?.rows(), 5);
     /// # Ok::<(), tenside::Error>(())
     /// ```
@@ -246,7 +245,7 @@ impl Sweep {
     /// use tenside::sweep::{Sweep, Varied, Values};
     /// let brief = Brief::new("Soothing", &Catalogue::starter())?.fix("sodium-benzoate", 1)?.qs("glycerin-99-5")?;
     /// let brief = brief.with_purposes("sodium-benzoate", &[Purpose::Preservative])?;
-    /// let benzoate = Values::new(["0.5", "2.5", "4"].map(|percent| percent.parse().unwrap()).to_vec())?;
+    /// let benzoate = Values::new([0.5, 2.5, 4.0])?;
     /// let product = Product::new(Market::Eu, &[Use::ShampooBar], "2026-11-24".parse()?)?;
     /// let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "sodium-benzoate")?.over(benzoate)?])?
     ///     .with_review(RuleBook::starter(), &product, Severity::Error)?;

@@ -29,7 +29,6 @@ impl Legend {
     /// use tenside::brief::Brief;
     /// use tenside::catalogue::Catalogue;
     /// use tenside::sweep::{Axis, Sweep, Varied, Values};
-    /// use tenside::number::Exact;
     /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("panthenol", 1)?.between("cetyl-alcohol", 3, 6)?.qs("kaolin")?;
     /// let sweep = Sweep::new(&brief, vec![])?;
     /// assert_eq!(sweep.binding_legend().read(1), ["cetyl-alcohol at its lowest"]);

@@ -17,6 +17,8 @@
 //!
 //! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
 
+use std::collections::HashMap;
+
 use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
@@ -86,7 +88,7 @@ impl Varied {
     /// # Errors
     /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
     pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
-        let parameters: Vec<(String, Parameter)> =
+        let parameters: Vec<(&str, Parameter)> =
             brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
         match parameters.as_slice() {
             [(_, parameter)] => Ok(Varied::Parameter(parameter.clone())),
@@ -161,13 +163,13 @@ fn requirement_of(parameter: &Parameter) -> String {
 }
 
 /// The ends of a requirement that can be turned.
-fn ends(requirement: &Requirement) -> Vec<(String, Parameter)> {
+fn ends(requirement: &Requirement) -> Vec<(&'static str, Parameter)> {
     let name = requirement.name();
     match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high => vec![("target".to_string(), Parameter::Target(name))],
+        (Some(low), Some(high)) if low == high => vec![("target", Parameter::Target(name))],
         (low, high) => {
-            let low = low.map(|_| ("at-least".to_string(), Parameter::AtLeast(name.clone())));
-            low.into_iter().chain(high.map(|_| ("at-most".to_string(), Parameter::AtMost(name.clone())))).collect()
+            let low = low.map(|_| ("at-least", Parameter::AtLeast(name.clone())));
+            low.into_iter().chain(high.map(|_| ("at-most", Parameter::AtMost(name.clone())))).collect()
         }
     }
 }
@@ -200,12 +202,13 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
         add(Varied::Parameter(Parameter::Price(material.to_string())), Vec::new());
     }
     add(Varied::Moisture, Vec::new());
+    let alike = Alike::of(brief);
     for requirement in brief.requirements() {
         let measure = requirement.measure();
         let slug = measure.slug();
         let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
         for (end, parameter) in ends(requirement) {
-            let spelling = format!("{end}.{}", word_of(brief, requirement, &end));
+            let spelling = format!("{end}.{}", alike.word_of(requirement, end));
             let full = format!("{end}.{}", requirement.name());
             let other = (full != spelling).then(|| (full, Vec::new(), Varied::Parameter(parameter.clone())));
             every.push((spelling, words.clone(), Varied::Parameter(parameter)));
@@ -215,29 +218,52 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     every
 }
 
-/// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that its
-/// full name says is swept.
-fn word_of(brief: &Brief, requirement: &Requirement, end: &str) -> String {
-    if requirement.is_named() {
-        return requirement.name();
+/// How many requirements of a brief are called alike at an end, by the short names of their measures and by those with
+/// their basis: counted once, since each of them is asked about.
+#[derive(Default)]
+struct Alike {
+    short: HashMap<(&'static str, String), usize>,
+    with_basis: HashMap<(&'static str, String), usize>,
+}
+
+impl Alike {
+    fn of(brief: &Brief) -> Self {
+        let mut alike = Alike::default();
+        for requirement in brief.requirements() {
+            for (end, _) in ends(requirement) {
+                *alike.short.entry((end, requirement.measure().slug().to_string())).or_default() += 1;
+                *alike.with_basis.entry((end, with_basis(requirement))).or_default() += 1;
+            }
+        }
+        alike
     }
-    let plain = |known: &Requirement| match known.basis() {
-        Basis::AsCharged => known.measure().name(),
-        basis => format!("{}, {basis}", known.measure().name()),
-    };
-    let hyphened = |known: &Requirement| plain(known).replace(", ", "-").replace(' ', "-");
-    let alike = |called: &dyn Fn(&Requirement) -> String| {
-        let with_end = |known: &&Requirement| ends(known).iter().any(|(known, _)| known == end);
-        brief.requirements().iter().filter(with_end).filter(|known| called(known) == called(requirement)).count() == 1
-    };
-    let slug = |known: &Requirement| known.measure().slug().to_string();
-    if alike(&slug) {
-        slug(requirement)
-    } else if alike(&hyphened) {
-        hyphened(requirement)
-    } else {
-        requirement.name()
+
+    /// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that
+    /// its full name says is swept.
+    fn word_of(&self, requirement: &Requirement, end: &'static str) -> String {
+        if requirement.is_named() {
+            return requirement.name();
+        }
+        let short = (end, requirement.measure().slug().to_string());
+        let long = (end, with_basis(requirement));
+        if self.short.get(&short) == Some(&1) {
+            short.1
+        } else if self.with_basis.get(&long) == Some(&1) {
+            long.1
+        } else {
+            requirement.name()
+        }
     }
+}
+
+/// The name of a requirement's measure and basis, with hyphens.
+fn with_basis(requirement: &Requirement) -> String {
+    let name = requirement.measure().name();
+    let plain = match requirement.basis() {
+        Basis::AsCharged => name,
+        basis => format!("{name}, {basis}"),
+    };
+    plain.replace(", ", "-").replace(' ', "-")
 }
 
 /// How an axis over one number of a brief is spelt.
@@ -248,7 +274,7 @@ pub(super) fn spelling_of(brief: &Brief, parameter: &Parameter) -> String {
     let known = brief.requirements().iter().find(|known| known.name() == *name);
     let ends = known.map_or_else(Vec::new, ends);
     match (known, ends.into_iter().find(|(_, known)| known == parameter)) {
-        (Some(known), Some((end, _))) => format!("{end}.{}", word_of(brief, known, &end)),
+        (Some(known), Some((end, _))) => format!("{end}.{}", Alike::of(brief).word_of(known, end)),
         _ => Varied::Parameter(parameter.clone()).spelling(),
     }
 }

@@ -4,17 +4,16 @@ use std::sync::Arc;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, HalfWay};
+use crate::number::{Exact, HalfWay, ToExact};
 
 /// Distinct exact values in the order given.
 ///
 /// ```
 /// use tenside::number::Exact;
 /// use tenside::sweep::Values;
-/// let quarter = Exact::ratio(1, 4);
-/// let values = Values::linspace(&Exact::ratio(1, 2), &Exact::from(4), 15, &quarter)?;
+/// let values = Values::linspace(0.5, 4, 15, 0.25)?;
 /// assert_eq!(values.get(1), Some(&Exact::ratio(3, 4)));
-/// assert!(Values::linspace(&Exact::from(4), &Exact::ONE, 15, &quarter).is_err());
+/// assert!(Values::linspace(4, 1, 15, 0.25).is_err());
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -24,8 +23,9 @@ impl Values {
     /// These values.
     ///
     /// # Errors
-    /// None, one that stands twice, more than an axis holds.
-    pub fn new(values: Vec<Exact>) -> Result<Self, Error> {
+    /// None, what is no number, one that stands twice, more than an axis holds.
+    pub fn new(values: impl IntoIterator<Item = impl ToExact>) -> Result<Self, Error> {
+        let values = values.into_iter().map(ToExact::to_exact).collect::<Result<Vec<_>, _>>()?;
         if values.is_empty() {
             return Err(Fault::new(FaultKind::Missing, "an axis without values")
                 .allowed("one value or more")
@@ -48,9 +48,10 @@ impl Values {
     /// even) so that it is an exact short decimal; the ends are kept as given.
     ///
     /// # Errors
-    /// Ends that are upside down, no values, a grid that is not above 0 or so coarse that values coincide.
-    pub fn linspace(from: &Exact, to: &Exact, count: usize, grid: &Exact) -> Result<Self, Error> {
-        spaced(from, to, count, grid, |part| from + (to - from) * part)
+    /// What is no number, ends that are upside down, no values, a grid that is not above 0 or so coarse that values coincide.
+    pub fn linspace(from: impl ToExact, to: impl ToExact, count: usize, grid: impl ToExact) -> Result<Self, Error> {
+        let (from, to) = (&from.to_exact()?, &to.to_exact()?);
+        spaced(from, to, count, &grid.to_exact()?, |part| from + (to - from) * part)
     }
 
     /// `count` values from `from` to `to` in a constant ratio, each rounded to the nearest multiple of `grid` (half-way
@@ -59,7 +60,8 @@ impl Values {
     ///
     /// # Errors
     /// As [`Values::linspace`], and ends that are not above 0.
-    pub fn geomspace(from: &Exact, to: &Exact, count: usize, grid: &Exact) -> Result<Self, Error> {
+    pub fn geomspace(from: impl ToExact, to: impl ToExact, count: usize, grid: impl ToExact) -> Result<Self, Error> {
+        let (from, to) = (&from.to_exact()?, &to.to_exact()?);
         if !from.is_positive() {
             return Err(Fault::new(FaultKind::OutOfRange, "a constant ratio needs ends above 0")
                 .value(from)
@@ -67,7 +69,7 @@ impl Values {
                 .into());
         }
         let (start, ratio) = (from.to_f64(), (to / from).to_f64());
-        spaced(from, to, count, grid, |part| {
+        spaced(from, to, count, &grid.to_exact()?, |part| {
             Exact::from_shortest(start * ratio.powf(part.to_f64())).unwrap_or_else(|_| from.clone())
         })
     }
@@ -128,7 +130,7 @@ fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exa
         _ if index + 1 == count => to.clone(),
         _ => at(&(Exact::from(i64::try_from(index).unwrap_or(i64::MAX)) / &last)).rounded_to(grid, HalfWay::ToEven),
     });
-    Values::new(values.collect()).map_err(|error| {
+    Values::new(values).map_err(|error| {
         if error.has(FaultKind::Duplicate) {
             error.within(&format!("{count} values from {from} to {to} on a grid of {grid}"))
         } else {
@@ -162,7 +164,7 @@ mod tests {
     #[test]
     fn what_is_no_axis_is_refused() {
         let grid = Exact::ONE;
-        assert!(Values::new(Vec::new()).unwrap_err().to_string().contains("range(50, 63)"));
+        assert!(Values::new(Vec::<Exact>::new()).unwrap_err().to_string().contains("range(50, 63)"));
         assert!(Values::new(vec![Exact::ONE, Exact::ONE]).unwrap_err().is_duplicate());
         assert!(
             Values::linspace(&Exact::from(3), &Exact::ONE, 3, &grid)

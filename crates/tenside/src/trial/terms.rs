@@ -128,9 +128,11 @@ impl ProcessVariable {
     }
 
     /// The setting at a coded value.
-    #[must_use]
-    pub fn setting(&self, coded: &Exact) -> Exact {
-        (&self.low + &self.high + coded * &(&self.high - &self.low)) / Exact::from(2)
+    ///
+    /// # Errors
+    /// What is no number.
+    pub fn setting(&self, coded: impl ToExact) -> Result<Exact, Error> {
+        Ok((&self.low + &self.high + coded.to_exact()? * &(&self.high - &self.low)) / Exact::from(2))
     }
 }
 

@@ -24,13 +24,11 @@ mod page;
 
 pub use document::DryingCurveDocument;
 
-use rust_decimal::Decimal;
-
 use super::weights::student;
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Date, Exact, Mass};
+use crate::number::{Date, Exact, Mass, ToExact};
 use fit::{Columns, Fit, NoFit, Series, fit};
 
 /// The weigh-ins of one bar.
@@ -47,9 +45,10 @@ impl BarWeighIns {
     /// A bar with its weigh-ins in the order of the days.
     ///
     /// # Errors
-    /// A bad name.
-    pub fn new(name: &str, weigh_ins: Vec<(Exact, Mass)>) -> Result<Self, Error> {
-        Ok(BarWeighIns { name: check_name(name)?, weigh_ins })
+    /// A bad name, and a day that is no number.
+    pub fn new(name: &str, weigh_ins: impl IntoIterator<Item = (impl ToExact, Mass)>) -> Result<Self, Error> {
+        let weigh_ins = weigh_ins.into_iter().map(|(day, mass)| Ok((day.to_exact()?, mass)));
+        Ok(BarWeighIns { name: check_name(name)?, weigh_ins: weigh_ins.collect::<Result<_, Error>>()? })
     }
 
     /// A bar with its weigh-ins by date, counted in days from `day_zero`: for all bars of a curve the same date, which
@@ -75,7 +74,7 @@ impl BarWeighIns {
         });
         Error::check(faults.collect(), ())?;
         let counted = weigh_ins.into_iter().map(|(date, mass)| (Exact::from(date.days_since(day_zero)), mass));
-        BarWeighIns::new(name, counted.collect())
+        BarWeighIns::new(name, counted)
     }
 }
 
@@ -133,7 +132,7 @@ pub struct DayWeight {
 /// let weigh_ins = masses.iter().zip(0..).map(|(mass, day)| Ok((day.into(), mass.parse()?))).collect::<Result<Vec<_>, tenside::Error>>()?;
 /// let drying = DryingCurve::new(vec![BarWeighIns::new("first", weigh_ins)?], Some("0.1 g".parse()?))?;
 /// assert_eq!(format!("{:.1} g, {:.1} %", drying.bars()[0].plateau, drying.loss().0), "65.1 g, 7.0 %");
-/// let ready = &drying.ready("0.5".parse().unwrap(), "95".parse().unwrap())?[0];
+/// let ready = &drying.ready("0.5", "95")?[0];
 /// assert!(ready.day < ready.sure_day && ready.sure_day < 10.0);
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -309,10 +308,9 @@ impl DryingCurve {
     ///
     /// # Errors
     /// A tolerance or confidence out of range.
-    pub fn ready(&self, tolerance: Decimal, confidence: Decimal) -> Result<Vec<ReadyBar>, Error> {
-        let tolerance = Exact::from(Quantity::DryingTolerance.checked(tolerance)?).to_f64() / 100.0;
-        let quantile =
-            student(Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0, self.fit.degrees);
+    pub fn ready(&self, tolerance: impl ToExact, confidence: impl ToExact) -> Result<Vec<ReadyBar>, Error> {
+        let tolerance = Quantity::DryingTolerance.float(tolerance)? / 100.0;
+        let quantile = student(Quantity::Confidence.float(confidence)? / 100.0, self.fit.degrees);
         let rate = self.fit.rate;
         let bar = |(index, bar): (usize, &BarWeighIns)| {
             let [plateau, above] = self.fit.coefficients[index];
@@ -333,7 +331,7 @@ impl DryingCurve {
     ///
     /// # Errors
     /// A day before the first weigh-in or out of range, and a confidence out of range.
-    pub fn at(&self, day: f64, confidence: Decimal) -> Result<Vec<DayWeight>, Error> {
+    pub fn at(&self, day: f64, confidence: impl ToExact) -> Result<Vec<DayWeight>, Error> {
         let day = Quantity::Day.checked_float(day)?;
         if day < self.first {
             let fault =
@@ -343,8 +341,7 @@ impl DryingCurve {
                 .remedy("nothing is known of how bars dried before they were weighed")
                 .into());
         }
-        let quantile =
-            student(0.5 + Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 200.0, self.fit.degrees);
+        let quantile = student(0.5 + Quantity::Confidence.float(confidence)? / 200.0, self.fit.degrees);
         let (since, rate) = (day - self.first, self.fit.rate);
         let left = (-rate * since).exp();
         let bar = |(index, bar): (usize, &BarWeighIns)| {
@@ -362,7 +359,8 @@ impl DryingCurve {
     ///
     /// # Errors
     /// A number of points, of one bar or of all, or a confidence out of range.
-    pub fn curve(&self, points: u32, confidence: Decimal) -> Result<Vec<DayWeight>, Error> {
+    pub fn curve(&self, points: u32, confidence: impl ToExact) -> Result<Vec<DayWeight>, Error> {
+        let confidence = Quantity::Confidence.exact(confidence)?;
         Quantity::CurvePoints.check(&Exact::from(points))?;
         let bars = i64::try_from(self.weigh_ins.len()).unwrap_or(i64::MAX);
         Quantity::Entries
@@ -373,7 +371,7 @@ impl DryingCurve {
             .max(self.first + 100.0_f64.ln() / self.fit.rate)
             .min(Exact::from(Quantity::Day.range().1).to_f64());
         let step = (end - self.first) / f64::from(points - 1);
-        let days = (0..points).map(|index| self.at((self.first + step * f64::from(index)).min(end), confidence));
+        let days = (0..points).map(|index| self.at((self.first + step * f64::from(index)).min(end), &confidence));
         Ok(days.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect())
     }
 

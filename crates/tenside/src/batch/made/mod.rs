@@ -38,7 +38,7 @@ use crate::substance::Class;
 /// use tenside::measure::{Basis, Measure};
 /// use tenside::number::{Exact, Ppm};
 /// let catalogue = Catalogue::starter();
-/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, catalogue.material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
 /// let batch = formula.batch(BatchSize::of_mass("200 g".parse()?)?, Scales::new("0.1 g".parse()?)?)?;
 /// let made = batch.as_made(&Actual::new().weighed("sci-powder", "130 g".parse()?)?)?;

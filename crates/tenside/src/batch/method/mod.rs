@@ -20,7 +20,7 @@ use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView, check_prose, named_enum};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 use crate::rule::ProductForm;
 
 named_enum! {
@@ -64,9 +64,8 @@ named_enum! {
 /// A step.
 ///
 /// ```
-/// use rust_decimal::Decimal;
 /// use tenside::batch::{Step, StepKind};
-/// let step = Step::new(StepKind::Rest, "Let it rest under a cloth.")?.for_minutes(Decimal::from(20))?.checked_by("no skin on it")?;
+/// let step = Step::new(StepKind::Rest, "Let it rest under a cloth.")?.for_minutes(20)?.checked_by("no skin on it")?;
 /// assert_eq!(step.sentence(), "Let it rest under a cloth. (20 min)");
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -109,8 +108,8 @@ impl Step {
     ///
     /// # Errors
     /// A temperature out of range.
-    pub fn at(mut self, temperature: Decimal) -> Result<Self, Error> {
-        self.temperature = Some(Quantity::Temperature.checked(temperature)?);
+    pub fn at(mut self, temperature: impl ToExact) -> Result<Self, Error> {
+        self.temperature = Some(Quantity::Temperature.decimal(temperature)?);
         Ok(self)
     }
 
@@ -118,8 +117,8 @@ impl Step {
     ///
     /// # Errors
     /// A time out of range.
-    pub fn for_minutes(mut self, minutes: Decimal) -> Result<Self, Error> {
-        self.minutes = Some(Quantity::StepTime.checked(minutes)?);
+    pub fn for_minutes(mut self, minutes: impl ToExact) -> Result<Self, Error> {
+        self.minutes = Some(Quantity::StepTime.decimal(minutes)?);
         Ok(self)
     }
 
@@ -232,7 +231,7 @@ fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
 /// use tenside::formula::{Formula, Line};
 /// use tenside::number::Ppm;
 /// use tenside::rule::ProductForm;
-/// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let bar = Formula::new("Bar", vec![line("sci-powder", "80")?, line("kaolin", "15")?, line("sunflower-oil", "5")?.in_phase("rubbed in")?])?;
 /// let steps = usual_steps(&bar, ProductForm::Solid);
 /// assert!(steps.iter().any(|step| step.kind() == StepKind::Press));

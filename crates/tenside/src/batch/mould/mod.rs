@@ -26,7 +26,7 @@ use rust_decimal::Decimal;
 use crate::bounds::Quantity;
 use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Interval, Mass, MassUnit};
+use crate::number::{Exact, Interval, Mass, MassUnit, ToExact};
 
 named_enum! {
     /// The shape of a mould's face.
@@ -45,8 +45,8 @@ named_enum! {
 ///
 /// ```
 /// use tenside::batch::{Mould, MouldedBar};
-/// let press = Mould::round("57.15".parse().unwrap())?;
-/// let bar = MouldedBar::of_mass(&press, "66 g".parse()?, "1.1".parse()?, "1.1".parse()?)?;
+/// let press = Mould::round(57.15)?;
+/// let bar = MouldedBar::of_mass(&press, "66 g".parse()?, 1.1, 1.1)?;
 /// assert_eq!(bar.height().text(1), "23.4");
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -66,7 +66,8 @@ impl Mould {
     ///
     /// # Errors
     /// A length out of range.
-    pub fn round(diameter: Decimal) -> Result<Self, Error> {
+    pub fn round(diameter: impl ToExact) -> Result<Self, Error> {
+        let diameter = Quantity::Length.decimal(diameter).map_err(|error| error.within("diameter"))?;
         Mould::new(FaceShape::Round, diameter, diameter)
     }
 
@@ -74,7 +75,7 @@ impl Mould {
     ///
     /// # Errors
     /// A length out of range.
-    pub fn oval(length: Decimal, width: Decimal) -> Result<Self, Error> {
+    pub fn oval(length: impl ToExact, width: impl ToExact) -> Result<Self, Error> {
         Mould::new(FaceShape::Oval, length, width)
     }
 
@@ -82,10 +83,11 @@ impl Mould {
     ///
     /// # Errors
     /// A length out of range, and a radius of more than half the shorter side.
-    pub fn rectangular(length: Decimal, width: Decimal, corner: Decimal) -> Result<Self, Error> {
+    pub fn rectangular(length: impl ToExact, width: impl ToExact, corner: impl ToExact) -> Result<Self, Error> {
         let mut mould = Mould::new(FaceShape::Rectangular, length, width)?;
-        let most = length.min(width) / Decimal::TWO;
-        if corner.is_sign_negative() || corner > most {
+        let corner = Quantity::Dome.decimal(corner).map_err(|error| error.within("corner"))?;
+        let most = mould.length.min(mould.width) / Decimal::TWO;
+        if corner > most {
             let fault = Fault::new(FaultKind::OutOfRange, "the corners do not fit the mould")
                 .at("corner")
                 .value(format!("{corner} mm"));
@@ -98,9 +100,9 @@ impl Mould {
         Ok(mould)
     }
 
-    fn new(shape: FaceShape, length: Decimal, width: Decimal) -> Result<Self, Error> {
-        let length = Quantity::Length.checked(length).map_err(|error| error.within("length"))?;
-        let width = Quantity::Length.checked(width).map_err(|error| error.within("width"))?;
+    fn new(shape: FaceShape, length: impl ToExact, width: impl ToExact) -> Result<Self, Error> {
+        let length = Quantity::Length.decimal(length).map_err(|error| error.within("length"))?;
+        let width = Quantity::Length.decimal(width).map_err(|error| error.within("width"))?;
         Ok(Mould {
             shape,
             length,
@@ -116,8 +118,8 @@ impl Mould {
     ///
     /// # Errors
     /// A draft out of range.
-    pub fn with_draft(mut self, degrees: Decimal) -> Result<Self, Error> {
-        self.draft = Quantity::Draft.checked(degrees)?;
+    pub fn with_draft(mut self, degrees: impl ToExact) -> Result<Self, Error> {
+        self.draft = Quantity::Draft.decimal(degrees)?;
         Ok(self)
     }
 
@@ -125,9 +127,9 @@ impl Mould {
     ///
     /// # Errors
     /// A dome out of range.
-    pub fn with_domes(mut self, upper: Decimal, lower: Decimal) -> Result<Self, Error> {
-        self.dome = Quantity::Dome.checked(upper)?;
-        self.dome_below = Quantity::Dome.checked(lower)?;
+    pub fn with_domes(mut self, upper: impl ToExact, lower: impl ToExact) -> Result<Self, Error> {
+        self.dome = Quantity::Dome.decimal(upper)?;
+        self.dome_below = Quantity::Dome.decimal(lower)?;
         Ok(self)
     }
 
@@ -230,13 +232,13 @@ impl Mould {
 ///
 /// ```
 /// use tenside::batch::{Mould, MouldedBar};
-/// let press = Mould::round("57.15".parse().unwrap())?;
+/// let press = Mould::round(57.15)?;
 /// // A trial bar gives the density, a range of it the heights.
-/// let trial = MouldedBar::trial(&press, "67 g".parse()?, "23.7".parse()?)?;
+/// let trial = MouldedBar::trial(&press, "67 g".parse()?, "23.7")?;
 /// assert_eq!(trial.density().text(3), "1.102");
-/// let bars = MouldedBar::of_mass(&press, "66 g".parse()?, "1.05".parse()?, "1.15".parse()?)?;
+/// let bars = MouldedBar::of_mass(&press, "66 g".parse()?, "1.05", "1.15")?;
 /// assert_eq!(bars.height().text(2), "23.39 (22.37 to 24.51)");
-/// assert!(MouldedBar::trial(&press, "67 g".parse()?, "15".parse()?)?.question().is_some());
+/// assert!(MouldedBar::trial(&press, "67 g".parse()?, "15")?.question().is_some());
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -264,7 +266,7 @@ impl MouldedBar {
     ///
     /// # Errors
     /// A mass of 0, densities out of range or the wrong way round, and a volume that the mould does not give.
-    pub fn of_mass(mould: &Mould, mass: Mass, low: Exact, high: Exact) -> Result<Self, Error> {
+    pub fn of_mass(mould: &Mould, mass: Mass, low: impl ToExact, high: impl ToExact) -> Result<Self, Error> {
         let (mass, (low, high)) = (some(mass)?, densities(low, high)?);
         let height = |density: &Exact| mould.height((mass.grams() / density).to_f64()).and_then(measured);
         // The less dense, the higher.
@@ -283,8 +285,13 @@ impl MouldedBar {
     ///
     /// # Errors
     /// A height that the mould does not give, and densities out of range or the wrong way round.
-    pub fn of_height(mould: &Mould, height: Exact, low: Exact, high: Exact) -> Result<Self, Error> {
-        let (low, high) = densities(low, high)?;
+    pub fn of_height(
+        mould: &Mould,
+        height: impl ToExact,
+        low: impl ToExact,
+        high: impl ToExact,
+    ) -> Result<Self, Error> {
+        let ((low, high), height) = (densities(low, high)?, height.to_exact()?);
         let volume = measured(mould.volume(height.to_f64())?)?;
         let mass = |density: &Exact| density * &volume;
         let mass = Interval::new(Some(mass(&low)), Some(mass(&middle(&low, &high))), Some(mass(&high)))?;
@@ -302,8 +309,8 @@ impl MouldedBar {
     ///
     /// # Errors
     /// A mass of 0, and a height that the mould does not give.
-    pub fn trial(mould: &Mould, mass: Mass, height: Exact) -> Result<Self, Error> {
-        let mass = some(mass)?;
+    pub fn trial(mould: &Mould, mass: Mass, height: impl ToExact) -> Result<Self, Error> {
+        let (mass, height) = (some(mass)?, height.to_exact()?);
         let volume = measured(mould.volume(height.to_f64())?)?;
         let Some(density) = mass.grams().checked_div(&volume) else {
             return Err(Fault::new(FaultKind::OutOfRange, "the bar has no volume")
@@ -386,9 +393,8 @@ fn some(mass: Mass) -> Result<Mass, Error> {
     Ok(mass)
 }
 
-fn densities(low: Exact, high: Exact) -> Result<(Exact, Exact), Error> {
-    Quantity::Density.check(&low)?;
-    Quantity::Density.check(&high)?;
+fn densities(low: impl ToExact, high: impl ToExact) -> Result<(Exact, Exact), Error> {
+    let (low, high) = (Quantity::Density.exact(low)?, Quantity::Density.exact(high)?);
     if low > high {
         let fault =
             Fault::new(FaultKind::Contradiction, "the range of the density is the wrong way round").at("density");

@@ -4,7 +4,7 @@ use super::grams;
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 
 /// One size: a mass each, and how many of it where that is decided.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,16 +39,22 @@ impl PortionSize {
     ///
     /// # Errors
     /// A bad name, a volume of 0, and a volume or density out of range.
-    pub fn of_volume(name: &str, millilitres: &Exact, density: &Exact, count: Option<u32>) -> Result<Self, Error> {
+    pub fn of_volume(
+        name: &str,
+        millilitres: impl ToExact,
+        density: impl ToExact,
+        count: Option<u32>,
+    ) -> Result<Self, Error> {
         let name = check_name(name)?;
         let place = format!("size {name:?}");
-        Quantity::Density.check(density).map_err(|error| error.within(&place))?;
+        let density = Quantity::Density.exact(density).map_err(|error| error.within(&place))?;
+        let millilitres = millilitres.to_exact().map_err(|error| error.within(&place))?;
         if !millilitres.is_positive() {
             let fault =
                 Fault::new(FaultKind::OutOfRange, "a size without volume").at(place).value(format!("{millilitres} mL"));
             return Err(fault.allowed("above 0 mL").into());
         }
-        let mass = grams(&(millilitres * density)).map_err(|error| error.within(&place))?;
+        let mass = Mass::new(millilitres * density, MassUnit::Gram).map_err(|error| error.within(&place))?;
         PortionSize::of_mass(&name, mass, count)
     }
 }

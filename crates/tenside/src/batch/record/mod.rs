@@ -23,7 +23,7 @@ use super::{Batch, Made, NoteKind};
 use crate::document::{check_name, check_prose, named_enum, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Line;
-use crate::number::{Date, Exact};
+use crate::number::{Date, Exact, ToExact};
 
 named_enum! {
     /// What was decided of a batch.
@@ -68,7 +68,7 @@ pub struct RecordNote {
 /// use tenside::catalogue::Catalogue;
 /// use tenside::formula::{Formula, Line};
 /// use tenside::number::{Exact, Ppm};
-/// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent_text(percent)?);
+/// let line = |id: &str, percent: &str| Line::new(id, Catalogue::starter().material(id)?.clone(), Ppm::from_percent(percent)?);
 /// let formula = Formula::new("Plain bar", vec![line("sci-powder", "60")?, line("cetyl-alcohol", "15")?, line("kaolin", "25")?])?;
 /// let batch = formula.batch(BatchSize::of_mass("200 g".parse()?)?, Scales::new("0.1 g".parse()?)?)?.numbered("7")?.dated("2026-11-24".parse()?);
 /// let record = BatchRecord::new(&batch)
@@ -172,13 +172,13 @@ impl BatchRecord {
     /// With the reading of a test; several readings of one test are all held against its limits.
     ///
     /// # Errors
-    /// A test that the specification does not have.
-    pub fn with_reading(mut self, test: &str, value: Exact) -> Result<Self, Error> {
+    /// A test that the specification does not have, and a reading that is no number.
+    pub fn with_reading(mut self, test: &str, value: impl ToExact) -> Result<Self, Error> {
         if !self.tests.iter().any(|known| known.name() == test) {
             return Err(unknown_name("test", test, self.tests.iter().map(ProductTest::name)).into());
         }
         few(self.readings.len() + 1).map_err(|error| error.within("readings"))?;
-        self.readings.push((test.to_string(), value));
+        self.readings.push((test.to_string(), value.to_exact()?));
         Ok(self)
     }
 

@@ -6,8 +6,7 @@ use super::bowl::InBowl;
 use super::{Addition, Bowl, Means, Rescue, Shortfall};
 use crate::brief::{BriefDocument, read_brief};
 use crate::catalogue::{Catalogue, ContentsDocument, Winner, read_contents};
-use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
-use crate::error::Error;
+use crate::document::{Named, Number, TableView, form, forms, read_back};
 
 form! {
     /// A line in the bowl.
@@ -170,18 +169,12 @@ fn read_means(view: &TableView<'_>) -> Option<Means> {
     Some(means)
 }
 
-impl Rescue {
-    /// Reads a rescue back. It is believed where asking again gives just what it says; see
-    /// [`crate::document::ResultDocument`].
-    ///
-    /// # Errors
-    /// Every fault of brief, bowl and means with line and column; else everything that is not what comes of them.
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "bowl", "contents", "means"], |view| {
-            let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
-            let bowl = read_bowl(view, catalogue);
-            let means = view.needed("means", |view| view.table("means", read_means));
-            view.accept("bowl", brief?.rescue(&bowl?, &means?))
-        })
+read_back! {
+    /// Reads a rescue back.
+    Rescue, &["brief", "bowl", "contents", "means"], |view, catalogue, watch| {
+        let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
+        let bowl = read_bowl(view, catalogue);
+        let means = view.needed("means", |view| view.table("means", read_means));
+        view.accept("bowl", brief?.watched_by(watch).rescue(&bowl?, &means?))
     }
 }

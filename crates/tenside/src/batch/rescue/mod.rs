@@ -251,10 +251,10 @@ fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requiremen
             }
         };
         let nearest = match (requirement.low(), requirement.high(), reach.lowest, reach.highest) {
-            (Some(low), _, _, Some(highest)) if highest < *low => near(true, highest),
-            (_, Some(high), Some(lowest), _) if lowest > *high => near(false, lowest),
-            (Some(low), None, ..) => near(true, low.clone()),
-            (None, Some(high), ..) => near(false, high.clone()),
+            (Some(low), _, _, Some(highest)) if highest < *low => near(true, highest)?,
+            (_, Some(high), Some(lowest), _) if lowest > *high => near(false, lowest)?,
+            (Some(low), None, ..) => near(true, low.clone())?,
+            (None, Some(high), ..) => near(false, high.clone())?,
             (Some(low), Some(high), ..) => {
                 Requirement::between(requirement.measure().clone(), low.clone(), high.clone())?
             }

@@ -58,7 +58,7 @@ impl Question {
             }
             let share = &bowl / most.grams() * Exact::hundred();
             brief = brief.require(
-                Requirement::at_least(self.bowl_measure(), share).named(&format!("no more than {most} in all"))?,
+                Requirement::at_least(self.bowl_measure(), share)?.named(&format!("no more than {most} in all"))?,
             )?;
         }
         for (line, left) in &means.stock {
@@ -71,7 +71,7 @@ impl Question {
             let name = format!("{left} of {line} left");
             let ratio = left.grams() / &bowl;
             let measure = if ratio.is_zero() { added } else { (added - (self.bowl_measure() * ratio)?)? };
-            brief = brief.require(Requirement::at_most(measure, Exact::ZERO).named(&name)?)?;
+            brief = brief.require(Requirement::at_most(measure, Exact::ZERO)?.named(&name)?)?;
         }
         Ok(brief)
     }
@@ -144,9 +144,9 @@ pub(super) fn question(brief: &Brief, bowl: &Bowl) -> Result<Question, Error> {
         let (low, high) = line.role().range();
         let requirement = match (low.is_zero(), high == Ppm::WHOLE) {
             (true, true) => continue,
-            _ if low == high => Requirement::equal(measure, low.percent()),
-            (true, false) => Requirement::at_most(measure, high.percent()),
-            (false, true) => Requirement::at_least(measure, low.percent()),
+            _ if low == high => Requirement::equal(measure, low.percent())?,
+            (true, false) => Requirement::at_most(measure, high.percent())?,
+            (false, true) => Requirement::at_least(measure, low.percent())?,
             (false, false) => Requirement::between(measure, low.percent(), high.percent())?,
         };
         asked = asked.require(requirement.named(&format!("line {} {}", line.name(), line.role().words()))?)?;
@@ -190,8 +190,8 @@ fn ratios_kept(mut asked: Brief, split: &Split, widened: &impl Fn(&Measure) -> M
     let (of, part) = &split.parts()[reference];
     for (member, (line, own)) in split.parts().iter().enumerate().filter(|(member, _)| *member != reference) {
         let ratio = widened(&split.measure(line)).per(&widened(&split.measure(of)));
-        let requirement =
-            Requirement::equal(ratio.clone(), own / part * ratio.factor()).named(&split.words(&[reference, member]))?;
+        let requirement = Requirement::equal(ratio.clone(), own / part * ratio.factor())?
+            .named(&split.words(&[reference, member]))?;
         asked = asked.require(requirement)?;
     }
     Ok(asked)

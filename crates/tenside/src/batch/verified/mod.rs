@@ -20,7 +20,7 @@ use super::dilution::up_to_whole;
 use crate::bounds::Quantity;
 use crate::document::{check_name, named_enum};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 use table::{ClassRow, classes};
 
 named_enum! {
@@ -193,7 +193,7 @@ pub struct WeighableLine {
 /// use tenside::batch::{Fits, ScaleClass, VerifiedScale, Weighable};
 /// let bench = VerifiedScale::new("bench", ScaleClass::Two, "0.1 g".parse()?, "3 kg".parse()?)?;
 /// let lines = [("kaolin".to_string(), "600 g".parse()?), ("dye".to_string(), "0.8 g".parse()?)];
-/// let weighable = Weighable::new(&lines, &[bench], "2".parse().unwrap())?;
+/// let weighable = Weighable::new(&lines, &[bench], 2)?;
 /// let dye = &weighable.rows()[1];
 /// assert_eq!((dye.fits, dye.dilution.as_ref().unwrap().parts), (Fits::TooSmall, 9));
 /// assert_eq!(dye.dilution.as_ref().unwrap().portion, "8 g".parse()?);
@@ -215,8 +215,8 @@ impl Weighable {
     ///
     /// # Errors
     /// No scale, two of one name, lines without mass, and a tolerance out of range.
-    pub fn new(lines: &[(String, Mass)], scales: &[VerifiedScale], tolerance: Decimal) -> Result<Self, Error> {
-        let tolerance = Quantity::RoundingTolerance.checked(tolerance)?;
+    pub fn new(lines: &[(String, Mass)], scales: &[VerifiedScale], tolerance: impl ToExact) -> Result<Self, Error> {
+        let tolerance = Quantity::RoundingTolerance.decimal(tolerance)?;
         let mut faults = Vec::new();
         if scales.is_empty() {
             faults.push(Fault::new(FaultKind::Missing, "no scale to weigh on").remedy("give at least one scale"));

@@ -30,9 +30,9 @@ form! {
         /// True if every bar of the batch was weighed.
         is_whole: bool = it.is_whole(),
         /// The low end of the mean of the whole batch, with 95 % confidence.
-        mean_low: Number = Number::of_float(it.mean_interval(95.into())?.0),
+        mean_low: Number = Number::of_float(it.mean_interval(95)?.0),
         /// The high end.
-        mean_high: Number = Number::of_float(it.mean_interval(95.into())?.1),
+        mean_high: Number = Number::of_float(it.mean_interval(95)?.1),
     }
 }
 

@@ -7,7 +7,7 @@ use super::{left_after, shortfall};
 use crate::batch::dilution::up_to_whole;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass};
+use crate::number::{Exact, Mass, ToExact};
 use crate::rule::{Market, Plan, net_rules};
 
 /// How often batches filled to one mean are accepted, rates from 0 to 1.
@@ -39,7 +39,7 @@ pub struct AcceptRates {
 /// ```
 /// use tenside::batch::TargetFill;
 /// use tenside::rule::Market;
-/// let target = TargetFill::new(&"60 g".parse()?, Market::Eu, 240, &"0.8 g".parse()?, "99".parse().unwrap())?.with_drying_loss("4".parse().unwrap())?;
+/// let target = TargetFill::new(&"60 g".parse()?, Market::Eu, 240, &"0.8 g".parse()?, 99)?.with_drying_loss(4)?;
 /// assert_eq!(target.fill().to_string(), "62.5");
 /// let there = target.rates();
 /// assert!(there.at_least >= 0.99 && there.net >= 60.0);
@@ -66,10 +66,16 @@ impl TargetFill {
     ///
     /// # Errors
     /// A content outside the market's table, no bars, and spreads and probabilities outside their ranges.
-    pub fn new(nominal: &Mass, market: Market, bars: u32, spread: &Mass, probability: Decimal) -> Result<Self, Error> {
+    pub fn new(
+        nominal: &Mass,
+        market: Market,
+        bars: u32,
+        spread: &Mass,
+        probability: impl ToExact,
+    ) -> Result<Self, Error> {
         Quantity::Bars.check(&Exact::from(bars)).map_err(|error| error.within("bars"))?;
         Quantity::Spread.check(spread.grams())?;
-        let probability = Quantity::Confidence.checked(probability).map_err(|error| error.within("probability"))?;
+        let probability = Quantity::Confidence.decimal(probability).map_err(|error| error.within("probability"))?;
         let tolerable = shortfall(nominal, market)?;
         if bars < 2 {
             return Err(Fault::new(FaultKind::OutOfRange, "one bar is no batch to test")
@@ -102,8 +108,8 @@ impl TargetFill {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_drying_loss(mut self, percent: Decimal) -> Result<Self, Error> {
-        self.drying_loss = Quantity::Loss.checked(percent).map_err(|error| error.within("drying loss"))?;
+    pub fn with_drying_loss(mut self, percent: impl ToExact) -> Result<Self, Error> {
+        self.drying_loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("drying loss"))?;
         self.filled()
     }
 

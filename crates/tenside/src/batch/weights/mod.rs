@@ -29,7 +29,7 @@ use rust_decimal::Decimal;
 
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, Mass, MassUnit, ToExact};
 use crate::rule::{Market, net_rules};
 
 /// Bars of one batch as they were weighed, without packaging.
@@ -43,7 +43,7 @@ use crate::rule::{Market, net_rules};
 /// assert_eq!(format!("{:.3}", weights.standard_deviation()), "0.383");
 /// assert_eq!(weights.test(&"60 g".parse()?, Market::Eu)?.outcome(), TestOutcome::Accepted);
 /// // What is accepted as it is weighed may not be once it has dried.
-/// let dry = weights.with_drying_loss("4".parse().unwrap())?;
+/// let dry = weights.with_drying_loss("4")?;
 /// assert_eq!(dry.test(&"60 g".parse()?, Market::Eu)?.outcome(), TestOutcome::Rejected);
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -105,8 +105,8 @@ impl Weights {
     ///
     /// # Errors
     /// A loss below 0 or so near 100 % that nothing is left.
-    pub fn with_drying_loss(self, percent: Decimal) -> Result<Self, Error> {
-        let loss = Quantity::Loss.checked(percent).map_err(|error| error.within("drying loss"))?;
+    pub fn with_drying_loss(self, percent: impl ToExact) -> Result<Self, Error> {
+        let loss = Quantity::Loss.decimal(percent).map_err(|error| error.within("drying loss"))?;
         let left = left_after(loss);
         let net = self.masses.iter().map(|mass| mass.grams() * &left).collect();
         Ok(Weights::of(self.masses, self.of, loss, net))
@@ -184,14 +184,12 @@ impl Weights {
     ///
     /// # Errors
     /// A confidence out of range.
-    pub fn mean_interval(&self, confidence: Decimal) -> Result<(f64, f64), Error> {
-        let confidence = Quantity::Confidence.checked(confidence)?;
+    pub fn mean_interval(&self, confidence: impl ToExact) -> Result<(f64, f64), Error> {
+        let confidence = Quantity::Confidence.float(confidence)?;
         let (mean, n) = (self.mean.to_f64(), self.net.len() as f64);
         // What of the batch was weighed is no longer uncertain.
         let unknown = self.of.map_or(1.0, |of| 1.0 - n / f64::from(of));
-        let half = student(0.5 + Exact::from(confidence).to_f64() / 200.0, n - 1.0)
-            * self.standard_deviation()
-            * (unknown / n).sqrt();
+        let half = student(0.5 + confidence / 200.0, n - 1.0) * self.standard_deviation() * (unknown / n).sqrt();
         Ok((mean - half, mean + half))
     }
 }

@@ -24,7 +24,7 @@ impl Weights {
             ("standard deviation", grams(self.standard_deviation())),
             ("of the mean", format!("{:.2} %", self.relative_standard_deviation())),
         ];
-        if let Some((low, high)) = self.mean_interval(95.into()).ok().filter(|_| !self.is_whole()) {
+        if let Some((low, high)) = self.mean_interval(95).ok().filter(|_| !self.is_whole()) {
             rows.push(("mean of the batch, 95 % confidence", format!("{low:.3} to {high:.3} g")));
         }
         if !self.drying_loss().is_zero() {

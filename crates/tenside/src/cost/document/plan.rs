@@ -8,7 +8,7 @@ use super::offers::{OffersDocument, read_offers};
 use super::stock::{StockDocument, read_stock};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, read_back, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 
@@ -161,28 +161,22 @@ form! {
     }
 }
 
-impl Purchase {
-    /// Reads a purchase back. It is believed where searching again gives just what it says; see
-    /// [`crate::document::ResultDocument`].
-    ///
-    /// # Errors
-    /// Every fault of the question with line and column; else everything that is not what comes of it.
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["offers", "stock", "batches", "step_limit"], |view| {
-            let offers =
-                view.needed("offers", |view| view.table("offers", |view| read_part(view, "offers/1", read_offers)));
-            let stock = view.table("stock", |view| read_part(view, "stock/1", read_stock));
-            let batches = view.tables("batches", |view| read_batch(view, catalogue));
-            let limit = read_limit(view, "step_limit");
-            let mut request = PurchaseRequest::new(offers?);
-            if let Some(stock) = stock {
-                request = request.with_stock(stock);
-            }
-            for batch in batches {
-                request = view.accept("batches", request.with_batch(batch))?;
-            }
-            view.accept("batches", request.up_to_steps(limit?).and_then(|request| request.cheapest()))
-        })
+read_back! {
+    /// Reads a purchase back.
+    Purchase, &["offers", "stock", "batches", "step_limit"], |view, catalogue, watch| {
+        let offers =
+            view.needed("offers", |view| view.table("offers", |view| read_part(view, "offers/1", read_offers)));
+        let stock = view.table("stock", |view| read_part(view, "stock/1", read_stock));
+        let batches = view.tables("batches", |view| read_batch(view, catalogue));
+        let limit = read_limit(view, "step_limit");
+        let mut request = PurchaseRequest::new(offers?).watched_by(watch);
+        if let Some(stock) = stock {
+            request = request.with_stock(stock);
+        }
+        for batch in batches {
+            request = view.accept("batches", request.with_batch(batch))?;
+        }
+        view.accept("batches", request.up_to_steps(limit?).and_then(|request| request.cheapest()))
     }
 }
 
@@ -343,19 +337,13 @@ form! {
     }
 }
 
-impl ProductMix {
-    /// Reads a mix back. It is believed where searching again gives just what it says; see
-    /// [`crate::document::ResultDocument`].
-    ///
-    /// # Errors
-    /// Every fault of the question with line and column; else everything that is not what comes of it.
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["stock", "products", "on", "node_limit"], |view| {
-            let stock = view.needed("stock", |view| view.table("stock", |view| read_part(view, "stock/1", read_stock)));
-            let products = view.tables("products", |view| read_product(view, catalogue));
-            let (day, limit) = (view.date("on"), read_limit(view, "node_limit"));
-            let limit = usize::try_from(limit?).unwrap_or(usize::MAX);
-            view.accept("products", stock?.best_mix(&products, day, limit))
-        })
+read_back! {
+    /// Reads a mix back.
+    ProductMix, &["stock", "products", "on", "node_limit"], |view, catalogue, watch| {
+        let stock = view.needed("stock", |view| view.table("stock", |view| read_part(view, "stock/1", read_stock)));
+        let products = view.tables("products", |view| read_product(view, catalogue));
+        let (day, limit) = (view.date("on"), read_limit(view, "node_limit"));
+        let limit = usize::try_from(limit?).unwrap_or(usize::MAX);
+        view.accept("products", stock?.best_mix_watched(&products, day, limit, watch))
     }
 }

@@ -6,7 +6,7 @@ use super::super::{LabelRequest, ScentDeclaration, ScentEntry};
 use super::drying::{Drying, Factor};
 use super::source::{Carrier, carriers};
 use super::{KeepsOff, ScentAnswer, ScentReport, ScentRow};
-use crate::document::unknown_name;
+use crate::catalogue::unknown_material;
 use crate::error::Error;
 use crate::number::{FixedPoint, Ppm};
 
@@ -69,7 +69,7 @@ fn check_names(content: &Content<'_>, declarations: &[ScentDeclaration]) -> Resu
     let known = || content.parts.iter().flat_map(|part| [part.line.material().id(), part.material.id()]);
     let unknown = declarations.iter().map(ScentDeclaration::material).filter(|id| !known().any(|name| name == *id));
     Error::check(
-        unknown.map(|id| unknown_name("raw material of this formula", id, known()).at("declarations")).collect(),
+        unknown.map(|id| unknown_material("raw material of this formula", id, known()).at("declarations")).collect(),
         (),
     )
 }

@@ -10,16 +10,16 @@ use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Composition, Material};
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// Scores by material id; a raw material without a score counts the default, and without one makes the sum unknown.
 ///
 /// ```
 /// use rust_decimal::Decimal;
 /// use tenside::measure::{Measure, ScoreTable};
-/// let table = ScoreTable::new("slip", [("kaolin".to_string(), Decimal::from(3))])?;
+/// let table = ScoreTable::new("slip", [("kaolin", 3)])?;
 /// assert_eq!(Measure::score(table.clone()).name(), "score slip");
-/// assert_eq!(table.with_default(Decimal::ZERO)?.default(), Some(Decimal::ZERO));
+/// assert_eq!(table.with_default(0)?.default(), Some(Decimal::ZERO));
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,11 +41,12 @@ impl ScoreTable {
     ///
     /// # Errors
     /// A bad name, scores out of range, a material scored twice.
-    pub fn new(name: &str, scores: impl IntoIterator<Item = (String, Decimal)>) -> Result<Self, Error> {
+    pub fn new<N: AsRef<str>, S: ToExact>(name: &str, scores: impl IntoIterator<Item = (N, S)>) -> Result<Self, Error> {
         let mut table = IndexMap::new();
         for (id, score) in scores {
-            Quantity::Score.checked(score).map_err(|error| error.within(&format!("score of {id:?}")))?;
-            if table.insert(id.clone(), score).is_some() {
+            let id = id.as_ref();
+            let score = Quantity::Score.decimal(score).map_err(|error| error.within(&format!("score of {id:?}")))?;
+            if table.insert(id.to_string(), score).is_some() {
                 return Err(Fault::new(FaultKind::Duplicate, "a material is scored twice")
                     .value(format!("{id:?}"))
                     .into());
@@ -58,8 +59,8 @@ impl ScoreTable {
     ///
     /// # Errors
     /// A score out of range.
-    pub fn with_default(mut self, default: Decimal) -> Result<Self, Error> {
-        self.default = Some(Quantity::Score.checked(default).map_err(|error| error.within("default score"))?);
+    pub fn with_default(mut self, default: impl ToExact) -> Result<Self, Error> {
+        self.default = Some(Quantity::Score.decimal(default).map_err(|error| error.within("default score"))?);
         Ok(self)
     }
 

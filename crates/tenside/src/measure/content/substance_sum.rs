@@ -20,7 +20,7 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, fold, names_alike};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Constituent, Contained, Footing, Kind, Material, Unnamed};
-use crate::number::{Exact, Ppm};
+use crate::number::{Exact, Ppm, ToExact};
 use crate::substance::{Class, Substance, SubstanceTable};
 
 /// What a member of a sum is.
@@ -58,7 +58,7 @@ pub enum SumFactor {
 /// let acid = SumFactor::Parts(Exact::ONE);
 /// let name = |name: &str| SumMember::Substance(name.to_string());
 /// let sum = SubstanceSum::new("benzoic acid", vec![(name("BENZOIC ACID"), acid), (name("SODIUM BENZOATE"), salt)])?;
-/// assert_eq!(sum.most("SODIUM BENZOATE", &Exact::ratio(25, 10)).unwrap().to_string(), "2.9499");
+/// assert_eq!(sum.most("SODIUM BENZOATE", 2.5)?.unwrap().to_string(), "2.9499");
 /// assert_eq!(Measure::substance_sum(sum).name(), "benzoic acid");
 /// # Ok::<(), tenside::Error>(())
 /// ```
@@ -152,11 +152,14 @@ impl SubstanceSum {
     /// The most of a member, in percent, that keeps the sum at or below `limit` if nothing else counts: rounded down to
     /// the grid, since rounded to the nearest it could lie above. Nothing for what is no member or counts nothing, and
     /// where the whole is not too much.
-    #[must_use]
-    pub fn most(&self, inci: &str, limit: &Exact) -> Option<Ppm> {
-        let (_, factor) = self.members.get(*self.by_name.get(&fold(inci))?)?;
-        let most = limit.checked_div(&factor.by_own()?)?.floor_to(&Exact::ratio(1, 10_000));
-        Ppm::from_exact_percent(&most).ok()
+    ///
+    /// # Errors
+    /// A limit that is no number.
+    pub fn most(&self, inci: &str, limit: impl ToExact) -> Result<Option<Ppm>, Error> {
+        let limit = limit.to_exact()?;
+        let factor = self.by_name.get(&fold(inci)).and_then(|place| self.members[*place].1.by_own());
+        let most = factor.and_then(|factor| limit.checked_div(&factor));
+        Ok(most.and_then(|most| Ppm::from_percent(most.floor_to(&Exact::ratio(1, 10_000))).ok()))
     }
 
     /// Whether it counts an ingredient of that substance.
@@ -293,9 +296,11 @@ impl SumFactor {
         match self {
             SumFactor::Parts(parts) => Quantity::SumFactor.check(parts),
             SumFactor::As { counted, molecules, own } => {
-                Quantity::MolarMass.checked(*counted)?;
                 Quantity::SumFactor.check(&Exact::from(*molecules))?;
-                own.map_or(Ok(()), |own| Quantity::MolarMass.checked(own).map(|_| ()))
+                [Some(*counted), *own]
+                    .into_iter()
+                    .flatten()
+                    .try_for_each(|mass| Quantity::MolarMass.check(&mass.into()))
             }
         }
     }
@@ -348,7 +353,7 @@ mod tests {
     #[test]
     fn what_counts_nothing_has_no_most() {
         let sum = SubstanceSum::new("x", vec![(name("A"), SumFactor::Parts(Exact::ZERO))]).unwrap();
-        assert_eq!(sum.most("A", &Exact::ONE), None);
-        assert_eq!(sum.most("B", &Exact::ONE), None);
+        assert_eq!(sum.most("A", 1).unwrap(), None);
+        assert_eq!(sum.most("B", 1).unwrap(), None);
     }
 }

@@ -347,8 +347,9 @@ fn two_limits_that_ask_for_one_value_give_as_an_equation_does() {
     let lines = crate::measure::Scope::lines(["coco-glucoside-50", "kaolin"]).unwrap();
     let betaine = crate::measure::Scope::lines(["capb-30"]).unwrap();
     let of = |scope: crate::measure::Scope| Measure::as_supplied().contributed_by(scope);
-    let again =
-        |measure: Measure| crate::brief::Requirement::at_most(measure, Exact::ratio(73, 10)).named("again").unwrap();
+    let again = |measure: Measure| {
+        crate::brief::Requirement::at_most(measure, Exact::ratio(73, 10)).unwrap().named("again").unwrap()
+    };
     for (asked, gives) in [
         (start().at_most(of(betaine.clone()), "7.3").unwrap().at_most(of(lines.clone()), "92.7").unwrap(), true),
         (start().at_most(of(betaine.clone()), "7.3").unwrap().at_least(of(betaine.clone()), "7.3").unwrap(), true),

@@ -8,7 +8,7 @@ use super::region::{NamedBasis, conflict_region, optimal_region};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{DoubleDouble, Exact};
+use crate::number::{DoubleDouble, Exact, ToExact};
 use crate::solve::answer::Outcome;
 use crate::solve::point::{Point, solve_point};
 use crate::watch::Halt;
@@ -145,7 +145,8 @@ impl SolutionPath {
     ///
     /// # Errors
     /// A value that is none for the parameter.
-    pub fn percents(&mut self, value: &Exact) -> Result<Option<Vec<f64>>, Error> {
+    pub fn percents(&mut self, value: impl ToExact) -> Result<Option<Vec<f64>>, Error> {
+        let value = &value.to_exact()?;
         let is_valid =
             self.lowest <= *value && *value <= self.highest && (!self.on_grid || crate::number::Ppm::is_on_grid(value));
         if is_valid && let Some(place) = self.region(value) {
@@ -172,7 +173,7 @@ impl SolutionPath {
     ///
     /// # Errors
     /// A value that is none for the parameter, and as [`Brief::try_solve`].
-    pub fn solve(&self, value: &Exact) -> Result<Outcome, Error> {
+    pub fn solve(&self, value: impl ToExact) -> Result<Outcome, Error> {
         self.brief.with_parameter(&self.parameter, value)?.try_solve()
     }
 
@@ -184,12 +185,11 @@ impl SolutionPath {
     /// use tenside::brief::{Brief, Parameter};
     /// use tenside::catalogue::Catalogue;
     /// use tenside::measure::Measure;
-    /// use tenside::number::Exact;
     /// let brief = Brief::new("Wash", &Catalogue::starter())?.between("capb-30", 0, 50)?.between("sci-powder", 0, 10)?.qs("water")?;
     /// let brief = brief.target(Measure::active_matter(), 5)?.minimise(Measure::material("sci-powder")?);
     /// let parameter = Parameter::Target(brief.requirements()[0].name());
     /// // 50 % of a 30 % grade; then 10 % of an 84 % powder on top.
-    /// let regions = brief.solution_path(&parameter)?.regions(&Exact::from(1), &Exact::from(30))?;
+    /// let regions = brief.solution_path(&parameter)?.regions(1, 30)?;
     /// let ends: Vec<(f64, bool)> = regions.iter().map(|region| (region.to.to_f64(), region.is_answered)).collect();
     /// assert_eq!(ends, [(15.0, true), (23.4, true), (30.0, false)]);
     /// # Ok::<(), tenside::Error>(())
@@ -198,7 +198,8 @@ impl SolutionPath {
     /// # Errors
     /// Values that are not in order or none for the parameter, a parameter along which each point is solved by itself,
     /// a path of more than 10 000 regions.
-    pub fn regions(&mut self, from: &Exact, to: &Exact) -> Result<Vec<PathRegion>, Error> {
+    pub fn regions(&mut self, from: impl ToExact, to: impl ToExact) -> Result<Vec<PathRegion>, Error> {
+        let (from, to) = (&from.to_exact()?, &to.to_exact()?);
         let words = format!("path along {}", self.parameter);
         let place = || words.clone();
         for end in [from, to] {

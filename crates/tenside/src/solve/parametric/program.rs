@@ -345,9 +345,8 @@ pub(crate) fn weight_rates(
     let none = || vec![Exact::ZERO; brief.lines().len()];
     let Some(prices) = brief.prices() else { return Ok((none(), none())) };
     let at = |price: i64| {
-        let each =
-            prices.iter().map(|(known, _)| (known.to_string(), if known == material { price } else { 0 }.into()));
-        let prices = PriceList::new(prices.currency(), each.collect::<Vec<_>>())?;
+        let each = prices.iter().map(|(known, _)| (known, if known == material { price } else { 0 }));
+        let prices = PriceList::new(prices.currency(), each)?;
         sides_as_far_as_known(&brief.clone().priced_by(prices.into()), measure, basis)
     };
     let (without, with) = (at(0)?, at(1)?);

@@ -41,16 +41,19 @@ fn bar() -> Brief {
         .unwrap();
     let brief = brief.free("water").unwrap().qs("kaolin").unwrap();
     let brief = brief
-        .require(Requirement::at_least(Measure::active_matter(), Exact::from(40)).named("strong").unwrap())
+        .require(Requirement::at_least(Measure::active_matter(), Exact::from(40)).unwrap().named("strong").unwrap())
         .unwrap();
-    let brief =
-        brief.require(Requirement::at_most(Measure::active_matter(), Exact::from(58)).named("mild").unwrap()).unwrap();
-    brief.require(Requirement::at_most(Measure::water(), Exact::from(9)).named("dry").unwrap()).unwrap()
+    let brief = brief
+        .require(Requirement::at_most(Measure::active_matter(), Exact::from(58)).unwrap().named("mild").unwrap())
+        .unwrap();
+    brief.require(Requirement::at_most(Measure::water(), Exact::from(9)).unwrap().named("dry").unwrap()).unwrap()
 }
 
 fn dear(brief: Brief) -> Brief {
-    let dear =
-        Requirement::at_most(Measure::cost().per(&Measure::active_matter()), Exact::from(8)).named("dear").unwrap();
+    let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), Exact::from(8))
+        .unwrap()
+        .named("dear")
+        .unwrap();
     brief.require(dear).unwrap()
 }
 
@@ -58,7 +61,13 @@ fn dear(brief: Brief) -> Brief {
 fn finished(brief: Brief, keeps: i64) -> Brief {
     let basis = Basis::finished(Exact::from(keeps)).unwrap();
     brief
-        .require(Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(basis).named("washes").unwrap())
+        .require(
+            Requirement::at_least(Measure::active_matter(), Exact::from(30))
+                .unwrap()
+                .on(basis)
+                .named("washes")
+                .unwrap(),
+        )
         .unwrap()
 }
 
@@ -75,7 +84,10 @@ fn per_active(powder: &str, more: &[&str]) -> Brief {
     for line in more {
         brief = brief.between(line, 5, 40).unwrap();
     }
-    let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), Exact::ONE).named("dear").unwrap();
+    let dear = Requirement::at_most(Measure::cost().per(&Measure::active_matter()), Exact::ONE)
+        .unwrap()
+        .named("dear")
+        .unwrap();
     brief.fix("panthenol", 1).unwrap().qs("kaolin").unwrap().require(dear).unwrap()
 }
 
@@ -84,7 +96,7 @@ fn base() -> Formula {
     let catalogue = Catalogue::starter();
     let lines = [("sci-powder", 40), ("cetyl-alcohol", 10), ("kaolin", 30), ("glycerin-86", 7), ("water", 13)];
     let line = |(id, percent): (&str, i64)| {
-        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_exact_percent(&Exact::from(percent)).unwrap())
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap())
     };
     Formula::new("Base", lines.into_iter().map(|line_| line(line_).unwrap()).collect()).unwrap()
 }

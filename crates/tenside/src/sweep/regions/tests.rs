@@ -196,7 +196,9 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
         0 => brief.target(Measure::active_matter(), least),
         1 => brief.at_least(Measure::as_supplied().contributed_by(Scope::group("wash").unwrap()), least),
         _ => brief.require(
-            Requirement::at_least(Measure::active_matter(), least).on(Basis::finished(Exact::from(3)).unwrap()),
+            Requirement::at_least(Measure::active_matter(), least)
+                .unwrap()
+                .on(Basis::finished(Exact::from(3)).unwrap()),
         ),
     }
     .unwrap();
@@ -208,6 +210,7 @@ fn random_brief(numbers: &mut Numbers) -> Brief {
         brief = brief
             .require(
                 Requirement::at_most(Measure::cost().per(&Measure::active_matter()), numbers.tenths(8, 40))
+                    .unwrap()
                     .named("dear")
                     .unwrap(),
             )
@@ -274,8 +277,11 @@ fn random_briefs_and_axes() {
 fn axes_of_every_kind() {
     let brief = bar();
     let finished = Basis::finished(Exact::from(3)).unwrap();
-    let kept =
-        Requirement::at_least(Measure::active_matter(), Exact::from(30)).on(finished.clone()).named("kept").unwrap();
+    let kept = Requirement::at_least(Measure::active_matter(), Exact::from(30))
+        .unwrap()
+        .on(finished.clone())
+        .named("kept")
+        .unwrap();
     let brief = brief.require(kept).unwrap();
     let catalogue = Catalogue::starter();
     let materials = ["capb-30", "coco-glucoside-50"].map(|id| catalogue.material(id).unwrap().clone()).to_vec();

@@ -388,8 +388,8 @@ impl<'a> Asked<'a> {
                     .process()
                     .iter()
                     .zip(&point.coded)
-                    .map(|(variable, level)| variable.setting(&Exact::from(i32::from(*level))))
-                    .collect(),
+                    .map(|(variable, level)| variable.setting(i32::from(*level)))
+                    .collect::<Result<_, _>>()?,
                 formula: formula.with_title(&format!("{title}, run {number}"))?,
             });
         }

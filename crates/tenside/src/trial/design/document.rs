@@ -4,8 +4,7 @@ use super::{Design, DesignKind, DesignRequest, DesignedRun, PointKind};
 use crate::bounds::Quantity;
 use crate::brief::{BriefDocument, read_brief};
 use crate::catalogue::Catalogue;
-use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
-use crate::error::Error;
+use crate::document::{Materials, Number, TableView, form, forms, read_back};
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Exact;
 use crate::trial::terms::{Blend, Crossing, ProcessOrder, ProcessVariable};
@@ -251,17 +250,11 @@ fn read_request(view: &TableView<'_>, catalogue: &Catalogue) -> Option<DesignReq
     complete.then_some(request)
 }
 
-impl Design {
-    /// Reads a design back. It is believed where asking again gives just what it says; see
-    /// [`crate::document::ResultDocument`].
-    ///
-    /// # Errors
-    /// Every fault of brief and request with line and column; else everything that is not what comes of them.
-    pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["brief", "request"], |view| {
-            let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
-            let request = view.needed("request", |view| view.table("request", |view| read_request(view, catalogue)));
-            view.accept("request", brief?.design(&request?))
-        })
+read_back! {
+    /// Reads a design back.
+    Design, &["brief", "request"], |view, catalogue, watch| {
+        let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
+        let request = view.needed("request", |view| view.table("request", |view| read_request(view, catalogue)));
+        view.accept("request", brief?.watched_by(watch).design(&request?))
     }
 }

@@ -46,7 +46,7 @@ use crate::brief::{Brief, BriefLine};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 
 /// A run of a design: one bar to press.
 #[derive(Clone, Debug, PartialEq)]
@@ -168,16 +168,25 @@ impl Design {
     ///
     /// # Errors
     /// Another number of batches than runs, a name that is no line, a batch with nothing of what is varied.
-    pub fn efficiency_as_weighed(&self, batches: &[Vec<(&str, Exact)>]) -> Result<Option<f64>, Error> {
+    pub fn efficiency_as_weighed<N: AsRef<str>, A: ToExact>(
+        &self,
+        batches: impl IntoIterator<Item = impl IntoIterator<Item = (N, A)>>,
+    ) -> Result<Option<f64>, Error> {
         let mut parts = Vec::new();
-        for (place, batch) in batches.iter().enumerate() {
+        for (place, batch) in batches.into_iter().enumerate() {
             let within = |error: Error| error.within(&format!("batch {}", place + 1));
+            let batch = batch.into_iter().map(|(name, amount)| Ok((name, amount.to_exact()?)));
+            let batch = batch.collect::<Result<Vec<(N, Exact)>, _>>().map_err(within)?;
             let lines = || self.brief.lines().iter().map(BriefLine::name);
-            if let Some((name, _)) = batch.iter().find(|(name, _)| lines().all(|line| line != *name)) {
-                return Err(within(unknown_name("line", name, lines()).into()));
+            if let Some((name, _)) = batch.iter().find(|(name, _)| lines().all(|line| line != name.as_ref())) {
+                return Err(within(unknown_name("line", name.as_ref(), lines()).into()));
             }
             let amount = |line: &str| {
-                Ok(batch.iter().find(|(name, _)| *name == line).map(|(_, amount)| amount.clone()).unwrap_or_default())
+                Ok(batch
+                    .iter()
+                    .find(|(name, _)| name.as_ref() == line)
+                    .map(|(_, amount)| amount.clone())
+                    .unwrap_or_default())
             };
             parts.push(self.fractions.of_amounts(amount).map_err(within)?);
         }

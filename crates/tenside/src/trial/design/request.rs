@@ -164,8 +164,7 @@ impl DesignRequest {
         let mut values = Vec::new();
         for setting in settings {
             whole(Quantity::ModelTerms, values.len() + 1)?;
-            let setting = setting.to_exact()?;
-            Quantity::ProcessSetting.check(&setting)?;
+            let setting = Quantity::ProcessSetting.exact(setting)?;
             values.push(setting);
         }
         self.made.push(MadeRun { formula: formula.clone(), settings: values });

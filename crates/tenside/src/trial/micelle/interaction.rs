@@ -7,7 +7,6 @@
 //! with the composition `x` of the first micelles. Logarithms, since such concentrations are read to a part of
 //! themselves.
 
-use rust_decimal::Decimal;
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use super::MixedMicelles;
@@ -51,8 +50,8 @@ impl MicelleInteraction {
     ///
     /// # Errors
     /// A confidence out of range.
-    pub fn interval(&self, confidence: Decimal) -> Result<Option<(f64, f64)>, Error> {
-        let share = Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0;
+    pub fn interval(&self, confidence: impl ToExact) -> Result<Option<(f64, f64)>, Error> {
+        let share = Quantity::Confidence.float(confidence)? / 100.0;
         let degrees = self.pairs.len() as f64 - 1.0;
         let half = self.error.and_then(|error| {
             StudentsT::new(0.0, 1.0, degrees).ok().map(|student| error * student.inverse_cdf(0.5 + share / 2.0))

@@ -242,8 +242,7 @@ impl MixedMicelles {
     /// # Errors
     /// A concentration that is not above 0 or out of range, and as for [`cmc`](Self::cmc).
     pub fn at(&self, concentration: impl ToExact) -> Result<Vec<Dispersed>, Error> {
-        let concentration = concentration.to_exact()?;
-        Quantity::SurfactantConcentration.check(&concentration)?;
+        let concentration = Quantity::SurfactantConcentration.exact(concentration)?;
         if concentration.is_zero() {
             return Err(Quantity::SurfactantConcentration
                 .fault(&concentration)

@@ -6,7 +6,7 @@
 //!
 //! with `d` the ratio of whole plots, 0 without them, and `X` what is left without their share.
 
-use rust_decimal::Decimal;
+use std::collections::HashMap;
 
 use super::distributions::student;
 use super::fit::{FittedModel, fractions};
@@ -14,7 +14,7 @@ use crate::bounds::Quantity;
 use crate::document::{shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::Exact;
+use crate::number::{Exact, ToExact};
 use crate::trial::whole_plots::WholePlots;
 
 /// What a model says of one formula.
@@ -45,7 +45,7 @@ impl FittedModel {
     /// # Errors
     /// A formula without the model's components, another number of settings than the model has process variables, a
     /// confidence out of range.
-    pub fn predict(&self, formula: &Formula, settings: &[f64], confidence: Decimal) -> Result<Prediction, Error> {
+    pub fn predict(&self, formula: &Formula, settings: &[f64], confidence: impl ToExact) -> Result<Prediction, Error> {
         self.predict_at(&self.fractions_of(formula)?, settings, confidence)
     }
 
@@ -67,8 +67,8 @@ impl FittedModel {
     ///
     /// # Errors
     /// Fractions that do not sum to 1, and as for [`predict`](Self::predict).
-    pub fn predict_at(&self, parts: &[f64], settings: &[f64], confidence: Decimal) -> Result<Prediction, Error> {
-        let share = Exact::from(Quantity::Confidence.checked(confidence)?).to_f64() / 100.0;
+    pub fn predict_at(&self, parts: &[f64], settings: &[f64], confidence: impl ToExact) -> Result<Prediction, Error> {
+        let share = Quantity::Confidence.float(confidence)? / 100.0;
         let row = self.checked_row(parts, settings)?;
         let row: Vec<f64> = self.kept.iter().map(|term| row[*term]).collect();
         let value: f64 = row.iter().zip(&self.fit.coefficients).map(|(term, coefficient)| term * coefficient).sum();
@@ -120,11 +120,16 @@ impl FittedModel {
     /// Settings by name in the order of the model's process variables.
     ///
     /// # Errors
-    /// Everything that is wrong with them: unknown and missing variables, numbers out of range.
-    pub fn settings(&self, by_name: &[(String, Exact)]) -> Result<Vec<f64>, Error> {
+    /// Everything that is wrong with them: unknown and missing variables, one stated twice, numbers out of range.
+    pub fn settings<N: AsRef<str>, S: ToExact>(
+        &self,
+        by_name: impl IntoIterator<Item = (N, S)>,
+    ) -> Result<Vec<f64>, Error> {
         let names = || self.model.process().iter().map(crate::trial::ProcessVariable::name);
         let mut faults = Vec::new();
+        let mut known: HashMap<String, f64> = HashMap::new();
         for (name, setting) in by_name {
+            let name = name.as_ref();
             if !names().any(|known| known == name) {
                 let fault = unknown_name("process variable of the model", name, names());
                 faults.push(if names().next().is_none() {
@@ -132,11 +137,17 @@ impl FittedModel {
                 } else {
                     fault
                 });
-            } else if let Err(error) = Quantity::ProcessSetting.check(setting) {
+                continue;
+            }
+            let setting = Quantity::ProcessSetting.float(setting).unwrap_or_else(|error| {
                 faults.extend(error.within(&format!("setting {}", shown(name))).into_faults());
+                f64::NAN
+            });
+            if known.insert(name.to_string(), setting).is_some() {
+                faults.push(Fault::new(FaultKind::Duplicate, "a setting is stated twice").value(shown(name)));
             }
         }
-        let of = |name: &str| by_name.iter().find(|(known, _)| known == name).map(|(_, setting)| setting.to_f64());
+        let of = |name: &str| known.get(name).copied();
         let found: Vec<f64> = names().filter_map(of).collect();
         faults.extend(
             names()

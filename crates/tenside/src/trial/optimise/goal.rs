@@ -8,6 +8,8 @@
 //! each from 0, not acceptable, to 1, no better needed. G. Derringer and R. Suich, Journal of Quality Technology 12,
 //! 1980, 214-219 (from memory).
 
+use std::fmt::Display;
+
 use crate::bounds::Quantity;
 use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
@@ -93,10 +95,10 @@ impl Desirability {
     ///
     /// # Errors
     /// As for [`larger`](Self::larger), a target that is missing and one where none is wanted.
-    pub fn of_words(
+    pub fn of_words<T: ToExact + Display>(
         desired: Desired,
         low: impl ToExact,
-        target: Option<&Exact>,
+        target: Option<T>,
         high: impl ToExact,
     ) -> Result<Self, Error> {
         match (desired, target) {
@@ -119,8 +121,7 @@ impl Desirability {
     /// # Errors
     /// No number, or one out of range.
     pub fn with_shape(mut self, shape: impl ToExact) -> Result<Self, Error> {
-        let shape = shape.to_exact()?;
-        Quantity::DesirabilityShape.check(&shape)?;
+        let shape = Quantity::DesirabilityShape.exact(shape)?;
         self.shape = shape.to_f64();
         Ok(self)
     }

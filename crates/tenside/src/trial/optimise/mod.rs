@@ -27,7 +27,7 @@ use crate::document::{check_name, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::measure::{Measure, Scope, ScoreTable};
-use crate::number::{Exact, Ppm, apportion};
+use crate::number::{Exact, Ppm, ToExact, apportion};
 use crate::trial::model::{FittedModel, Prediction};
 use goal::Goal;
 use polynomial::Polynomial;
@@ -204,7 +204,7 @@ impl Brief {
     /// let log = TrialLog::new("Kaolin", vec![Response::new("hardness", ResultUnit::Newton)?], runs)?;
     /// let model = log.fit("hardness", &Terms::new(["sci-powder", "kaolin"], Blend::Quadratic)?)?;
     /// let brief = Brief::new("Hard", &Catalogue::starter())?.between("kaolin", 30, 90)?.qs("sci-powder")?;
-    /// let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &SearchEnd::default())?;
+    /// let best = brief.best_on(&model, Direction::Maximise, &[], 95, &SearchEnd::default())?;
     /// assert!(best.is_proved && best.prediction.low < 46.0 && best.prediction.high > 46.0);
     /// # Ok::<(), tenside::Error>(())
     /// ```
@@ -217,11 +217,11 @@ impl Brief {
         model: &FittedModel,
         direction: Direction,
         settings: &[f64],
-        confidence: Decimal,
+        confidence: impl ToExact,
         end: &SearchEnd,
     ) -> Result<BestOnModel, Error> {
         model.check_settings(settings)?;
-        Quantity::Confidence.checked(confidence)?;
+        let confidence = Quantity::Confidence.exact(confidence)?;
         let sign = if direction == Direction::Maximise { 1.0 } else { -1.0 };
         let tolerance =
             end.tolerance.unwrap_or_else(|| (model.residual_deviation() / 100.0).max(1e-9 * model.total.sqrt()));
@@ -234,7 +234,7 @@ impl Brief {
             end.boxes,
         )?;
         let formula = self.on_grid(&found)?;
-        let prediction = model.predict(&formula, settings, confidence)?;
+        let prediction = model.predict(&formula, settings, &confidence)?;
         let gap = (found.bound - sign * prediction.value).max(0.0);
         // What the grid takes is what the search found over what the formula has.
         let taken = (found.value - sign * prediction.value).max(0.0);
@@ -265,11 +265,11 @@ impl Brief {
         &self,
         wanted: &[(FittedModel, Desirability)],
         settings: &[f64],
-        confidence: Decimal,
+        confidence: impl ToExact,
         end: &SearchEnd,
     ) -> Result<MostDesirable, Error> {
         Quantity::TrialResponses.check(&Exact::from(i64::try_from(wanted.len()).unwrap_or(i64::MAX)))?;
-        Quantity::Confidence.checked(confidence)?;
+        let confidence = Quantity::Confidence.exact(confidence)?;
         let components = wanted.first().map_or(&[][..], |(model, _)| model.model().components());
         let mut polynomials = Vec::new();
         for (model, _) in wanted {
@@ -304,7 +304,7 @@ impl Brief {
         let formula = self.on_grid(&found)?;
         let mut responses = Vec::new();
         for (model, desirability) in wanted {
-            let prediction = model.predict(&formula, settings, confidence)?;
+            let prediction = model.predict(&formula, settings, &confidence)?;
             responses.push(DesiredResponse {
                 response: model.response().heading(),
                 desirability: desirability.of(prediction.value),
