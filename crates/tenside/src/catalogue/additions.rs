@@ -8,7 +8,8 @@ use indexmap::IndexMap;
 
 use super::csv::{MATERIALS, attributes, both, entry, material_table, number, parts, table, text, yes_or_no};
 use super::table::{group, material_row};
-use super::{Catalogue, TableOptions, TableText, document};
+use super::resolve::resolve;
+use super::{Catalogue, TableOptions, TableText};
 use crate::document::{Columns, Entry, Node, Row, Sheets, Value, check_prose, named_enum, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{MaterialRow, read_lot, read_material_row};
@@ -205,7 +206,7 @@ impl Catalogue {
         let all = own.chain(rows).collect();
         let named = self.contents.materials.keys().cloned().chain(named).collect();
         let mut catalogue = self.clone();
-        catalogue.change().materials = document::resolve(all, &named, &self.contents.lots, report);
+        catalogue.change().materials = resolve(all, &named, &self.contents.lots, report);
         catalogue
     }
 }

@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::kind::unknown_material;
 use super::resolve::resolve;
 use super::{Alias, AliasTable, Catalogue, Contents};
-use crate::document::{Materials, Notation, Reader, TableView, shown, unknown_name, write};
+use crate::document::{Materials, Notation, Reader, TableView, shown, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Lot, LotDocument, Material, MaterialDocument, PartsFirst, read_lot, read_material_row};
 use crate::substance::{Substance, SubstanceDocument, SubstanceTable, read_substance};

@@ -58,7 +58,7 @@ form! {
         /// The settings, in the order of the model's process variables.
         settings: Vec<Number> = it.settings.iter().map(|setting| as_is(*setting)).collect(),
         /// The confidence of the prediction, percent.
-        confidence: Number = Number::from(&Exact::from(it.confidence)),
+        confidence: Number = Number::from(&it.confidence),
         /// What the search had to come within; a hundredth of the residual deviation where it is null.
         tolerance: Option<Number> = it.end.tolerance.map(as_is),
         /// After how many boxes it had to end.
@@ -103,7 +103,7 @@ impl BestOnModel {
             let direction = view.needed("direction", |view| view.choice("direction"));
             let settings: Vec<f64> =
                 view.exacts("settings", Quantity::ProcessSetting).iter().map(Exact::to_f64).collect();
-            let confidence = view.needed("confidence", |view| view.decimal("confidence", Quantity::Confidence));
+            let confidence = view.needed("confidence", |view| view.exact("confidence", Some(Quantity::Confidence)));
             let end = read_end(view);
             view.accept("brief", brief?.best_on(&fit?, direction?, &settings, confidence?, &end?))
         })

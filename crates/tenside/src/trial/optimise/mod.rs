@@ -85,7 +85,7 @@ pub struct BestOnModel {
     /// The settings, in the order of the model's process variables.
     pub settings: Vec<f64>,
     /// The confidence of the prediction, percent.
-    pub confidence: Decimal,
+    pub confidence: Exact,
     /// How the search was to end.
     pub end: SearchEnd,
     /// The property, with its unit.
