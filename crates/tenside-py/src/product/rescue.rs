@@ -132,10 +132,9 @@ impl<'a, 'py> FromPyObject<'a, 'py> for ABowl {
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         // A mass that cannot be is said in its own words, not in those of a choice of types.
-        if object.is_instance_of::<Made>() {
-            Ok(ABowl::Made(object.extract()?))
-        } else {
-            Ok(ABowl::Masses(object.extract()?))
+        match object.cast::<Made>() {
+            Ok(made) => Ok(ABowl::Made(made.get().clone())),
+            Err(_) => Ok(ABowl::Masses(object.extract()?)),
         }
     }
 }
