@@ -129,7 +129,7 @@ def documents() -> dict[str, object]:
         .between("kaolin", 20, 60)
         .qs("sci-powder")
         .best_on(log.fit("hardness")),
-        "mixed-micelles": td.MixedMicelles(
+        "mixed-micelles": td.trial.MixedMicelles(
             {"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"}
         ),
         "weights": weights,

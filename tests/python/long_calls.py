@@ -153,7 +153,7 @@ def pressed(count: int) -> td.Brief:
     return brief
 
 
-def fitted(count: int) -> tuple[td.Brief, list[td.FittedModel]]:
+def fitted(count: int) -> tuple[td.Brief, list[td.trial.FittedModel]]:
     """That with models of two invented properties, quadratic in every line."""
     brief, draw = pressed(count), random.Random(8)
     samples = brief.samples(count * (count + 1), seed=3)
@@ -162,18 +162,18 @@ def fitted(count: int) -> tuple[td.Brief, list[td.FittedModel]]:
         parts = [round(samples.lines[f"p{index}"][place] * 10_000) for index in range(count)]
         parts[-1] += 1_000_000 - sum(parts)
         lines = {f"p{index}": Fraction(part, 10_000) for index, part in enumerate(parts)}
-        runs.append(td.TrialRun(str(place), lines, {"foam": draw.uniform(10, 30), "hardness": draw.uniform(20, 60)}))
-    log = td.TrialLog("Pressed", {"foam": "cm", "hardness": "N"}, runs)
+        runs.append(td.trial.TrialRun(str(place), lines, {"foam": draw.uniform(10, 30), "hardness": draw.uniform(20, 60)}))
+    log = td.trial.TrialLog("Pressed", {"foam": "cm", "hardness": "N"}, runs)
     names = [f"p{index}" for index in range(count)]
     return brief, [log.fit(name, components=names) for name in ("foam", "hardness")]
 
 
-def desirable(brief: td.Brief, models: list[td.FittedModel]) -> td.MostDesirable:
-    wanted = [(model, td.Desirability("larger", -1000, 1000)) for model in models]
+def desirable(brief: td.Brief, models: list[td.trial.FittedModel]) -> td.trial.MostDesirable:
+    wanted = [(model, td.trial.Desirability("larger", -1000, 1000)) for model in models]
     return brief.most_desirable(wanted, tolerance=1e-9, boxes=10 ** (len(brief.lines) - 2))
 
 
-def designed(brief: td.Brief, kind: DesignKind) -> td.Design:
+def designed(brief: td.Brief, kind: DesignKind) -> td.trial.Design:
     count = len(brief.lines)
     return brief.design(kind, model="quadratic", runs=3 * count * count // 4, seed=1, starts=10 ** (count - 4))
 
@@ -252,7 +252,7 @@ CALLS: dict[str, Long] = {
     "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
     "read a choice": Long(stated, td.read, 30, 60),
     "read a choice of a dict": Long(
-        lambda count: json.loads(stated(count)), lambda document: td.Chosen.from_dict(document), 30, 60
+        lambda count: json.loads(stated(count)), lambda document: td.solve.Chosen.from_dict(document), 30, 60
     ),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),
 }

@@ -383,21 +383,21 @@ def test_weigh_ins_by_date_are_those_by_day():
     by_day = three_bars()
     pressed = datetime.date(2026, 2, 20)
     on = lambda day: pressed + datetime.timedelta(days=int(day))  # noqa: E731
-    dated = td.DryingCurve({name: [(on(day), mass) for day, mass in bar] for name, bar in by_day.items()})
-    counted = td.DryingCurve(by_day)
+    dated = td.batch.DryingCurve({name: [(on(day), mass) for day, mass in bar] for name, bar in by_day.items()})
+    counted = td.batch.DryingCurve(by_day)
     assert dated.day_zero == "2026-02-20" and counted.day_zero is None
     assert (dated.rate, dated.weigh_ins, dated.bars) == (counted.rate, counted.weigh_ins, counted.bars)
     assert dated.at(datetime.date(2026, 3, 6)) == dated.at("2026-03-06") == counted.at(14)
-    assert td.DryingCurve.from_json(dated.to_json()) == dated and "2026-02-20" in str(dated)
-    with pytest.raises(td.Missing, match="from which date they count"):
+    assert td.batch.DryingCurve.from_json(dated.to_json()) == dated and "2026-02-20" in str(dated)
+    with pytest.raises(td.errors.Missing, match="from which date they count"):
         counted.at(pressed)
     late = [(on(0), "70 g"), (on(2), "69 g"), (on(1), "68.5 g"), (on(3), "68 g")]
-    with pytest.raises(td.Contradiction, match="2026-02-21 after 2026-02-22.*in the order of the days"):
-        td.DryingCurve({"a": late})
-    with pytest.raises(td.Contradiction, match="some weigh-ins are by date"):
-        td.DryingCurve({"a": [(on(0), "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]})
+    with pytest.raises(td.errors.Contradiction, match="2026-02-21 after 2026-02-22.*in the order of the days"):
+        td.batch.DryingCurve({"a": late})
+    with pytest.raises(td.errors.Contradiction, match="some weigh-ins are by date"):
+        td.batch.DryingCurve({"a": [(on(0), "70 g"), (1, "69 g"), (2, "68.5 g"), (3, "68 g")]})
     with pytest.raises(TypeError, match="time of day"):
-        td.DryingCurve({"a": [(datetime.datetime(2026, 2, 20), "70 g")]})
+        td.batch.DryingCurve({"a": [(datetime.datetime(2026, 2, 20), "70 g")]})
 
 
 def test_a_balance_sees_bound_water_on_request():
@@ -424,16 +424,16 @@ def test_a_balance_sees_bound_water_on_request():
     least, most = 100 * held / (100 - water), water + held
     assert f"{math.ceil(least * 10**4) / 10**4:.4f} to {math.floor(most * 10**4) / 10**4:.4f} %" in page
     asked = td.Brief("Bar", td.Catalogue.starter()).qs("sci-powder").require(m.water, at_most=9, basis=basis)
-    with pytest.raises(td.Unsupported, match="without it"):
+    with pytest.raises(td.errors.Unsupported, match="without it"):
         asked.solve()
-    with pytest.raises(td.Missing, match="state the moisture"):
-        td.Basis(with_bound_water=True)
+    with pytest.raises(td.errors.Missing, match="state the moisture"):
+        td.measure.Basis(with_bound_water=True)
 
 
 def test_a_bowl_that_cannot_be_is_refused_in_words():
     bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
     for mass in ("-1 g", "9000000 kg"):
-        with pytest.raises(td.OutOfRange, match="^mass out of range.*0 to 100000000 g"):
+        with pytest.raises(td.errors.OutOfRange, match="^mass out of range.*0 to 100000000 g"):
             bar.rescue({"sci-powder": mass})
     with pytest.raises(TypeError, match="mapping"):
         bar.rescue([("sci-powder", "1 g")])
@@ -445,10 +445,10 @@ def test_a_record_of_another_formula_is_refused():
         td.Formula("Bar", {"sci-powder": 60, clay: 40}, starter).batch(mass="1 kg", readability="1 g").as_made({})
         for clay in ("kaolin", "talc")
     )
-    one, other = (json.loads(td.BatchRecord(made).to_json()) for made in (one, other))
+    one, other = (json.loads(td.batch.BatchRecord(made).to_json()) for made in (one, other))
     document = one | {"formula": other["formula"]}
-    with pytest.raises(td.Contradiction, match="not the formula that comes of what was weighed; leave it out"):
-        td.BatchRecord.from_json(json.dumps(document))
+    with pytest.raises(td.errors.Contradiction, match="not the formula that comes of what was weighed; leave it out"):
+        td.batch.BatchRecord.from_json(json.dumps(document))
 
 
 def test_a_page_says_why_a_moisture_cannot_be():

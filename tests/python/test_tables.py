@@ -283,10 +283,10 @@ def test_a_library_that_is_not_there_is_named(monkeypatch, method, library):
 def test_a_recall_is_one_line_of_sql():
     def record(number, lot):
         line = td.Line(td.Catalogue.starter().material("capb-30").with_lot(lot), 100)
-        return td.BatchRecord(td.Formula("Wash", [line]).batch(mass="200 g", readability="1 g", number=number))
+        return td.batch.BatchRecord(td.Formula("Wash", [line]).batch(mass="200 g", readability="1 g", number=number))
 
     lots = [td.Lot(name, "capb-30", active=29.1, method="titrated") for name in ("W-27", "W-28")]
-    records = td.Records([record("7", lots[0]), record("8", lots[1]), record("9", lots[0])])
+    records = td.batch.Records([record("7", lots[0]), record("8", lots[1]), record("9", lots[0])])
     uses = records.lot_uses
     found = duckdb.sql("select batch from uses where lot = 'W-27' order by batch").fetchall()
     assert found == [("7",), ("9",)] and [use.batch for use in records.batches_using("W-27")] == ["7", "9"]

@@ -115,10 +115,10 @@ def test_a_map_of_four_components_shows_what_the_brief_allows_at_the_fourth():
     brief = brief.between("kaolin", 10, 60).between("corn-starch", 0, 20)
     formulas = brief.design("d-optimal", model="linear", runs=8, seed=1).formulas
     runs = [
-        td.TrialRun(str(n), formula, {"hardness": 20 + n % 3 + formula.line("kaolin").percent})
+        td.trial.TrialRun(str(n), formula, {"hardness": 20 + n % 3 + formula.line("kaolin").percent})
         for n, formula in enumerate(formulas)
     ]
-    model = td.TrialLog("Four", {"hardness": "N"}, runs).fit("hardness", model="linear")
+    model = td.trial.TrialLog("Four", {"hardness": "N"}, runs).fit("hardness", model="linear")
     ax = plot.contours(model, components=names[:3], at={"corn-starch": 0.2}, brief=brief)
     outline = next(
         patch.get_xy() for patch in ax.patches if isinstance(patch, matplotlib.patches.Polygon) and not patch.fill
