@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tenside._native import Brief, Constraint
-from tenside.explorer._number import ends, Number
+from tenside.explorer._number import Number, ends
 
 
 def changed(brief: Brief, constraint: Constraint) -> list[Number]:

@@ -6,9 +6,10 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
-use super::csv::{MATERIALS, attributes, both, entry, material_table, number, parts, table, text, yes_or_no};
+use super::csv::{MATERIALS, attributes, entry, material_table, number, parts, table, text, yes_or_no};
 use super::resolve::resolve;
 use super::table::{group, material_row};
+use super::table_options::both;
 use super::{Catalogue, TableOptions, TableText};
 use crate::document::{Columns, Entry, Node, Row, Sheets, Value, check_prose, named_enum, shown};
 use crate::error::{Error, Fault, FaultKind};

@@ -74,20 +74,6 @@ pub(super) const CONSTITUENTS: Columns = Columns {
 
 const NAMES: Columns = Columns { file: "names", known: &["name", "materials", "note"], needed: &["name", "materials"] };
 
-/// Two lists of columns as one.
-pub(super) const fn both<const ALL: usize>(
-    first: &'static [&'static str],
-    second: &'static [&'static str],
-) -> [&'static str; ALL] {
-    assert!(first.len() + second.len() == ALL);
-    let (mut all, mut place) = ([""; ALL], 0);
-    while place < ALL {
-        all[place] = if place < first.len() { first[place] } else { second[place - first.len()] };
-        place += 1;
-    }
-    all
-}
-
 /// Columns that hold text as it is.
 const TEXTS: &[&str] = &["id", "name", "form", "phase", "difference_to", "active_convention", "source"];
 /// Columns that hold a number.
