@@ -60,7 +60,7 @@ fn a_brief_leaves_more_room_than_a_formula() {
         .rescue(&whole, &Means::new())
         .unwrap();
     assert!(rescue.additions().is_empty() && rescue.total() == &mass("210 g"));
-    assert_eq!(rescue.sentence(), "To bring everything back, add nothing: 210 g in all.");
+    assert_eq!(rescue.sentence(), "Nothing to add: as far as can be weighed, everything is met; 210 g in all.");
 }
 
 #[test]

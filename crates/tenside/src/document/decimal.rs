@@ -121,7 +121,13 @@ fn remedy(text: &str, mark: DecimalMark) -> Option<String> {
             DecimalMark::CommaInSheet | DecimalMark::ByItself { .. } => None,
         };
     }
-    parse_decimal(&text.replace(',', "")).map(|number| format!("write {number} without thousands separators"))
+    // Of a point and a comma the last parts the decimals.
+    let plain = if text.rfind(',') > text.rfind('.') && text.contains('.') {
+        text.replace('.', "").replace(',', ".")
+    } else {
+        text.replace(',', "")
+    };
+    parse_decimal(&plain).map(|number| format!("write {number} without thousands separators"))
 }
 
 #[cfg(test)]
@@ -202,6 +208,7 @@ mod tests {
             ),
             ("84.5 %", PointInSheet, Some("write 84.5 without the percent sign")),
             ("84,5%", CommaInSheet, Some("write 84,5 without the percent sign")),
+            ("1.280,00", PointInSheet, Some("write 1280.00 without thousands separators")),
             ("1,2,3", CommaInSheet, Some("write 123 without thousands separators")),
             ("#N/A", PointInSheet, None),
             ("1e400", PointInSheet, None),

@@ -7,7 +7,8 @@
 //! - Where bowl or stock are too small, the requirements that stand in the way are given up one by one, and each comes
 //!   as near to its limit as the others let it, in the order of the brief.
 //! - Additions are weighed on a scale. Their rounding is searched for: the nearest divisions first, then the others
-//!   around the exact masses, the least total first. What no rounding keeps is said.
+//!   around the exact masses, the fewest rounded the other way first. What rounds to nothing is left out; what no
+//!   rounding keeps is said.
 
 mod bowl;
 mod document;
@@ -370,6 +371,9 @@ impl Rescue {
                     missed.join("; "),
                     keep.grams().floor_text(1)
                 )
+            }
+            _ if self.additions.is_empty() => {
+                format!("Nothing to add: as far as can be weighed, everything is met; {} in all.", self.total)
             }
             _ => format!("To bring everything back, {}: {} in all.", added(), self.total),
         }

@@ -35,7 +35,8 @@ impl Rescue {
         };
         let mut additions = Vec::new();
         for ((line, _), (exact, rounded)) in self.question.additions.iter().zip(exact.iter().zip(&rounded)) {
-            if exact.is_positive() || rounded.is_positive() {
+            // Less than half a division cannot be weighed.
+            if rounded.is_positive() {
                 additions.push(Addition { line: line.clone(), exact: mass(exact)?, mass: mass(rounded)? });
             }
         }
@@ -115,8 +116,8 @@ impl Checked<'_> {
         rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
     }
 
-    /// Whole divisions around the exact masses that keep every limit: the nearest, else the least total that does; the
-    /// nearest where none does.
+    /// Whole divisions around the exact masses that keep every limit: the nearest, else those of which the fewest are
+    /// rounded the other way, of these the least total; the nearest where none keeps them.
     fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
         let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
         let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();
@@ -133,9 +134,12 @@ impl Checked<'_> {
             }
             grams
         };
+        let is_up = |place: &usize| nearest[*place] > exact[*place];
+        let nearest_up =
+            open.iter().enumerate().filter(|(_, place)| is_up(place)).fold(0, |up, (bit, _)| up | 1 << bit);
         // Every one rounds by less than a division, so the fewer go up, the less is added.
         let mut tries: Vec<u32> = (0..1u32 << open.len()).collect();
-        tries.sort_by_key(|up| (up.count_ones(), *up));
+        tries.sort_by_key(|up| ((up ^ nearest_up).count_ones(), up.count_ones(), *up));
         tries.into_iter().map(with).find(|grams| keeps(grams)).unwrap_or(nearest)
     }
 

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::super::Batch;
 use crate::document::Named;
-use crate::material::{Caution, Material};
+use crate::material::{Caution, Form, Material};
 use crate::substance::Class;
 
 /// From this phase temperature in °C on the mass is hot to the hand (common practice, no source).
@@ -38,6 +38,17 @@ fn heading(caution: Caution) -> &'static str {
     }
 }
 
+/// A powdered surfactant of which no caution is stated is weighed like those of which one is (common practice, no
+/// source).
+fn is_unstated_dust(material: &Material) -> bool {
+    let class = material.main_class();
+    let is_surfactant = matches!(
+        class,
+        Class::AnionicSurfactant | Class::AmphotericSurfactant | Class::NonionicSurfactant | Class::CationicSurfactant
+    );
+    material.cautions().is_empty() && material.form() == Form::Powder && is_surfactant
+}
+
 /// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no
 /// danger.
 pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
@@ -46,8 +57,16 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
         let lines: Vec<String> = batch
             .weighings()
             .iter()
-            .filter(|weighing| weighing.line().material().cautions().contains(&caution))
-            .map(|weighing| weighing.label())
+            .filter_map(|weighing| {
+                let material = weighing.line().material();
+                match material.cautions().contains(&caution) {
+                    true => Some(weighing.label()),
+                    false if caution == Caution::IrritantDust && is_unstated_dust(material) => {
+                        Some(format!("{} (powdered surfactant; none stated)", weighing.label()))
+                    }
+                    false => None,
+                }
+            })
             .collect();
         if !lines.is_empty() {
             all.push(Advice {
