@@ -117,7 +117,7 @@ impl DryingCurve {
         readability: Option<AMass>,
     ) -> Outcome<Self> {
         let bar = |(name, weigh_ins): (String, Several<(Number, AMass)>)| {
-            BarWeighIns::new(&name, weigh_ins.0.into_iter().map(|(day, mass)| (day.0, mass.0)).collect())
+            BarWeighIns::new(&name, weigh_ins.0.into_iter().map(|(day, mass)| (day.0, mass.0)))
         };
         let bars = weigh_ins.into_iter().map(bar).collect::<Result<Vec<_>, _>>()?;
         Ok(DryingCurve(py.detach(|| tenside::batch::DryingCurve::new(bars, readability.map(|division| division.0)))?))
