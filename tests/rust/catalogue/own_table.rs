@@ -127,7 +127,7 @@ fn what_is_added_from_tables() {
     let bad = "id,material,active,method,ph\nW-1,capb-30,29.1,,5\nW-2,unobtainium,,,5\nW-3,kaolin,,,17\nW-3,kaolin,,,7\nW-3,kaolin,,,7\n";
     let error = add(&shelf, TableOf::Lots, bad).unwrap_err();
     let lines: Vec<u32> = error.faults().iter().map(|fault| fault.position.unwrap().0).collect();
-    assert_eq!(lines, [2, 3, 4, 6], "{error}");
+    assert_eq!(lines, [2, 3, 4, 5, 6], "{error}");
     assert!(add(&with_lots, TableOf::Lots, lots).unwrap_err().is_duplicate());
 
     let premixes = "name,form,part,percent,lot\nTwo powders,powder,kaolin,75,W-28\nTwo powders,powder,corn-starch,25,\n\

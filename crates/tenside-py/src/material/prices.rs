@@ -18,7 +18,7 @@ use tenside::number::Exact;
 use crate::convert::column::of_columns;
 use crate::convert::documents::as_dict;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{ByName, exact, numbers, one_by_one};
+use crate::convert::input::{ByName, exact, one_by_one};
 use crate::convert::output::Fraction;
 use crate::convert::pickled::Reduced;
 use crate::convert::running::reading;
@@ -298,7 +298,8 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Prices {
 pub(crate) fn price_list(prices: &Prices, currency: Option<&str>) -> Outcome<tenside::catalogue::PriceList> {
     match prices {
         Prices::Named(prices) => {
-            Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), numbers(Some(prices)))?)
+            let prices = prices.0.iter().map(|(material, price)| (material, &price.0));
+            Ok(tenside::catalogue::PriceList::new(currency.unwrap_or(CURRENCY), prices)?)
         }
         Prices::List(list) if currency.is_none_or(|currency| currency == list.0.currency()) => {
             Ok(list.0.as_ref().clone())
