@@ -163,7 +163,7 @@ impl Weighable {
 impl Weighable {
     fn of(lines: &[(String, Mass)], scales: Several<VerifiedScale>, tolerance: &Number) -> Outcome<Self> {
         let scales: Vec<tenside::batch::VerifiedScale> = scales.0.into_iter().map(|scale| scale.0).collect();
-        Ok(Weighable(tenside::batch::Weighable::new(lines, &scales, tolerance.0)?))
+        Ok(Weighable(tenside::batch::Weighable::new(lines, &scales, &tolerance.0)?))
     }
 
     pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {

@@ -55,6 +55,7 @@ impl From<&Constraint> for tenside::solve::Constraint {
                 moisture: constraint.moisture.as_ref().map(|moisture| moisture.0.clone()).unwrap_or_default(),
             },
             ConstraintKind::Total => Core::Total,
+            other => unreachable!("the core has no constraint of the kind {other:?}"),
         }
     }
 }

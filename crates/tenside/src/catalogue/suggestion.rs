@@ -236,6 +236,7 @@ fn behind_comma(name: &str) -> Option<(String, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::catalogue::unknown_material;
 
     fn suggested(name: &str) -> Vec<String> {
         Catalogue::embedded().suggestions(name).iter().map(|suggestion| suggestion.material.id().to_string()).collect()

@@ -111,7 +111,7 @@ mod tests {
     use crate::catalogue::Catalogue;
     use crate::formula::{Formula, Line};
     use crate::material::Form;
-    use crate::measure::Basis;
+    use crate::measure::{Basis, Scope};
     use crate::number::{Interval, Ppm};
 
     const MATERIALS: [&str; 6] = ["sci-powder", "capb-30", "glycerin-99-5", "kaolin", "lavender-oil", "water"];
