@@ -310,7 +310,8 @@ fn process_variables_are_crossed_and_grouped() {
         .unwrap();
     let design = brief.design(&asked.clone().split_plot(1).unwrap().blocks(2).unwrap()).unwrap();
     assert_eq!(design.terms().len(), 9);
-    assert!(design.bound_holds_everywhere() && design.efficiency() > 0.9, "{}", design.efficiency());
+    // In whole plots the bound holds for the settings listed, and is further off.
+    assert!(!design.bound_holds_everywhere() && design.efficiency() > 0.8, "{}", design.efficiency());
     let mut settings: Vec<Vec<Exact>> = Vec::new();
     for pair in design.runs().windows(2) {
         assert_eq!(

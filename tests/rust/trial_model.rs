@@ -288,7 +288,7 @@ fn choices_bests_and_micelles_leave_as_documents_and_are_asked_again() {
     let brief =
         brief.between("sci-powder", 5, 80).unwrap().between("scs-needles", 5, 80).unwrap().qs("kaolin").unwrap();
     let end = SearchEnd::default().within(0.01).unwrap();
-    let best = brief.best_on(&model, Direction::Maximise, &[], 95.into(), &end).unwrap();
+    let best = brief.best_on(&model, Direction::Maximise, &[], 95, &end).unwrap();
     let mixed = MixedMicelles::new([("SDS", "1.5", "8.2"), ("C12E8", "1", "0.11")]).unwrap();
     let mixed = mixed.with_interaction("C12E8", "SDS", "-3.9").unwrap();
     for notation in [Notation::Json, Notation::Toml] {

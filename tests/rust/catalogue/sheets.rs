@@ -62,8 +62,8 @@ fn as_exported_from_a_spreadsheet() {
                      Point;Use;use_low;USE-HIGH;cautions;aliases;palm;Source;;\r\n\"A; \"\"fine\"\" \
                      clay\";a;powder;;bar|cream;1|0,5;5|2;irritant-dust | \
                      eye-damage;clay|white|;No;\"line\r\nbreak\";;\r\n;;;;;;;;;;;;\r\n;;\r\n";
-    let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\\
-                        r\na\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
+    let constituents = "material\tconstituent\ttypical\tlow\thigh\tdeclared\tof\r\na\tKAOLIN\t99,5\t99\t\tdeclared\t\r\n\
+                        a\tLINALOOL\t\t0,1\t1\t\tKAOLIN\t\t\r\n\t\t\t\t\t\t\r\na\tWATER\t0,5\t\t\t\t";
     let catalogue =
         Catalogue::read_csv(materials, constituents, None, CsvOptions::default().with_decimal_comma(true)).unwrap();
     let material = catalogue.material("a").unwrap();

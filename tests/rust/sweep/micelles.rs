@@ -15,7 +15,7 @@ fn pair() -> MixedMicelles {
 fn swept(mixture: &MixedMicelles, dilution: &str) -> Sweep {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap();
     let brief = brief.fix("sci-powder", 40).unwrap().fix("capb-30", 10).unwrap().qs("kaolin").unwrap();
-    let values = |values: &[i64]| Values::new(values.iter().map(|value| Exact::from(*value)).collect()).unwrap();
+    let values = |values: &[i64]| Values::new(values.iter().copied()).unwrap();
     let axes = vec![
         Varied::named(&brief, "sci-powder").unwrap().over(values(&[0, 20, 95])).unwrap(),
         Varied::named(&brief, "capb-30").unwrap().over(values(&[0, 10])).unwrap(),

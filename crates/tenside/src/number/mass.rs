@@ -126,6 +126,8 @@ impl FromStr for Mass {
                 .allowed("g, kg, mg, oz, lb")
                 .into());
         }
+        // A text that is no number is that before its unit is looked at.
+        let number: Exact = number.parse()?;
         Mass::new(number, unit.parse()?)
     }
 }

@@ -9,8 +9,8 @@ use super::{
     Unmet,
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
-use crate::catalogue::Catalogue;
-use crate::document::{Named, Notation, Number, TableView, form, forms, read_back, restore};
+use crate::catalogue::{Catalogue, read_back};
+use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::FormulaDocument;
 use crate::measure::MeasureDocument;

@@ -217,8 +217,8 @@ mod tests {
         close(fit.variance.sqrt(), 1.0187876330E-01);
     }
 
-    /// NIST/ITL StRD BoxBOD, of the same form and called hard, since most searches fail from its first start (seen in a
-    /// copy of the published file). Nothing here starts anywhere: the rates tried hold both starts of the file, 1 and
+    /// NIST/ITL StRD BoxBOD, of the same form and called hard, since most searches fail from its first start (data and
+    /// values from memory). Nothing here starts anywhere: the rates tried hold both starts of the file, 1 and
     /// 0.75.
     #[test]
     fn certified_values_of_a_hard_plateau_come_out() {

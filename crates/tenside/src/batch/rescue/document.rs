@@ -5,8 +5,9 @@ use std::sync::Arc;
 use super::bowl::InBowl;
 use super::{Addition, Bowl, Means, Rescue, Shortfall};
 use crate::brief::{BriefDocument, read_brief};
+use crate::catalogue::read_back;
 use crate::catalogue::{Catalogue, ContentsDocument, Winner, read_contents};
-use crate::document::{Named, Number, TableView, form, forms, read_back};
+use crate::document::{Named, Number, TableView, form, forms};
 
 form! {
     /// A line in the bowl.

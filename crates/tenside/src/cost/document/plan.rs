@@ -7,8 +7,8 @@ use super::super::purchase::{LotUse, MaterialPurchase, Order, OrderRow, Purchase
 use super::offers::{OffersDocument, read_offers};
 use super::stock::{StockDocument, read_stock};
 use crate::bounds::Quantity;
-use crate::catalogue::Catalogue;
-use crate::document::{Materials, Notation, Number, TableView, form, forms, read_back, restore};
+use crate::catalogue::{Catalogue, read_back};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 

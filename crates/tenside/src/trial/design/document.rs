@@ -3,8 +3,8 @@
 use super::{Design, DesignKind, DesignRequest, DesignedRun, PointKind};
 use crate::bounds::Quantity;
 use crate::brief::{BriefDocument, read_brief};
-use crate::catalogue::Catalogue;
-use crate::document::{Materials, Number, TableView, form, forms, read_back};
+use crate::catalogue::{Catalogue, read_back};
+use crate::document::{Materials, Number, TableView, form, forms};
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Exact;
 use crate::trial::terms::{Blend, Crossing, ProcessOrder, ProcessVariable};
