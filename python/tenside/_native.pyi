@@ -7,10 +7,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from os import PathLike
-from tenside import Formula as Formula2
 from tenside.number import Fraction
-from tenside.trial import Response as Response2
-from tenside.words import ActiveConvention, Attribute, Blend, Bound, Caution, CaveatKind, Certainty, ChargeKind, CheckKind, Class, Comparison, ConstraintKind, Contact, CostBasis, Criterion, Crossing, Decision, Declaration, Delimiter, DesignKind, Desired, Direction, Effect, End, FaceShape, FigureUnit, Fits, Form, ItemClass, LineRole, Mark, Market, MatchKind, NameKind, NoteKind, Placing, PointKind, ProcessOrder, ProductForm, Purpose, QuestionKind, QuestionTopic, ReadingOutcome, Relation, ResponseScale, ResultUnit, ScaleClass, ScentAnswer, ScentNames, Severity, Side, SplitBasis, Standing, StatusKind, StepKind, Storage, TestOutcome, Use, Verdict, Volatility, Winner
+from tenside.words import ActiveConvention, Attribute, Blend, Bound, Caution, CaveatKind, Certainty, ChargeKind, CheckKind, Class, Comparison, ConstraintKind, Contact, CostBasis, Criterion, Crossing, Decision, Declaration, Delimiter, DesignKind, Desired, Direction, Effect, End, FaceShape, FigureUnit, Fits, Form, ItemClass, LineRole, Mark, Market, MatchKind, NameKind, NoteKind, Placing, PointKind, ProcessOrder, ProductForm, Purpose, QuestionKind, QuestionTopic, ReadingOutcome, Relation, ResponseScale, ResultUnit, ScaleClass, ScentAnswer, ScentNames, Severity, Side, SplitBasis, Standing, StatusKind, StepKind, Storage, TableOf, TestOutcome, Use, Verdict, Volatility, Winner
 from types import GenericAlias
 from typing import Any, Final, Generic, SupportsFloat, SupportsIndex, TypeVar, final, overload
 
@@ -78,9 +76,9 @@ class AcceptRates:
 @final
 class Acid:
     """
-    A weak acid or base with its constants; a base is named by its protonated form.
-    `name` it as messages shall, with the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each
-    ionisation in kJ/mol where they are known.
+    A weak acid or base with its constants; a base is named by its protonated form. `name` it as messages shall, with
+    the `charge` of its form with every proton on, its `pka` values from there on, and the `enthalpy` of each ionisation
+    in kJ/mol where they are known.
 
     >>> td.ph.Acid.named("citric acid").pka
     [3.128, 4.761, 6.396]
@@ -265,7 +263,8 @@ class Adjustment:
         """
     def next_portion(self, /, *, division: str) -> Fraction | None:
         """
-        The next portion in grams, in whole divisions of the scale; None if the target is reached or less than a division is missing.
+        The next portion in grams, in whole divisions of the scale; None if the target is reached or less than a
+        division is missing.
         """
     @property
     def notes(self, /) -> list[str]:
@@ -373,7 +372,8 @@ class AnovaRow:
     @property
     def source(self, /) -> str:
         """
-        Where the variation is from: model, residual, lack of fit, pure error, total.
+        Where the variation is from: model, inside it the steps of the model, each after those before it, residual,
+        lack of fit, pure error, total.
         """
     @property
     def sum_of_squares(self, /) -> float:
@@ -429,8 +429,9 @@ class Answer:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Answer:
@@ -467,10 +468,10 @@ class Answer:
         """
     def parameter_range(self, /, what: "str | Measure") -> ParameterRange | None:
         """
-        From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure: the same
-        requirements bind, the same lines stand at their ends. The ends are exact, and no further than the number may go.
-        None if several rows of the linear program move with the number, and if the answer stands just where two structures meet.
-        `what` is its word.
+        From where to where one number of the brief, named as for `axis`, can go while the recipe keeps its structure:
+        the same requirements bind, the same lines stand at their ends. The ends are exact, and no further than the
+        number may go. None if several rows of the linear program move with the number, and if the answer stands just
+        where two structures meet. `what` is its word.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
         >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
@@ -479,7 +480,8 @@ class Answer:
         """
     def price_of_robustness(self, /) -> RobustnessPrice:
         """
-        What it costs, in the objective's unit, that requirements hold for every composition and not only for the typical ones.
+        What it costs, in the objective's unit, that requirements hold for every composition and not only for the
+        typical ones.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}, currency="EUR").free("capb-30").qs("water")
         >>> sure = brief.at_least(td.measure.active_matter, 12, for_every_composition=True).minimise(td.measure.cost).solve()
@@ -498,7 +500,8 @@ class Answer:
         """
     def ratio_ranges(self, /) -> Table[ParameterRange]:
         """
-        The range of every part of every split that has one: how far the ratios can go while the recipe keeps its structure.
+        The range of every part of every split that has one: how far the ratios can go while the recipe keeps its
+        structure.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).between("kaolin", 0, 10).between("corn-starch", 0, 30)
         >>> brief = brief.split({"kaolin": 1, "corn-starch": 1}, by="weight", name="powders").qs("water").minimise(td.measure.water)
@@ -507,8 +510,8 @@ class Answer:
         """
     def rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
-        The best formula of the same brief whose percentages are multiples of a step, or of steps, as `Brief.solve_rounded` finds it.
-        The search ends after `seconds`, if they are stated, with what it has.
+        The best formula of the same brief whose percentages are multiples of a step, or of steps, as
+        `Brief.solve_rounded` finds it. The search ends after `seconds`, if they are stated, with what it has.
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
@@ -516,11 +519,13 @@ class Answer:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -702,8 +707,9 @@ class BarsFromStock:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> BarsFromStock:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> BarsFromStock:
@@ -736,7 +742,8 @@ class BarsFromStock:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -752,7 +759,8 @@ class BarsFromStock:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -764,14 +772,16 @@ class Basis:
     True
     >>> str(td.finished(moisture=5))
     'finished at 5 % residual moisture'
+    >>> td.finished(moisture=5, with_bound_water=True).with_bound_water
+    True
     """
     def __copy__(self, /) -> Basis: ...
     def __deepcopy__(self, memo: Any, /) -> Basis: ...
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Fraction | None]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Fraction | None], dict[str, bool]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, moisture: SupportsFloat | str | None = None) -> Basis: ...
+    def __new__(cls, /, moisture: SupportsFloat | str | None = None, *, with_bound_water: bool = False) -> Basis: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @property
@@ -779,11 +789,17 @@ class Basis:
         """
         Residual moisture in percent of the finished product; None as charged.
         """
+    @property
+    def with_bound_water(self, /) -> bool:
+        """
+        Whether the water held by starches, clays and hydrates is counted in that.
+        """
 
 @final
 class Batch:
     """
-    A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in grams.
+    A formula weighed out: rounded masses that sum exactly to the batch, and what to know about them. Masses are in
+    grams.
 
     >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
@@ -811,13 +827,14 @@ class Batch:
         """
         The batch as it was made. What is not stated was done as planned.
 
-        `weighed` are the masses that lines really had ("0 g" for one left out), `lots` the lots they were really taken from; `added` is what was
-        added beyond the plan, to a line or as a raw material of the `catalogue` (by default the starter catalogue). Water that left is
-        `boiled_off`, or follows from the net mass `in_bowl` before pressing. `pressed` is the mass of all bars as pressed, `trim` what was
-        trimmed off, `trim_returned` what of that went back, `rejected` what was thrown out.
+        `weighed` are the masses that lines really had ("0 g" for one left out), `lots` the lots they were really taken
+        from; `added` is what was added beyond the plan, to a line or as a raw material of the `catalogue` (by default
+        the starter catalogue). Water that left is `boiled_off`, or follows from the net mass `in_bowl` before pressing.
+        `pressed` is the mass of all bars as pressed, `trim` what was trimmed off, `trim_returned` what of that went
+        back, `rejected` what was thrown out.
 
-        Raises NotKnown for a line that the batch does not have, OutOfRange for more water gone than the lines of water hold, Contradiction for
-        more in the bowl than went in.
+        Raises NotKnown for a line that the batch does not have, OutOfRange for more water gone than the lines of water
+        hold, Contradiction for more in the bowl than went in.
 
         >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
         >>> batch = bar.batch(mass="200 g", bars=3, readability="0.1 g")
@@ -848,8 +865,9 @@ class Batch:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Batch:
@@ -868,8 +886,8 @@ class Batch:
         """
     def pressed(self, /, masses: Iterable[str]) -> Pressed:
         """
-        The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how many there are.
-        `masses` are theirs, one by one: "66 g".
+        The bars pressed from it, as they were weighed before drying: all of them, or some where the batch states how
+        many there are. `masses` are theirs, one by one: "66 g".
 
         >>> batch = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()).batch(mass="200 g", bars=3, readability="0.1 g")
         >>> float(batch.pressed(["66.2 g", "66.9 g", "66.3 g"]).implied_process_loss)
@@ -877,9 +895,9 @@ class Batch:
         """
     def recipe_card(self, /, steps: Iterable[Step] | None = None, *, substitutes: str | Iterable[str] | None = None, catalogue: Catalogue | None = None) -> Page:
         """
-        The recipe card to share with a class or with readers: cautions first, percent and masses with what each raw material brings, the `steps`,
-        and what could stand in for the lines named in `substitutes`: raw materials of the `catalogue`, by default the starter catalogue, that keep
-        active matter and water exactly.
+        The recipe card to share with a class or with readers: cautions first, percent and masses with what each raw
+        material brings, the `steps`, and what could stand in for the lines named in `substitutes`: raw materials of the
+        `catalogue`, by default the starter catalogue, that keep active matter and water exactly.
 
         >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
         >>> card = bar.batch(mass="200 g", bars=3, readability="0.1 g").recipe_card(bar.usual_steps("solid"))
@@ -900,7 +918,8 @@ class Batch:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -916,7 +935,8 @@ class Batch:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def weighable(self, /, scales: Iterable[VerifiedScale], *, tolerance: SupportsFloat | str) -> Weighable:
         """
@@ -973,14 +993,16 @@ class BatchNote:
 @final
 class BatchRecord:
     """
-    The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to print and to fill.
+    The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to
+    print and to fill.
 
-    `of` is a batch to be made, or one as it was made. `made_by` is who made it, `steps` are how it is worked, `equipment` what was used, `tests` the specification of the
-    product with `readings` by test (one or several), `deviations` what went another way, in words. `decision` is "released", "rejected" or
-    "on-hold", with `decided_by` and `decided_on`.
+    `of` is a batch to be made, or one as it was made. `made_by` is who made it, `steps` are how it is worked,
+    `equipment` what was used, `tests` the specification of the product with `readings` by test (one or several),
+    `deviations` what went another way, in words. `decision` is "released", "rejected" or "on-hold", with `decided_by`
+    and `decided_on`.
 
-    Raises NotKnown for a reading of no test or a step of no phase, Duplicate for two tests of one name, Contradiction for a decision of a
-    day before the batch.
+    Raises NotKnown for a reading of no test or a step of no phase, Duplicate for two tests of one name, Contradiction
+    for a decision of a day before the batch.
 
     >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
     >>> batch = bar.batch(mass="200 g", readability="0.1 g", number="7", date="2026-11-24")
@@ -1022,8 +1044,9 @@ class BatchRecord:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> BatchRecord:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> BatchRecord:
@@ -1066,11 +1089,13 @@ class BatchRecord:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -1083,7 +1108,7 @@ class BestOnModel:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -1106,6 +1131,18 @@ class BestOnModel:
     def formula(self, /) -> Formula:
         """
         The formula, on the grid.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> BestOnModel:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> BestOnModel:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def gap(self, /) -> float:
@@ -1131,6 +1168,20 @@ class BestOnModel:
     def response(self, /) -> str:
         """
         The property, with its unit.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -1173,8 +1224,9 @@ class Binding:
 @final
 class Brief:
     """
-    What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief.
-    It has a `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in a `currency`.
+    What is asked for: lines, splits, requirements and an objective. Immutable: every method gives a new brief. It has a
+    `title` and looks raw materials up in a `catalogue`; `prices` per kilogram are a `PriceList`, or numbers by name in
+    a `currency`.
 
     >>> from tenside import measure as m
     >>> brief = (td.Brief("Plain bar", td.Catalogue.starter())
@@ -1208,9 +1260,9 @@ class Brief:
         """
     def at_least(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
-        With a measure at or above this value.
-        `basis` is what it is counted on, as charged unless stated; `for_every_composition` asks it of every composition inside the stated ranges, not
-        of the typical one alone; `name` is what conflicts and axes call it.
+        With a measure at or above this value. `basis` is what it is counted on, as charged unless stated;
+        `for_every_composition` asks it of every composition inside the stated ranges, not of the typical one alone;
+        `name` is what conflicts and axes call it.
         """
     def at_most(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
@@ -1232,12 +1284,14 @@ class Brief:
         """
     def best_on(self, /, model: FittedModel, direction: Direction | None = None, *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None, tolerance: SupportsFloat | SupportsIndex | None = None, boxes: SupportsIndex | None = None) -> BestOnModel:
         """
-        The best formula of this brief on a fitted `model`, its own objective aside; by `direction` the greatest, unless it says `"minimise"`.
+        The best formula of this brief on a fitted `model`, its own objective aside; by `direction` the greatest, unless
+        it says `"minimise"`.
 
-        Every formula of the brief has to have the same percentage of the model's components together. The search is branch and bound: each bound rests on a linear
-        program that is proved exactly. It ends once nothing can be better by more than the `tolerance`, in the unit of the property (a hundredth of the residual
-        deviation unless stated), or after so many `boxes` (20,000), with value and bound. `settings` by process variable and the `confidence` of the prediction
-        in percent are those of `FittedModel.predict`.
+        Every formula of the brief has to have the same percentage of the model's components together. The search is
+        branch and bound: each bound rests on a linear program that is proved exactly. It ends once nothing can be
+        better by more than the `tolerance`, in the unit of the property (a hundredth of the residual deviation unless
+        stated), or after so many `boxes` (20,000), with value and bound. `settings` by process variable and the
+        `confidence` of the prediction in percent are those of `FittedModel.predict`.
 
         >>> results = enumerate([(20, 30.1), (20, 29.8), (40, 42.2), (60, 46.0), (60, 45.7), (80, 41.8), (100, 30.2)])
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
@@ -1267,9 +1321,10 @@ class Brief:
         """
     def choose(self, /, nodes: SupportsIndex | None = None, *, seconds: SupportsFloat | str | None = None) -> Chosen:
         """
-        Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many seconds; at either end it
-        gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an Unmet, where there is none or none was found.
-        `nodes` are how many linear programs it may take, `seconds` how long.
+        Makes the choices of the brief, the best for its objective, in up to so many linear programs and about so many
+        seconds; at either end it gives the best found, with `bound` and `gap`. Raises NoFormula, which carries an
+        Unmet, where there is none or none was found. `nodes` are how many linear programs it may take, `seconds` how
+        long.
         """
     def corners(self, /, limit: SupportsIndex = 1000) -> Corners:
         """
@@ -1285,31 +1340,41 @@ class Brief:
         """
         The currency of the prices.
         """
-    def design(self, /, kind: DesignKind, *, seed: SupportsIndex, model: Blend | None = None, runs: SupportsIndex | None = None, replicates: SupportsIndex = 1, blocks: SupportsIndex = 1, within: str | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None, split_plot: bool = False, made: Iterable[tuple[Formula, dict[str, SupportsFloat | str]] | Formula] | None = None, steps: SupportsIndex = 2, centroids: SupportsIndex | None = None, starts: SupportsIndex = 10) -> Design:
+    def design(self, /, kind: DesignKind, *, seed: SupportsIndex, model: Blend | None = None, runs: SupportsIndex | None = None, replicates: SupportsIndex = 1, blocks: SupportsIndex = 1, within: str | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None, whole_plot_ratio: SupportsFloat | str | None = None, made: Iterable[tuple[Formula, dict[str, SupportsFloat | str]] | Formula] | None = None, steps: SupportsIndex = 2, centroids: SupportsIndex | None = None, starts: SupportsIndex = 10) -> Design:
         """
-        A design of trials inside what the brief allows, whatever its objective: which bars to press so that they teach most, with a bound on what any
-        design of as many could.
+        A design of trials inside what the brief allows, whatever its objective: which bars to press so that they teach
+        most, with a bound on what any design of as many could.
 
-        `kind` is "d-optimal" or "i-optimal" (so many `runs` are chosen), "extreme-vertices", "axial", or, where the region is a simplex, "simplex-lattice"
-        (of so many `steps`) or "simplex-centroid". `model` is what will be fitted: "linear", "quadratic", "special-cubic", "full-cubic". `seed`
-        decides the order of the runs and where the search begins, `starts` times.
+        `kind` is "d-optimal" or "i-optimal" (so many `runs` are chosen), "extreme-vertices", "axial", or, where the
+        region is a simplex, "simplex-lattice" (of so many `steps`) or "simplex-centroid". `model` is what will be
+        fitted: "linear", "quadratic", "special-cubic", "full-cubic". `seed` decides the order of the runs and where the
+        search begins, `starts` times.
 
-        Each run is made `replicates` times, in `blocks`. `within` names a split whose members alone are varied, everything else as in the brief's
-        answer. `components` are those of the model, where a requirement binds them: the others follow. `centroids` is the greatest dimension of
-        faces whose centroids are among the points (1: edges).
+        Each run is made `replicates` times, in `blocks`. `within` names a split whose members alone are varied,
+        everything else as in the brief's answer. `components` are those of the model, where a requirement binds them:
+        the others follow. `centroids` is the greatest dimension of faces whose centroids are among the points (1:
+        edges).
 
-        `process` are process variables by name, each with its unit and the range in which it is varied, followed to this `order` ("linear" or
-        "quadratic"), "added" to the mixture or "crossed" with it (`crossing`); `split_plot` changes settings as seldom as can be.
+        `process` are process variables by name, each with its unit and the range in which it is varied, followed to
+        this `order` ("linear" or "quadratic"), "added" to the mixture or "crossed" with it (`crossing`).
+        `whole_plot_ratio` changes settings as seldom as can be (split-plot): all runs of one combination in a block are
+        one whole plot, which shares a departure of so many times the variance of a run. Runs are chosen, and the
+        efficiency is told, under that.
 
-        `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by process variable.
+        `made` are bars made already: the design goes on from them. Each is a formula, or a formula with its settings by
+        process variable.
 
-        Raises Unanswerable for a brief that allows no formula, Contradiction for components that are bound by more than their sum (with what binds
-        them) and for points that cannot tell terms apart, OutOfRange for fewer runs than terms (with the terms).
+        Raises Unanswerable for a brief that allows no formula, Contradiction for components that are bound by more than
+        their sum (with what binds them) and for points that cannot tell terms apart, OutOfRange for fewer runs than
+        terms (with the terms).
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
         >>> design = brief.design("d-optimal", model="quadratic", runs=8, seed=1, process={"press force": ("kN", 10, 40)})
         >>> design.terms[-1], design.efficiency > 0.9
         ('press force', True)
+        >>> split = brief.design("d-optimal", runs=8, seed=1, blocks=2, process={"press force": ("kN", 10, 40)}, whole_plot_ratio=1)
+        >>> max(run.whole_plot for run in split.runs)
+        4
         >>> more = brief.design("d-optimal", runs=2, seed=1, made=[brief.solve().formula] * 3)
         >>> len(more.runs)
         2
@@ -1338,11 +1403,12 @@ class Brief:
         """
     def formula_at(self, /, point: Mapping[str, SupportsFloat | str] | Iterable[SupportsFloat | str]) -> Formula:
         """
-        The formula nearest to a `point`, on the grid: a corner, a sample, `Answer.exact`. `point` is the percentage of every line, by name or in
-        the order of the lines.
+        The formula nearest to a `point`, on the grid: a corner, a sample, `Answer.exact`. `point` is the percentage of
+        every line, by name or in the order of the lines.
 
-        It is rounded as `solve` rounds: ranges and one-sided requirements hold exactly, splits and targets may be missed by what one part per
-        million of the lines does. A point may lie outside by what half of that does, as samples in floats do.
+        It is rounded as `solve` rounds: ranges and one-sided requirements hold exactly, splits and targets may be
+        missed by what one part per million of the lines does. A point may lie outside by what half of that does, as
+        samples in floats do.
 
         Raises OutOfRange for a point further outside, with every line and requirement that it does not meet.
 
@@ -1389,8 +1455,9 @@ class Brief:
         """
     def in_stock(self, /, *entries: "str", amounts: dict[str, str] | None = None, batch: str | None = None) -> Brief:
         """
-        With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not named are required to be 0. Of those in
-        `amounts`, masses by lot or id, the lines take no more together in a `batch` of which so much is weighed in.
+        With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not
+        named are required to be 0. Of those in `amounts`, masses by lot or id, the lines take no more together in a
+        `batch` of which so much is weighed in.
 
         >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 40, 90).between("kaolin", 10, 60)
         >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])
@@ -1398,7 +1465,8 @@ class Brief:
         """
     def least_change_from(self, /, formula: Formula) -> Brief:
         """
-        Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few lines.
+        Asking for the formula that changes least from a given one: the least sum of the changes, which falls to few
+        lines.
         """
     def least_squares_from(self, /, formula: Formula) -> Brief:
         """
@@ -1421,7 +1489,8 @@ class Brief:
         """
     def line_ranges_within(self, /, extra: SupportsFloat | str) -> dict[str, tuple[Fraction, Fraction]]:
         """
-        The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than the best.
+        The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than
+        the best.
 
         >>> brief = td.Brief("Two", td.Catalogue.starter(), prices={"capb-30": 3, "water": 0}).between("capb-30", 10, 50).qs("water")
         >>> brief.minimise(td.measure.cost).line_ranges_within("0.3")["capb-30"]
@@ -1449,9 +1518,10 @@ class Brief:
         """
     def most_desirable(self, /, wanted: Iterable[tuple[FittedModel, Desirability]], *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None, tolerance: SupportsFloat | SupportsIndex | None = None, boxes: SupportsIndex | None = None) -> MostDesirable:
         """
-        The formula of this brief that is the most desirable on several models of the same components, its own objective aside. `wanted` are models, each with
-        the desirability of its property; together they count by their geometric mean. `tolerance` is in desirability, 0.001 unless stated; the other keywords
-        are those of `best_on`: `settings`, `confidence`, `boxes`.
+        The formula of this brief that is the most desirable on several models of the same components, its own objective
+        aside. `wanted` are models, each with the desirability of its property; together they count by their geometric
+        mean. `tolerance` is in desirability, 0.001 unless stated; the other keywords are those of `best_on`:
+        `settings`, `confidence`, `boxes`.
 
         >>> results = enumerate([(20, 30, 9), (40, 42, 8), (60, 46, 6), (80, 42, 3), (100, 30, 1), (50, 45, 7)])
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y, "foam": f}) for n, (k, y, f) in results]
@@ -1531,13 +1601,15 @@ class Brief:
         """
     def rescue(self, /, bowl: Made | Mapping[str, str], *, most: str | None = None, stock: Mapping[str, str] | None = None, readability: str | None = None) -> Rescue:
         """
-        What to add to a `bowl` so that all of it meets this brief: the least total that does; where bowl or stock are too small for that,
-        what comes nearest, with what is not met.
+        What to add to a `bowl` so that all of it meets this brief: the least total that does; where bowl or stock are
+        too small for that, what comes nearest, with what is not met.
 
-        `bowl` is what is in it, mixed: masses by line (a name that is no line is a raw material of the brief's catalogue: the wrong drum), or a
-        batch as made. `most` is what the bowl can hold, `stock` what is left of lines, `readability` what the scale for additions counts in.
+        `bowl` is what is in it, mixed: masses by line (a name that is no line is a raw material of the brief's
+        catalogue: the wrong drum), or a batch as made. `most` is what the bowl can hold, `stock` what is left of lines,
+        `readability` what the scale for additions counts in.
 
-        Raises Missing for an empty bowl, Contradiction for more in it than it holds, Unsupported for a brief with choices.
+        Raises Missing for an empty bowl, Contradiction for more in it than it holds, Unsupported for a brief with
+        choices.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).free("capb-30").qs("water").target(td.measure.active_matter, 12)
         >>> brief.rescue({"capb-30": "60 g", "water": "40 g"}).total
@@ -1547,8 +1619,8 @@ class Brief:
         """
     def samples(self, /, count: SupportsIndex, *, seed: SupportsIndex, progress: bool | Callable[[int, int], object] | None = None) -> Samples:
         """
-        `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same seed.
-        `progress` is True for a bar, or called with how many are drawn and how many in all.
+        `count` formulas drawn evenly from all that the brief allows, whatever its objective; the same for the same
+        seed. `progress` is True for a bar, or called with how many are drawn and how many in all.
 
         >>> brief = td.Brief("Powders", td.Catalogue.starter()).free("kaolin").free("corn-starch").qs("sci-powder")
         >>> samples = brief.samples(500, seed=1)
@@ -1576,9 +1648,9 @@ class Brief:
         """
     def solve_rounded(self, /, steps: Steps | SupportsFloat | str, *, seconds: SupportsFloat | str | None = None) -> Rounded:
         """
-        Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an Unmet, where there is no
-        such formula or none was found. The search ends after about so many seconds as after its linear programs: with the best found, `bound` and
-        `gap`.
+        Solves the brief for percentages that are multiples of a step, or of steps; raises NoFormula, which carries an
+        Unmet, where there is no such formula or none was found. The search ends after about so many seconds as after
+        its linear programs: with the best found, `bound` and `gap`.
 
         >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 30, 70).fix("citric-acid-50", "0.3").qs("kaolin")
         >>> try: brief.solve_rounded(0.5)
@@ -1589,20 +1661,21 @@ class Brief:
         """
     def split(self, /, parts: Mapping[str, SupportsFloat | str], *, by: SplitBasis, name: str) -> Brief:
         """
-        With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines yet become free.
-        `parts` are numbers by line, in the ratio wanted; `name` is the split's.
+        With a named ratio by "weight" as supplied, by "active" matter or by "mole" of active. Members that are no lines
+        yet become free. `parts` are numbers by line, in the ratio wanted; `name` is the split's.
         """
     @property
     def splits(self, /) -> Table[BriefSplit]:
         """
         Its splits.
         """
-    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
-        Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to keep. The columns are the
-        axes, the lines, the measures that requirements and objective name, `measures`, the objective, whether there is a formula, what binds
-        and what conflicts, and what a `review` says, as for `Sweep`; or `columns` of these.
-        `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
+        Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to
+        keep. The columns are the axes, the lines, the measures that requirements and objective name, `measures`, the
+        objective, whether there is a formula, what binds and what conflicts, and what a `review` says (of `severity`),
+        and mixed `micelles`, as for `Sweep`; or `columns` of these. `progress` is True for a bar, or called with rows
+        done and rows in all; `max_gib` is how much memory the table may take.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 9)
@@ -1666,8 +1739,8 @@ class Brief:
         """
     def with_present(self, /, lines: str | Iterable[str]) -> Brief:
         """
-        With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the others fixed at 0.
-        What is decided so can be solved and swept like any brief.
+        With its choices made by hand: of the lines that may be absent or belong to a limited group, `lines` are in, the
+        others fixed at 0. What is decided so can be solved and swept like any brief.
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).absent_or_between("capb-30", 2, 10).qs("kaolin")
         >>> [line.role for line in brief.with_present("capb-30").lines], [line.role for line in brief.with_present([]).lines]
@@ -1675,8 +1748,8 @@ class Brief:
         """
     def with_prices(self, /, prices: PriceList | Mapping[str, SupportsFloat | str], *, currency: str | None = None) -> Brief:
         """
-        With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a `PriceList`, which states its
-        own currency.
+        With prices per kilogram by the name of a raw material in the catalogue or of one of the lines, or a
+        `PriceList`, which states its own currency.
         """
     def with_purposes(self, /, line: str, purposes: Purpose | Iterable[Purpose]) -> Brief:
         """
@@ -1697,8 +1770,8 @@ class Brief:
         """
     def within_use_levels(self, /, product_use: str) -> Brief:
         """
-        With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what has none.
-        `product_use` is a word such as "shampoo-bar", or what a material of your own states.
+        With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what
+        has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
         """
     def without(self, /, attribute: Attribute) -> Brief:
         """
@@ -1708,7 +1781,8 @@ class Brief:
 @final
 class BriefRegion:
     """
-    What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x the percentages of the lines.
+    What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x
+    the percentages of the lines.
     """
     def __copy__(self, /) -> BriefRegion: ...
     def __deepcopy__(self, memo: Any, /) -> BriefRegion: ...
@@ -1943,7 +2017,8 @@ class Candidate:
 @final
 class Candidates:
     """
-    Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table in a notebook.
+    Raw materials that match a line's in class, form, pH range and attributes, those that disturb least first; a table
+    in a notebook.
 
     >>> cat = td.Catalogue.starter()
     >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, cat)
@@ -1985,7 +2060,8 @@ class Candidates:
     @property
     def ranked(self, /) -> Table[Candidate]:
         """
-        Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself, then by id.
+        Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
+        then by id.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -2049,19 +2125,29 @@ class Catalogue:
     @classmethod
     def check_table(cls, /, table: str | Any, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, rest_unspecified: bool = False, source: str | None = None, catalogue: Catalogue | None = None) -> Table[TableFault]:
         """
-        What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`, `decimal_comma`, `rest_unspecified`,
-        `source` and `catalogue`: a row for each fault, none if it can be read.
+        What is wrong with a `table` that `from_table` would read with the same `columns`, `ignore`, `delimiter`,
+        `decimal_comma`, `rest_unspecified`, `source` and `catalogue`: a row for each fault, none if it can be read.
 
         >>> sheet = {"name": ["Kaolin", "Betain 30"], "form": ["powder", "liquid"], "constituent": ["KAOLIN", "COCAMIDOPROPYL BETAIN"], "typical": ["100", "1,234"]}
         >>> [(fault.line, fault.column) for fault in td.Catalogue.check_table(sheet, source="our shelf (invented)")]
         [(3, 3), (3, 4)]
         """
+    def check_with_table(self, /, table: str | Any, of: TableOf, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, source: str | None = None) -> Table[TableFault]:
+        """
+        What is wrong with a `table` that `with_table` would read with the same `of`, `columns`, `ignore`, `delimiter`,
+        `decimal_comma` and `source`: a row for each fault, none if it can be read.
+
+        >>> frame = {"id": ["W-27", "W-28"], "material": ["capb-30", "unobtainium"], "ph": [17.2, 5]}
+        >>> [(fault.line, fault.message) for fault in td.Catalogue.starter().check_with_table(frame, "lots")]
+        [(2, 'pH out of range'), (3, 'unknown raw material')]
+        """
     def filter(self, /, *, form: Form | Iterable[Form] | None = None, class_: Class | Iterable[Class] | None = None, having: Attribute | Iterable[Attribute] | None = None, without: Attribute | Iterable[Attribute] | None = None, use: str | Iterable[str] | None = None, phase: str | Iterable[str] | None = None, holding: str | Iterable[str] | None = None, starter: bool | None = None, or_not_known: bool = False) -> Table[Material]:
         """
-        The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient of one class (`class_`,
-        `td.material.classes()`), stated to be `having` and `without` each attribute (`td.material.attributes()`), with a level for one product `use`, of one usual
-        `phase`, `holding` a substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but each
-        attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too with `or_not_known`.
+        The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient of one
+        class (`class_`, `td.material.classes()`), stated to be `having` and `without` each attribute (`td.material.attributes()`), with a
+        level for one product `use`, of one usual `phase`, `holding` a substance by name or CAS number, with `starter`
+        values or without. Several words of one kind: one of them, but each attribute. What is not known of a raw
+        material meets nothing; those are named on the page, and are rows too with `or_not_known`.
 
         >>> cat = td.Catalogue.starter()
         >>> table = cat.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")
@@ -2075,12 +2161,12 @@ class Catalogue:
     @classmethod
     def from_csv(cls, /, materials: str, constituents: str, names: str | None = None, *, delimiter: Delimiter | None = None, decimal_comma: bool = False, source: str | None = None) -> Catalogue:
         """
-        Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a constituent, and if there is
-        a third, one row a name that could mean several raw materials.
-        `names` is the third sheet.
+        Reads a catalogue from CSV sheets in any order of columns, given as text: one row a material, one row a
+        constituent, and if there is a third, one row a name that could mean several raw materials. `names` is the third
+        sheet.
 
-        The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated; `decimal_comma` reads 84,5;
-        `source` is that of materials whose row states none.
+        The `delimiter` ("comma", "semicolon" or "tab") is found from the header rows unless it is stated;
+        `decimal_comma` reads 84,5; `source` is that of materials whose row states none.
 
         >>> materials = "id;name;form;source\\nhouse-glycerin;Glycerin 99,5 %;liquid;invented for this example\\n"
         >>> constituents = "material;constituent;typical\\nhouse-glycerin;GLYCERIN;99,5\\nhouse-glycerin;WATER;0,5\\n"
@@ -2099,18 +2185,19 @@ class Catalogue:
     @classmethod
     def from_table(cls, /, table: str | Any, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, rest_unspecified: bool = False, source: str | None = None, catalogue: Catalogue | None = None) -> Catalogue:
         """
-        Reads a catalogue from one `table` of your own: CSV text, a data frame, or a mapping of columns by heading. `columns` says under which
-        heading each thing stands, {"name": "Bezeichnung"}; what is not said stands under its own name. Headings in `ignore` are not read; any other
-        that is not known is refused.
+        Reads a catalogue from one `table` of your own: CSV text, a data frame, or a mapping of columns by heading.
+        `columns` says under which heading each thing stands, {"name": "Bezeichnung"}; what is not said stands under its
+        own name. Headings in `ignore` are not read; any other that is not known is refused.
 
-        A raw material has `name` and `form`, an `id` (else made of the name), and whatever else `to_csv` writes. Its ingredients stand one a
-        row under `constituent` with `typical`, `low`, `high`, `declared`, several rows for one id, or in the supplier's descending order in one
-        cell under `inci_list`. With `rest_unspecified` what typical shares leave to 100 is "unspecified". Prices (`price_per_kg`, or `price` with
-        `pack` or `pack_kg`; `currency`) may stand in the same table: `PriceList.from_table` reads them.
+        A raw material has `name` and `form`, an `id` (else made of the name), and whatever else `to_csv` writes. Its
+        ingredients stand one a row under `constituent` with `typical`, `low`, `high`, `declared`, several rows for one
+        id, or in the supplier's descending order in one cell under `inci_list`. With `rest_unspecified` what typical
+        shares leave to 100 is "unspecified". Prices (`price_per_kg`, or `price` with `pack` or `pack_kg`; `currency`)
+        may stand in the same table: `PriceList.from_table` reads them.
 
-        The `delimiter` of text is found from the headings unless stated. `decimal_comma` reads 84,5 (True) or 84.5 (False); by default each number
-        is read by itself, and one that could be two, 1,234, is refused. `source` is that of rows that state none. Substances are those of the
-        `catalogue`, by default the starter catalogue.
+        The `delimiter` of text is found from the headings unless stated. `decimal_comma` reads 84,5 (True) or 84.5
+        (False); by default each number is read by itself, and one that could be two, 1,234, is refused. `source` is
+        that of rows that state none. Substances are those of the `catalogue`, by default the starter catalogue.
 
         >>> sheet = "Artikel;Form;INCI;Gehalt;Preis;Gebinde\\nKaolin weiß;powder;KAOLIN;100;47,50;25 kg\\nBetain 30;liquid;Cocamidopropyl Betaine;30;14,50;5 kg\\n"
         >>> columns = {"name": "Artikel", "constituent": "INCI", "typical": "Gehalt", "price": "Preis", "pack": "Gebinde"}
@@ -2147,8 +2234,8 @@ class Catalogue:
         """
     def merge(self, /, other: Catalogue, *, winner: Winner = ...) -> Catalogue:
         """
-        Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours", "theirs", or
-        "neither", which refuses.
+        Both catalogues in one. Where both have something of the same name with other values, `winner` decides: "ours",
+        "theirs", or "neither", which refuses.
 
         >>> cat = td.Catalogue.starter()
         >>> cat.merge(cat) == cat
@@ -2172,8 +2259,9 @@ class Catalogue:
         """
     def search(self, /, text: str) -> Table[SearchHit]:
         """
-        The raw materials that go by `text`: ids, readable names and aliases, and the INCI names, label names and CAS numbers of their ingredients,
-        the surest first, and of ingredients that with the most of it. Only if nothing is called so, what is spelt alike follows as a "guess".
+        The raw materials that go by `text`: ids, readable names and aliases, and the INCI names, label names and CAS
+        numbers of their ingredients, the surest first, and of ingredients that with the most of it. Only if nothing is
+        called so, what is spelt alike follows as a "guess".
 
         >>> cat = td.Catalogue.starter()
         >>> [hit.id for hit in cat.search("cocamidopropyl betaine")][:2]
@@ -2201,9 +2289,9 @@ class Catalogue:
         """
     def to_csv(self, /) -> tuple[str, str, str]:
         """
-        As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances of its own have no
-        place there and are refused. A text that a spreadsheet would take for a formula stands behind an apostrophe, which the reader
-        takes off again.
+        As three CSV sheets: materials, constituents, and names that could mean several. Premixes, lots and substances
+        of its own have no place there and are refused. A text that a spreadsheet would take for a formula stands behind
+        an apostrophe, which the reader takes off again.
 
         >>> materials, constituents, names = td.Catalogue.starter().to_csv()
         >>> td.Catalogue.from_csv(materials, constituents, names) == td.Catalogue.starter()
@@ -2247,6 +2335,24 @@ class Catalogue:
         >>> len(td.Catalogue().with_material(td.Catalogue.starter().material("kaolin")))
         1
         """
+    def with_table(self, /, table: str | Any, of: TableOf, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None, source: str | None = None) -> Catalogue:
+        """
+        The catalogue with what one `table` of your own lists, CSV text, a data frame or a mapping of columns by
+        heading: `of` says whether its rows are "substances" (`inci`, `class`, as wanted `cas`, `molar_mass`, ...),
+        "lots" (`id`, `material`, as wanted `active` with its `method`, `solids`, `ph`, `retest`, ...) or "premixes" (as
+        raw materials, with a row for each `part` and its `percent`). Raw materials are named as the catalogue knows
+        them. `columns`, `ignore`, `delimiter`, `decimal_comma` and `source` are as for `from_table`.
+
+        >>> lots = "Charge;Artikel;WAS;Methode\\nW-27;CAPB 30;29,1;titrated\\n"
+        >>> columns = {"id": "Charge", "material": "Artikel", "active": "WAS", "method": "Methode"}
+        >>> cat = td.Catalogue.starter().with_table(lots, "lots", columns=columns)
+        >>> cat.lot("W-27").material
+        'capb-30'
+        >>> frame = {"name": ["Two powders"] * 2, "form": ["powder"] * 2, "part": ["kaolin", "corn-starch"], "percent": [75, 25]}
+        >>> cat = cat.with_table(frame, "premixes", source="our mixing book (invented)")
+        >>> td.PriceList({"kaolin": 2, "corn-starch": 4}, currency="EUR").price_of(cat["two-powders"])
+        Fraction(5, 2)
+        """
 
 @final
 class Caveat:
@@ -2267,7 +2373,8 @@ class Caveat:
     @property
     def kind(self, /) -> CaveatKind:
         """
-        Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified", "other-solvent".
+        Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified",
+        "other-solvent".
         """
     @property
     def sentence(self, /) -> str:
@@ -2404,8 +2511,9 @@ class Chosen:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Chosen:
@@ -2447,11 +2555,13 @@ class Chosen:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -2497,8 +2607,8 @@ class Conflict:
         """
     def correction_set(self, /) -> Table[Constraint]:
         """
-        What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set): one member where that
-        does. There can be other such sets, and smaller ones.
+        What could be left out of the brief so that it has a formula, none of it for nothing (a minimal correction set):
+        one member where that does. There can be other such sets, and smaller ones.
 
         >>> m = td.measure
         >>> twice = td.Brief("Twice", td.Catalogue.starter()).between("capb-30", 0, 50).between("kaolin", 0, 20).qs("water")
@@ -2509,8 +2619,9 @@ class Conflict:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Conflict:
@@ -2529,9 +2640,9 @@ class Conflict:
         """
     def relaxations(self, /) -> list[Relaxation | None]:
         """
-        For every member, in their order, the least change that alone makes the brief answerable; None if no change of it does, for the water
-        that a finished basis keeps, and of a requirement for every composition where it asks for one value, divides by what can be 0 whatever the formula, or rests on a range
-        that is not stated.
+        For every member, in their order, the least change that alone makes the brief answerable; None if no change of
+        it does, for the water that a finished basis keeps, and of a requirement for every composition where it asks for
+        one value, divides by what can be 0 whatever the formula, or rests on a range that is not stated.
 
         >>> brief = td.Brief("Too strong", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
         >>> [change.sentence for change in brief.try_solve().relaxations()]
@@ -2548,11 +2659,13 @@ class Conflict:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -2826,8 +2939,9 @@ class Costing:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Costing:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Costing:
@@ -2880,7 +2994,8 @@ class Costing:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -2896,7 +3011,8 @@ class Costing:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def total(self, /) -> Fraction:
@@ -2986,7 +3102,8 @@ class Departure:
 @final
 class Design:
     """
-    Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See `Brief.design`.
+    Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See
+    `Brief.design`.
 
     >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
     >>> design = brief.design("d-optimal", runs=6, seed=1)
@@ -3012,9 +3129,9 @@ class Design:
     def _repr_html_(self, /) -> str: ...
     def batches(self, /, mass: str, *, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None) -> list[Batch]:
         """
-        Every run weighed out as a small batch of a `mass` on a scale of that `readability`, numbered as the runs are. `readability_of` is that of
-        phases weighed on another scale, `unit` what sheets are in, `tolerance` the rounding error in percent of a line that is accepted
-        without a note.
+        Every run weighed out as a small batch of a `mass` on a scale of that `readability`, numbered as the runs are.
+        `readability_of` is that of phases weighed on another scale, `unit` what sheets are in, `tolerance` the rounding
+        error in percent of a line that is accepted without a note.
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).between("sci-powder", 40, 70).between("cetyl-alcohol", 3, 12).qs("kaolin")
         >>> design = brief.design("d-optimal", runs=6, seed=1)
@@ -3052,8 +3169,8 @@ class Design:
     @property
     def efficiency(self, /) -> float:
         """
-        The share, from 0 to 1, that the design reaches at least of what any design of as many runs can, bars made already counted: of the root of the
-        determinant, or of the reciprocal of the average variance.
+        The share, from 0 to 1, that the design reaches at least of what any design of as many runs can, bars made
+        already counted: of the root of the determinant, or of the reciprocal of the average variance.
         """
     @property
     def efficiency_as_rounded(self, /) -> float | None:
@@ -3062,8 +3179,8 @@ class Design:
         """
     def efficiency_of(self, /, made: Iterable[Batch | Formula]) -> float | None:
         """
-        The efficiency with what was `made` in place of the runs' own formulas, in their order: batches as weighed, or formulas. None where it no longer
-        determines every term.
+        The efficiency with what was `made` in place of the runs' own formulas, in their order: batches as weighed, or
+        formulas. None where it no longer determines every term.
         """
     @property
     def formulas(self, /) -> list[Formula]:
@@ -3073,8 +3190,9 @@ class Design:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Design:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Design:
@@ -3117,7 +3235,8 @@ class Design:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -3133,7 +3252,8 @@ class Design:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -3191,8 +3311,9 @@ class DesignedRun:
 @final
 class Desirability:
     """
-    How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from `high` on; smaller ones; or a `target`
-    between them. The exponent `shape` is 1 where it is straight; above 1 only values near the best are worth much.
+    How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from
+    `high` on; smaller ones; or a `target` between them. The exponent `shape` is 1 where it is straight; above 1 only
+    values near the best are worth much.
 
     >>> hard = td.trial.Desirability("larger", 30, 50, shape=2)
     >>> hard.of(20), hard.of(40), hard.of(60)
@@ -3322,7 +3443,8 @@ class Difference:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -3338,7 +3460,8 @@ class Difference:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -3552,8 +3675,8 @@ class DoughTrial:
 @final
 class Draft:
     """
-    A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted from 1.
-    `title` is the recipe's.
+    A recipe as written. Immutable: an answer gives a new draft, in which the lines stand as they were written, counted
+    from 1. `title` is the recipe's.
 
     >>> cat = td.Catalogue.starter()
     >>> draft = td.Draft.from_text("Pasted bar", "sci-powder 60 %\\ncetyl alcohol: 10-15 %\\nRosemary oil 1 % (optional)\\nkaolin 25 %")
@@ -3578,9 +3701,9 @@ class Draft:
         """
     def answer(self, /, question: str | Question | Any, choice: Choice | str | SupportsIndex | Any) -> Draft:
         """
-        With an answer to a question.
-        `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is one of `question.choices`, its number from 0, or words
-        of one's own: the id of a raw material, an amount, a lot, the mass of the batch.
+        With an answer to a question. `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is
+        one of `question.choices`, its number from 0, or words of one's own: the id of a raw material, an amount, a lot,
+        the mass of the batch.
 
         >>> cat = td.Catalogue.starter()
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -3628,9 +3751,9 @@ class Draft:
     @classmethod
     def from_text(cls, /, title: str, text: str) -> Draft:
         """
-        Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or cells between;
-        headings become phases, totals are compared, remarks kept. What cannot be read becomes a question.
-        `text` is the recipe as it was pasted, `title` what it is to be called.
+        Reads a pasted recipe: a line is a raw material with its amount, first or last, with dashes, dots, brackets or
+        cells between; headings become phases, totals are compared, remarks kept. What cannot be read becomes a
+        question. `text` is the recipe as it was pasted, `title` what it is to be called.
         """
     @classmethod
     def from_toml(cls, /, text: str) -> Draft:
@@ -3670,7 +3793,8 @@ class Draft:
         """
     def page(self, /, catalogue: Catalogue | None = None) -> Page:
         """
-        What was read from which line; with a `catalogue` also the raw materials, the totals and every open question with its choices.
+        What was read from which line; with a `catalogue` also the raw materials, the totals and every open question
+        with its choices.
 
         >>> draft = td.Draft.from_text("Pasted", "Phase A\\nkaolin - 100 %\\nTotal 100 %")
         >>> "no question is open" in draft.page(td.Catalogue.starter()).text().lower()
@@ -3683,7 +3807,8 @@ class Draft:
         """
     def read_as(self, /, line: SupportsIndex, role: LineRole) -> Draft:
         """
-        With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or "comment".
+        With a line read as something else: `role` is "material", "heading" (the name of the phase below it), "total" or
+        "comment".
 
         >>> draft = td.Draft.from_text("Pasted", "Sturdy base\\nkaolin 100 %").read_as(1, "heading")
         >>> draft.lines[1].phase
@@ -3893,8 +4018,9 @@ class DriedBar:
 @final
 class DryingCurve:
     """
-    Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted from any day, and
-    what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+    Bars that dry to their final weights, each to its own and all at one rate. `weigh_ins` are by bar its days, counted
+    from any day, and what it weighed; `readability` is the division of the balance, by which readings may seem to rise.
+    In the place of every day a `datetime.date` can stand; the earliest is day 0 then.
 
     >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
     >>> drying = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g")
@@ -3911,14 +4037,15 @@ class DryingCurve:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, weigh_ins: dict[str, Iterable[tuple[SupportsFloat | str, str]]], *, readability: str | None = None) -> DryingCurve: ...
+    def __new__(cls, /, weigh_ins: dict[str, Iterable[tuple[SupportsFloat | str | date, str]]], *, readability: str | None = None) -> DryingCurve: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
-    def at(self, /, day: SupportsFloat | str, *, confidence: SupportsFloat | str | None = None) -> Table[DayWeight]:
+    def at(self, /, day: SupportsFloat | str | date, *, confidence: SupportsFloat | str | None = None) -> Table[DayWeight]:
         """
-        What each bar weighs on a day, with the interval in which a weigh-in lies with the confidence in percent.
+        What each bar weighs on a day, or on a date where the weigh-ins are by date, with the interval in which a
+        weigh-in lies with the confidence in percent.
 
         >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
         >>> day = td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").at(14)[0]
@@ -3932,11 +4059,17 @@ class DryingCurve:
         """
     def curve(self, /, points: SupportsIndex = 61, *, confidence: SupportsFloat | str | None = None) -> Table[DayWeight]:
         """
-        What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left to dry; `confidence` as for `at`.
+        What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left
+        to dry; `confidence` as for `at`.
 
         >>> masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"]
         >>> len(td.batch.DryingCurve({"first": list(enumerate(masses))}, readability="0.1 g").curve(20))
         20
+        """
+    @property
+    def day_zero(self, /) -> str | None:
+        """
+        The date that is day 0, if the weigh-ins are by date.
         """
     @property
     def degrees_of_freedom(self, /) -> int:
@@ -3946,8 +4079,9 @@ class DryingCurve:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> DryingCurve:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> DryingCurve:
@@ -4004,11 +4138,13 @@ class DryingCurve:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def weigh_ins(self, /) -> dict[str, list[tuple[Fraction, Fraction]]]:
@@ -4130,7 +4266,8 @@ class ExpandedRow:
 @final
 class Exposure:
     """
-    The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor decides.
+    The systemic exposure to one substance and the margin to a dose without adverse effect; a qualified safety assessor
+    decides.
 
     >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
     >>> exposure = bar.exposure("PANTHENOL", product="shampoo", systemic_dose=100)
@@ -4159,8 +4296,9 @@ class Exposure:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Exposure:
@@ -4208,11 +4346,13 @@ class Exposure:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def usual_margin(self, /) -> Fraction:
@@ -4357,7 +4497,8 @@ class Finding:
 @final
 class FinerLines:
     """
-    Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of the q.s. line.
+    Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step,
+    and of the q.s. line.
     """
     def __copy__(self, /) -> FinerLines: ...
     def __deepcopy__(self, memo: Any, /) -> FinerLines: ...
@@ -4440,13 +4581,14 @@ class FittedModel:
     @property
     def digits(self, /) -> int:
         """
-        Decimal digits to which the coefficients answer to the fractions as they are in doubles.
+        Decimal digits to which the coefficients are worked out.
         """
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> FittedModel:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> FittedModel:
@@ -4456,7 +4598,8 @@ class FittedModel:
     @property
     def lack_of_fit(self, /) -> LackOfFit | None:
         """
-        Whether more is left than repetitions explain; None without repeated blends, or with no more blends than terms.
+        Whether more is left than repetitions explain; None without repeated blends, with no more blends than terms, or
+        in whole plots.
         """
     @property
     def log(self, /) -> TrialLog:
@@ -4465,7 +4608,8 @@ class FittedModel:
         """
     def measure(self, /, brief: Brief, *, settings: Mapping[str, SupportsFloat | str] | None = None) -> Measure:
         """
-        A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly; `settings` as for `predict`.
+        A linear model as a measure of formulas of a `brief`, which can then ask for it as for any other, exactly;
+        `settings` as for `predict`.
 
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
         >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -4490,7 +4634,8 @@ class FittedModel:
         """
     def predict(self, /, formula: Formula, *, settings: Mapping[str, SupportsFloat | str] | None = None, confidence: SupportsFloat | str | None = None) -> Prediction:
         """
-        What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in percent.
+        What the model says of a `formula` made with these `settings`, by process variable, with the `confidence` in
+        percent.
 
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(30, 41), (40, 44), (50, 48)])]
         >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -4501,7 +4646,8 @@ class FittedModel:
     @property
     def predicted(self, /) -> float | None:
         """
-        The share of the variation that it predicts of results it was not fitted to; None where a run alone decides a term.
+        The share of the variation that it predicts of results it was not fitted to; None where a run alone decides a
+        term.
         """
     @property
     def press(self, /) -> float | None:
@@ -4544,20 +4690,28 @@ class FittedModel:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def values_at(self, /, mixtures: Iterable[Iterable[SupportsFloat | SupportsIndex]], *, settings: Mapping[str, SupportsFloat | str] | None = None) -> list[float]:
         """
-        The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1; `settings` as for `predict`.
+        The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1;
+        `settings` as for `predict`.
 
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in enumerate([(0, 40), (50, 45), (100, 50)])]
         >>> model = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
         >>> [round(value, 6) for value in model.values_at([[1, 0], [0.25, 0.75]])]
         [40.0, 47.5]
+        """
+    @property
+    def whole_plot_ratio(self, /) -> Fraction | None:
+        """
+        How many times the variance of a single run that of a whole plot is; None where every run is set up anew.
         """
 
 @final
@@ -4689,9 +4843,9 @@ class Flag:
 @final
 class Formula:
     """
-    Lines of raw materials in phases whose percentages sum to exactly 100. Immutable.
-    `title` is its own; `lines` are `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`,
-    or numbers by name in a `currency`.
+    Lines of raw materials in phases whose percentages sum to exactly 100. Immutable. `title` is its own; `lines` are
+    `Line`s, or percentages by name that are looked up in the `catalogue`; `prices` per kilogram are a `PriceList`, or
+    numbers by name in a `currency`.
 
     >>> cat = td.Catalogue.starter()
     >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, cat)
@@ -4723,16 +4877,16 @@ class Formula:
         """
     def bars_from_stock(self, /, stock: Stock, mass: str, *, on: date | str | None = None) -> BarsFromStock:
         """
-        How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the stock has a lot is taken as such,
-        any other as its parts; a raw material that is not in stock allows no bar.
+        How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the
+        stock has a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
         """
     def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: date | str | None = None) -> Batch:
         """
-        The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so many bars).
-        The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
+        The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so
+        many bars). The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
 
-        `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance` is the rounding
-        error in percent of a line that is accepted without a note.
+        `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance`
+        is the rounding error in percent of a line that is accepted without a note.
 
         >>> clay = td.Formula("Clay", {"kaolin": 85, "water": 15}, td.Catalogue.starter())
         >>> batch = clay.batch(bars=24, net="60 g", drying_loss=8, process_loss=4, readability="0.1 g")
@@ -4741,8 +4895,8 @@ class Formula:
         """
     def calculated_titration(self, /, reagent: Material, *, most: str, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Titration:
         """
-        A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions without surfactant.
-        `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
+        A titration of a hundred grams of it with up to `most` of a raw material, calculated by the model: for solutions
+        without surfactant. `reagent` is that raw material, `dilution` that of the sample ("1+9"), `temperature` in °C.
 
         >>> cat = td.Catalogue.starter()
         >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, cat)
@@ -4751,8 +4905,9 @@ class Formula:
         """
     def candidates(self, /, line: str, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Candidates:
         """
-        The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH range and attributes,
-        ranked by how little they disturb the formula with these measures kept. What is not stated does not match.
+        The raw materials of a catalogue (the starter one where none is given) that match a line's in class, form, pH
+        range and attributes, ranked by how little they disturb the formula with these measures kept. What is not stated
+        does not match.
 
         >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
@@ -4762,9 +4917,10 @@ class Formula:
         """
         What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
 
-        It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent stay in bowl and press,
-        which is told apart and not added. Named costs are stated `per_bar` (packaging), `per_batch` (labour), or as
-        `percent_of_direct_costs` (overhead): percent of the raw materials and everything stated for bar or batch.
+        It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
+        stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
+        `per_batch` (labour), or as `percent_of_direct_costs` (overhead): percent of the raw materials and everything
+        stated for bar or batch.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
         >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
@@ -4805,10 +4961,11 @@ class Formula:
         """
     def exposure(self, /, substance: str, *, product: str | None = None, amount: SupportsFloat | str | None = None, retained_percent: SupportsFloat | str | None = None, absorption: SupportsFloat | str | None = None, oral_dose: SupportsFloat | str | None = None, oral_absorption: SupportsFloat | str | None = None, systemic_dose: SupportsFloat | str | None = None, body_weight: SupportsFloat | str | None = None, basis: Basis | None = None) -> Exposure:
         """
-        The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS Notes of Guidance, or
-        of an `amount` in g a day of which `retained_percent` stays. The dose without adverse effect is `oral_dose` or `systemic_dose`, in mg
-        a day and kg of body weight; absorptions are percent, the guidance's defaults where none is given.
-        `oral_absorption` is percent absorbed from the gut, `body_weight` kg for an `amount`, `basis` what the substance is counted on.
+        The systemic exposure to a substance, as an ingredient and contained in others: of a `product` type of the SCCS
+        Notes of Guidance, or of an `amount` in g a day of which `retained_percent` stays. The dose without adverse
+        effect is `oral_dose` or `systemic_dose`, in mg a day and kg of body weight; absorptions are percent, the
+        guidance's defaults where none is given. `oral_absorption` is percent absorbed from the gut, `body_weight` kg
+        for an `amount`, `basis` what the substance is counted on.
 
         >>> bar = td.Formula("Bar", {"kaolin": 99, "panthenol": 1}, td.Catalogue.starter())
         >>> bar.exposure("PANTHENOL", product="shampoo", absorption=10).margin is None
@@ -4841,10 +4998,11 @@ class Formula:
         """
     def label(self, /, *, market: Market, on: date | str | None = None, placing: Placing | None = None, contact: Contact | None = None, scent: ScentNames | None = None, net: str | None = None, residual_moisture: SupportsFloat | str | None = None, nano: str | Iterable[str] | None = None, declarations: Iterable[ScentDeclaration] = ..., flavour: bool = False, naked: bool = False) -> Label:
         """
-        What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact` "rinse-off" or
-        "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers' statements on scent constituents.
-        `net` is the net content ("60 g"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial; `flavour` is True where the
-        scent is one, `naked` True for a product sold without a pack.
+        What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact`
+        "rinse-off" or "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers'
+        statements on scent constituents. `net` is the net content ("60 g"), `residual_moisture` percent of the bar as
+        sold, `nano` what is a nanomaterial; `flavour` is True where the scent is one, `naked` True for a product sold
+        without a pack.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -4870,8 +5028,8 @@ class Formula:
         >>> float(bar.measure(td.measure.active_matter, td.finished(moisture=5))) > 15
         True
 
-        A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given. What a raw material
-        leaves open has ends and no typical value.
+        A substance or raw material is known by the formula or the starter catalogue, or else by the `catalogue` given.
+        What a raw material leaves open has ends and no typical value.
 
         >>> td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, td.Catalogue.starter()).measure(td.measure.substance("LIMONENE")).text()
         'not known (0.00 to 1.00) %'
@@ -4887,9 +5045,10 @@ class Formula:
         """
     def mixed_micelles(self, /, dilution: str, *, cmcs: Mapping[str, SupportsFloat | str], interactions: dict[tuple[str, str], SupportsFloat | str] | None = None) -> FormulaMicelles:
         """
-        The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the critical micelle concentrations in mmol/L of
-        every substance of it that counts as active, by INCI name, `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the
-        dilution is taken as a kilogram. Concentrations for one temperature and salinity: the example's are invented.
+        The mixed micelles of the active matter of this formula at a `dilution` with water by mass: `cmcs` are the
+        critical micelle concentrations in mmol/L of every substance of it that counts as active, by INCI name,
+        `interactions` the parameters of pairs. By typical shares and molar masses; a litre of the dilution is taken as
+        a kilogram. Concentrations for one temperature and salinity: the example's are invented.
 
         >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
         >>> bar.mixed_micelles("1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}).concentration < 4
@@ -4924,8 +5083,8 @@ class Formula:
         """
     def preservatives_at(self, /, reading: Reading, *, thresholds: Mapping[str, SupportsFloat | str] | None = None) -> Table[Undissociated]:
         """
-        How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent of the product that
-        you set by acid.
+        How much of its acid preservatives is undissociated at a reading: an upper bound, against thresholds in percent
+        of the product that you set by acid.
 
         >>> bar = td.Formula("Bar", {"sci-powder": 99.5, "sodium-benzoate": 0.5}, td.Catalogue.starter())
         >>> rows = bar.preservatives_at(td.Reading(5.5, dilution="1+9"), thresholds={"benzoic acid": 0.05})
@@ -4939,9 +5098,9 @@ class Formula:
         """
     def rescue(self, /, bowl: Made | Mapping[str, str], *, most: str | None = None, stock: Mapping[str, str] | None = None, readability: str | None = None, catalogue: Catalogue | None = None) -> Rescue:
         """
-        What to add to a `bowl` so that all of it is this formula again, every percentage exactly: a larger batch. `most`, `stock` and
-        `readability` are as for `Brief.rescue`; a name in the bowl that is no line is a raw material of the `catalogue`, by default the starter
-        catalogue.
+        What to add to a `bowl` so that all of it is this formula again, every percentage exactly: a larger batch.
+        `most`, `stock` and `readability` are as for `Brief.rescue`; a name in the bowl that is no line is a raw
+        material of the `catalogue`, by default the starter catalogue.
 
         >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
         >>> rescue = bar.rescue({"sci-powder": "132 g", "cetyl-alcohol": "30 g", "kaolin": "50 g"})
@@ -4950,8 +5109,9 @@ class Formula:
         """
     def review(self, /, product: Product | None = None, *, market: Market | None = None, use: Use | Iterable[Use] | None = None, on: date | str | None = None, placing: Placing | None = None, form: ProductForm | None = None, ph: Reading | None = None, moisture: SupportsFloat | str | None = None, kept: Storage | None = None, water_activity: SupportsFloat | str | None = None, scent_limit: SupportsFloat | str | Mapping[str, SupportsFloat | str] | None = None, scent_category: str | None = None, rules: Iterable[RuleList] | None = None) -> Review:
         """
-        This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated by the same keywords:
-        `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`, `scent_limit`, `scent_category`, `rules`.
+        This formula compared with the rules of a market for its uses on a day. The `product` is a `Product`, or stated
+        by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+        `scent_limit`, `scent_category`, `rules`.
 
         >>> bar = td.Formula("Wet", {"water": 20, "kaolin": 80}, td.Catalogue.starter())
         >>> review = bar.review(market="US", use="cleansing-bar", on="2026-11-24", water_activity=0.9)
@@ -4961,13 +5121,14 @@ class Formula:
     @property
     def sha256(self, /) -> str:
         """
-        SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space; its parent counts too.
+        SHA-256 of its document as JSON, raw materials embedded, keys sorted, without white space; its parent counts
+        too.
         """
     def solution(self, /, *, dilution: str = "1+0", temperature: SupportsFloat | SupportsIndex = 25.0) -> Solution:
         """
-        What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical compositions. Whatever holds
-        surfactant or free fatty acid is refused: a reading rules there.
-        `temperature` is in °C.
+        What it is as a solution in its own water and that of a dilution by mass ("1+0" for none), for typical
+        compositions. Whatever holds surfactant or free fatty acid is refused: a reading rules there. `temperature` is
+        in °C.
 
         >>> rinse = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, td.Catalogue.starter())
         >>> round(rinse.solution().ph, 2)
@@ -4975,9 +5136,9 @@ class Formula:
         """
     def substitute(self, /, line: str, replacement: str | Material, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Substitution:
         """
-        Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as nearly as it is; the
-        other lines change least. A name is looked up in the catalogue, in the starter catalogue where none is given.
-        `replacement` is a raw material or its name.
+        Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
+        nearly as it is; the other lines change least. A name is looked up in the catalogue, in the starter catalogue
+        where none is given. `replacement` is a raw material or its name.
 
         >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
         >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])
@@ -5022,7 +5183,8 @@ class Formula:
         """
     def usual_steps(self, /, form: ProductForm) -> Table[Step]:
         """
-        The usual steps of making it as a product of this `form`, "solid" or "liquid"; they can be replaced, left out and put in another order.
+        The usual steps of making it as a product of this `form`, "solid" or "liquid"; they can be replaced, left out
+        and put in another order.
 
         >>> bar = td.Formula("Plain bar", {"sci-powder": 60, "cetyl-alcohol": 15, "kaolin": 25}, td.Catalogue.starter())
         >>> [step.kind for step in bar.usual_steps("solid")][:3]
@@ -5039,8 +5201,9 @@ class Formula:
         """
     def with_parent(self, /, parent: Brief | Formula, relation: Relation) -> Formula:
         """
-        With what it came from: the `parent`, a formula or a brief, and its `relation` to it, `answer` of a brief, `variant` of a formula or
-        what was really weighed of one, `as-made`. The parent is named by what it holds, so that a parent changed later is no longer it.
+        With what it came from: the `parent`, a formula or a brief, and its `relation` to it, `answer` of a brief,
+        `variant` of a formula or what was really weighed of one, `as-made`. The parent is named by what it holds, so
+        that a parent changed later is no longer it.
 
         >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter())
         >>> bar.with_title("Bar 2").with_parent(bar, "variant").parent.sha256 == bar.sha256
@@ -5131,8 +5294,8 @@ class GridRefusal:
     @property
     def requirements(self, /) -> list[str]:
         """
-        The requirements, splits and ranges that leave no room together; where the search was cut off, those that the exact solution
-        meets without room to spare.
+        The requirements, splits and ranges that leave no room together; where the search was cut off, those that
+        the exact solution meets without room to spare.
         """
     @property
     def sentence(self, /) -> str:
@@ -5232,8 +5395,8 @@ class InteractionPair:
 @final
 class Interval:
     """
-    A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value that is None is not
-    known.
+    A typical value with its lowest and highest attainable value. An end that is None is not stated, a typical value
+    that is None is not known.
 
     >>> active = td.measure.Interval(58, low="55.2", high="60.8")
     >>> active.text(1), float(active)
@@ -5272,7 +5435,8 @@ class Interval:
 @final
 class KeepsOff:
     """
-    The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it brings now.
+    The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it
+    brings now.
     """
     def __copy__(self, /) -> KeepsOff: ...
     def __deepcopy__(self, memo: Any, /) -> KeepsOff: ...
@@ -5373,7 +5537,8 @@ class KeptRow:
 @final
 class Label:
     """
-    The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle. A page in a notebook.
+    The content of a label for one market and day: list of ingredients, scent constituents, net content, what to settle.
+    A page in a notebook.
 
     >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
     >>> label = bar.label(market="EU", on="2026-11-24", net="60 g")
@@ -5409,8 +5574,9 @@ class Label:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Label:
@@ -5507,7 +5673,8 @@ class Label:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -5523,7 +5690,8 @@ class Label:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -5623,7 +5791,8 @@ class LabelItem:
 @final
 class LabelQuestion:
     """
-    Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list short; the names never are.
+    Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list
+    short; the names never are.
     """
     def __copy__(self, /) -> LabelQuestion: ...
     def __deepcopy__(self, memo: Any, /) -> LabelQuestion: ...
@@ -5801,9 +5970,9 @@ class LimitRange:
 @final
 class Line:
     """
-    A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff", "colour", "scent",
-    "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated.
-    `groups` are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
+    A raw material at a percentage as supplied, in a phase, for one or more purposes ("preservative", "anti-dandruff",
+    "colour", "scent", "uv-filter", "ph-adjuster", "conditioning", "solvent", "other") where they are stated. `groups`
+    are those it belongs to; `qs` marks the line that fills to 100, `fixed` one whose percentage is the user's own.
 
     >>> kaolin = td.Catalogue.starter().material("kaolin")
     >>> line = td.Line(kaolin, 40, name="clay on top", phase="cool-down")
@@ -5975,8 +6144,8 @@ class ListedWord:
 @final
 class Lot:
     """
-    A lot with what its certificate of analysis states, percentages of the lot.
-    `id` is the lot's; `molar_mass` is in g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
+    A lot with what its certificate of analysis states, percentages of the lot. `id` is the lot's; `molar_mass` is in
+    g/mol, `loss_on_drying` and `free_fatty_acid` are percent of the lot, `ph` is as certified.
 
     What is stated replaces the typical values of the material; the difference goes to the constituent named for it.
 
@@ -6196,8 +6365,9 @@ class Made:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Made:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Made:
@@ -6211,8 +6381,8 @@ class Made:
         """
     def measure(self, /, measure: Measure, basis: Basis | None = None) -> Measured:
         """
-        A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could have meant and all
-        compositions together. The `basis` is as charged, or `td.finished(moisture=...)`.
+        A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could
+        have meant and all compositions together. The `basis` is as charged, or `td.finished(moisture=...)`.
 
         >>> bar = td.Formula("Wash", {"capb-30": 50, "kaolin": 50}, td.Catalogue.starter())
         >>> made = bar.batch(mass="200 g", readability="1 g").as_made({"capb-30": "110 g"})
@@ -6221,8 +6391,8 @@ class Made:
         """
     def missed(self, /, brief: Brief) -> Table[Shortfall]:
         """
-        What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and requirements. What if 5 g of
-        water are kneaded in?
+        What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and
+        requirements. What if 5 g of water are kneaded in?
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("sci-powder", 90).between("water", 5, 10)
         >>> batch = brief.solve().formula.batch(mass="100 g", readability="0.1 g")
@@ -6240,7 +6410,8 @@ class Made:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -6256,7 +6427,8 @@ class Made:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -6378,18 +6550,21 @@ class Material:
     """
     A raw material, typical or one lot of it.
 
-    One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.material.forms()`) and its `constituents`: the
-    percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical (30), a range (29, 32), or low, typical and high
-    (29, 30, 32), None where an end is not stated; together they are 100, with what the supplier does not say as `unspecified`. Where no
-    typical share is stated, `descending` says that they stand in the supplier's descending order. `declared` is what the supplier declares
-    on labels: "declared", "not-declared", or "ask", for all or by constituent.
+    One of your own is made of its `id` (lower-case letters, digits, hyphens), its `name`, its `form` (`td.material.forms()`) and
+    its `constituents`: the percent of each by INCI name, label name, CAS number or `Substance`. A percentage is typical
+    (30), a range (29, 32), or low, typical and high (29, 30, 32), None where an end is not stated; together they are
+    100, with what the supplier does not say as `unspecified`. Where no typical share is stated, `descending` says that
+    they stand in the supplier's descending order. `declared` is what the supplier declares on labels: "declared",
+    "not-declared", or "ask", for all or by constituent.
 
-    As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use; `ph_range`, the lowest and
-    highest pH in which it is stable; `active_convention`; `difference_to`, the constituent that takes the difference of a lot; `density` in g/mL;
-    `melting_point` and `highest_process_temperature` in °C; `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not
-    stated is not known); `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
-    above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.material.cautions()`); `aliases`. `source` says where
-    all that comes from. Names of substances are looked up in the `catalogue`, by default the starter catalogue.
+    As wanted: `phase` (by default the usual one of the form); `use_levels`, lowest and highest percent by product use;
+    `ph_range`, the lowest and highest pH in which it is stable; `active_convention`; `difference_to`, the constituent
+    that takes the difference of a lot; `density` in g/mL; `melting_point` and `highest_process_temperature` in °C;
+    `bound_water` in percent; `attributes`, yes or no by `words.Attribute` (what is not stated is not known);
+    `natural_origin` in percent; `contained`, shares of an ingredient by substance; `scent_reported_above`, the percent
+    above which all scent constituents are in that list; `remainder_may_hold`, classes; `cautions` (`td.material.cautions()`);
+    `aliases`. `source` says where all that comes from. Names of substances are looked up in the `catalogue`, by default
+    the starter catalogue.
 
     >>> glycerite = td.Material(
     ...     "marigold-glycerite", "Marigold glycerite", "liquid",
@@ -6438,8 +6613,8 @@ class Material:
         """
     def attribute(self, /, name: Attribute) -> Statement | None:
         """
-        What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients; None is unknown.
-        `name` is one of `words.Attribute`.
+        What is stated of "sulfate", "palm", "animal", "silicone" or "ethoxylated", for the whole or by its ingredients;
+        None is unknown. `name` is one of `words.Attribute`.
 
         >>> td.Catalogue.starter().material("scs-needles").attribute("sulfate").value
         True
@@ -6540,7 +6715,8 @@ class Material:
     @property
     def natural_origin(self, /) -> tuple[Decimal, str] | None:
         """
-        Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of the whole.
+        Share of natural origin in percent and its source, in the sense of ISO 16128-2 (from memory), where stated of
+        the whole.
         """
     @property
     def page(self, /) -> Page:
@@ -6683,9 +6859,9 @@ class MaterialPurchase:
 @final
 class Measure:
     """
-    A content over a content, each within a scope of lines. The module `measure` has them ready made.
-    `scores` are a number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of them count, `terms` measures with the factor of
-    each; `phase`, `group` and `lines` are the scope.
+    A content over a content, each within a scope of lines. The module `measure` has them ready made. `scores` are a
+    number for each raw material, `default` that of every other, `factors` and `classes` what substances and classes of
+    them count, `terms` measures with the factor of each; `phase`, `group` and `lines` are the scope.
 
     >>> td.measure.Measure("water") == td.measure.water
     True
@@ -6694,7 +6870,8 @@ class Measure:
     """
     def __add__(self, other: object, /) -> Measure:
         """
-        The sum of two measures over one denominator, in one unit. Measures can be subtracted and multiplied by a number as well.
+        The sum of two measures over one denominator, in one unit. Measures can be subtracted and multiplied by a number
+        as well.
 
         >>> from tenside import measure as m
         >>> (m.form("liquid") + m.form("oil")).per(m.form("powder")).unit
@@ -6712,8 +6889,8 @@ class Measure:
     def __neg__(self, /) -> Measure: ...
     def __new__(cls, /, content: str, of: str | None = None, *, scores: Mapping[str, SupportsFloat | str] | None = None, default: SupportsFloat | str | None = None, factors: Mapping[str, SupportsFloat | str | tuple[Any, ...]] | None = None, classes: Mapping[str, SupportsFloat | str | tuple[Any, ...]] | None = None, terms: Iterable[tuple[Measure, SupportsFloat | str]] | None = None, phase: str | None = None, group: str | None = None, lines: str | Iterable[str] | None = None, per: Measure | None = None) -> Measure:
         """
-        As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a "sum" has terms, each
-        a measure with its factor.
+        As documents write it: a content, `of` what, counted in a phase, a group or lines only, `per` another measure; a
+        "sum" has terms, each a measure with its factor.
         """
     def __radd__(self, other: object, /) -> Measure:
         """
@@ -6828,8 +7005,9 @@ class Measured:
 @final
 class MicelleInteraction:
     """
-    The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the `first` and the `second` alone, and of
-    each of `mixtures` the first one's share in mol % and what was measured; all concentrations in mmol/L. Concentrations count by their logarithms.
+    The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the
+    `first` and the `second` alone, and of each of `mixtures` the first one's share in mol % and what was measured; all
+    concentrations in mmol/L. Concentrations count by their logarithms.
 
     >>> fit = td.trial.MicelleInteraction("8.2", "0.11", [("10", "0.115291"), ("50", "0.167272"), ("90", "0.494733")])
     >>> round(fit.parameter, 3), fit.error < 0.001
@@ -6947,8 +7125,9 @@ class MixRow:
 @final
 class MixedMicelles:
     """
-    Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts and its critical micelle
-    concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0 where none is given: an ideal mixture.
+    Surfactants that form micelles together, by regular solution theory: `surfactants` by name, each with its mole parts
+    and its critical micelle concentration alone in mmol/L; `interactions` are the parameters of pairs in units of RT, 0
+    where none is given: an ideal mixture.
 
     >>> mixed = td.trial.MixedMicelles({"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"})
     >>> round(mixed.cmc, 6), round(mixed.ideal_cmc, 6)
@@ -6986,6 +7165,18 @@ class MixedMicelles:
         """
         The largest part by which the results miss their equations.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> MixedMicelles:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> MixedMicelles:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
     @property
     def ideal_cmc(self, /) -> float:
         """
@@ -7005,6 +7196,20 @@ class MixedMicelles:
     def surfactants(self, /) -> Table[MixedSurfactant]:
         """
         The surfactants, and the micelles that form first.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -7125,10 +7330,36 @@ class ModelChoice:
         """
         What they were compared by.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> ModelChoice:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> ModelChoice:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
     @property
     def page(self, /) -> Page:
         """
         The models that were tried on one page.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -7184,7 +7415,8 @@ class MostDesirable:
 @final
 class Mould:
     """
-    A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its upper and lower face in mm.
+    A press or mould: its lower face in mm, `draft` by which its walls open upwards in degrees, and the `domes` of its
+    upper and lower face in mm.
 
     >>> press = td.batch.Mould.round(57.15)
     >>> [round(float(press.bar(mass="66 g", density=density).height.typical), 1) for density in (1, 1.1, 1.2)]
@@ -7201,8 +7433,8 @@ class Mould:
     def _of(cls, /, shape: FaceShape, length: SupportsFloat | str, width: SupportsFloat | str, corner: SupportsFloat | str, draft: SupportsFloat | str, dome: SupportsFloat | str, dome_below: SupportsFloat | str) -> Mould: ...
     def bar(self, /, *, mass: str | None = None, density: SupportsFloat | str | tuple[SupportsFloat | str, SupportsFloat | str] | None = None, height: SupportsFloat | str | None = None) -> MouldedBar:
         """
-        A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two are given, and the third
-        follows.
+        A bar of it: of `mass`, `density` in g/mL (one, or the lowest and the highest) and `height` over all in mm two
+        are given, and the third follows.
 
         >>> press = td.batch.Mould.round(57.15)
         >>> press.bar(mass="67 g", height=23.7).density.text(3)
@@ -7241,7 +7473,8 @@ class Mould:
     @staticmethod
     def rectangular(length: SupportsFloat | str, width: SupportsFloat | str, *, corner: SupportsFloat | str | None = None, draft: SupportsFloat | str | None = None, domes: tuple[SupportsFloat | str, SupportsFloat | str] | None = None) -> Mould:
         """
-        A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`; `draft` and `domes` as of the class.
+        A rectangular mould of those sides, `length` and `width`, mm, with corners rounded at the radius `corner`;
+        `draft` and `domes` as of the class.
 
         >>> td.batch.Mould.rectangular(80, 55, corner=8, domes=(3, 3))
         <Mould: rectangular, 80 x 55 mm, corners of 8 mm, upper face domed by 3 mm, lower face domed by 3 mm>
@@ -7270,7 +7503,8 @@ class Mould:
 @final
 class MouldedBar:
     """
-    A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the density gives.
+    A bar from a mould: mass in grams, density in g/mL, height over all in mm, each with the ends that a range of the
+    density gives.
 
     >>> bar = td.batch.Mould.round(57.15).bar(mass="67 g", height=15)
     >>> bar.question.startswith("a density of 1.74 g/mL is unusual")
@@ -7293,8 +7527,9 @@ class MouldedBar:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> MouldedBar:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> MouldedBar:
@@ -7332,11 +7567,13 @@ class MouldedBar:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -7379,8 +7616,9 @@ class NetContent:
 @final
 class Offers:
     """
-    What suppliers offer, counted in one currency. Raw materials are looked up by id or name in the catalogue, by default the starter
-    catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in this one.
+    What suppliers offer, counted in one currency. Raw materials are looked up by id or name in the catalogue, by
+    default the starter catalogue. A supplier in another currency needs one of the `rates`: what one unit of it is in
+    this one.
 
     >>> north = td.cost.Supplier("Depot North", [td.cost.Pack("SCI powder", "1 kg", 9), td.cost.Pack("kaolin", "500 g", "2.20")], currency="EUR")
     >>> offers = td.cost.Offers([north], currency="EUR")
@@ -7409,8 +7647,9 @@ class Offers:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Offers:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Offers:
@@ -7424,8 +7663,9 @@ class Offers:
         """
     def price_list(self, /) -> PriceList:
         """
-        Of each raw material the lowest price per kilogram at which a single pack is to be had, with the supplier's tax, without freight, as
-        `prices=` of briefs and formulas takes it. Rounded to the sixth decimal place; `packs` has the prices exact.
+        Of each raw material the lowest price per kilogram at which a single pack is to be had, with the supplier's tax,
+        without freight, as `prices=` of briefs and formulas takes it. Rounded to the sixth decimal place; `packs` has
+        the prices exact.
         """
     @property
     def rates(self, /) -> dict[str, Fraction]:
@@ -7443,11 +7683,13 @@ class Offers:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -7552,7 +7794,8 @@ class OrderRow:
 @final
 class Pack:
     """
-    A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each costs from so many packs on.
+    A pack of a raw material as it is offered: its `size` with unit, its `price` before tax, and as `breaks` what each
+    costs from so many packs on.
 
     >>> td.cost.Pack("sci-powder", "1 kg", 9, breaks={5: "8.10"}).price_of(5)
     Fraction(81, 2)
@@ -7996,7 +8239,8 @@ class Phase:
 @final
 class PlannedBatch:
     """
-    A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as stock.
+    A batch that is to be made: of what, the `mass` weighed in, and the day. Only what may be used on that day counts as
+    stock.
 
     >>> td.cost.PlannedBatch(td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter()), "2 kg", on="2026-12-01")
     PlannedBatch(formula="Clay", grams=2000, on=2026-12-01)
@@ -8028,8 +8272,9 @@ class PlannedBatch:
 @final
 class PlannedProduct:
     """
-    A product that could be made: pieces (bars, or whole batches) of a formula, for each of which a `mass` is weighed in, and which are worth
-    a `value`: what each of them earns beyond what it costs to make. No more than `most` can be sold.
+    A product that could be made: pieces (bars, or whole batches) of a formula, for each of which a `mass` is weighed
+    in, and which are worth a `value`: what each of them earns beyond what it costs to make. No more than `most` can be
+    sold.
 
     >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     >>> td.cost.PlannedProduct(clay, "66 g", "2.40", most=100)
@@ -8131,8 +8376,9 @@ class Portioned:
 @final
 class Portions:
     """
-    So much `mass` divided into bars (`sizes`, by name what one takes) and bottles (`bottles`, by name how many mL, of a product of that `density` in
-    g/mL): those whose number is decided (`counts`) first, then as many as the rest gives of the one size that has none. Exact; masses in grams.
+    So much `mass` divided into bars (`sizes`, by name what one takes) and bottles (`bottles`, by name how many mL, of a
+    product of that `density` in g/mL): those whose number is decided (`counts`) first, then as many as the rest gives
+    of the one size that has none. Exact; masses in grams.
 
     >>> portions = td.batch.Portions("1 kg", {"large": "100 g", "small": "60 g"}, counts={"large": 3})
     >>> [(row.name, row.count) for row in portions.rows], portions.left_over
@@ -8161,8 +8407,9 @@ class Portions:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Portions:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Portions:
@@ -8195,7 +8442,8 @@ class Portions:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -8211,7 +8459,8 @@ class Portions:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -8420,9 +8669,10 @@ class PriceEffect:
 @final
 class PriceList:
     """
-    Prices per kilogram as supplied, in one currency, by the id of the raw material; given as `prices` of a brief or formula. Read from TOML,
-    JSON or CSV, or made of a mapping by name or a data frame with the columns "material", "price_per_kg" and, unless it is stated here,
-    "currency". Names are looked up in the catalogue, by default the starter catalogue. Every fault is said at once.
+    Prices per kilogram as supplied, in one currency, by the id of the raw material; given as `prices` of a brief or
+    formula. Read from TOML, JSON or CSV, or made of a mapping by name or a data frame with the columns "material",
+    "price_per_kg" and, unless it is stated here, "currency". Names are looked up in the catalogue, by default the
+    starter catalogue. Every fault is said at once.
 
     >>> prices = td.PriceList({"kaolin": 1.9, "SCI powder": "6.40"}, currency="EUR")
     >>> prices["sci-powder"], prices.currency, len(prices)
@@ -8460,8 +8710,8 @@ class PriceList:
     @classmethod
     def check_table(cls, /, table: str | Any, catalogue: Catalogue | None = None, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None) -> Table[TableFault]:
         """
-        What is wrong with a `table` that `from_table` would read with the same `catalogue`, `columns`, `ignore`, `currency`, `delimiter` and
-        `decimal_comma`: a row for each fault, none if it can be read.
+        What is wrong with a `table` that `from_table` would read with the same `catalogue`, `columns`, `ignore`,
+        `currency`, `delimiter` and `decimal_comma`: a row for each fault, none if it can be read.
 
         >>> frame = {"id": ["kaoline"], "price": [47.5]}
         >>> [fault.message for fault in td.PriceList.check_table(frame, currency="EUR")]
@@ -8475,9 +8725,9 @@ class PriceList:
     @classmethod
     def from_csv(cls, /, text: str, catalogue: Catalogue | None = None, *, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool = False) -> PriceList:
         """
-        Reads a sheet with the columns "material" and "price_per_kg" in any order, and "currency" unless `currency` states it for all rows.
-        The `delimiter` ("comma", "semicolon" or "tab") is found from the header row unless it is stated; `decimal_comma` reads 6,40. Names
-        are looked up in the `catalogue`, by default the starter catalogue.
+        Reads a sheet with the columns "material" and "price_per_kg" in any order, and "currency" unless `currency`
+        states it for all rows. The `delimiter` ("comma", "semicolon" or "tab") is found from the header row unless it
+        is stated; `decimal_comma` reads 6,40. Names are looked up in the `catalogue`, by default the starter catalogue.
         `text` is the sheet.
 
         >>> sheet = "material;price_per_kg\\nkaolin;1,90\\nSCI powder;6,40\\n"
@@ -8497,10 +8747,11 @@ class PriceList:
     @classmethod
     def from_table(cls, /, table: str | Any, catalogue: Catalogue | None = None, *, columns: dict[str, str] | None = None, ignore: str | Iterable[str] | None = None, currency: str | None = None, delimiter: Delimiter | None = None, decimal_comma: bool | None = None) -> PriceList:
         """
-        Reads the prices of a `table` that `Catalogue.from_table` reads too, with the same `columns`, `ignore`, `delimiter` and `decimal_comma`:
-        `price_per_kg`, or `price` for a `pack` ("25 kg") or for `pack_kg` kilograms, of what the `catalogue`, by default the starter catalogue, has
-        under the `id`, else the `name`. `currency` states the currency unless a column does. A row without a price is not priced. A price per kg
-        that has no end as a decimal is rounded to ten places.
+        Reads the prices of a `table` that `Catalogue.from_table` reads too, with the same `columns`, `ignore`,
+        `delimiter` and `decimal_comma`: `price_per_kg`, or `price` for a `pack` ("25 kg") or for `pack_kg` kilograms,
+        of what the `catalogue`, by default the starter catalogue, has under the `id`, else the `name`. `currency`
+        states the currency unless a column does. A row without a price is not priced. A price per kg that has no end as
+        a decimal is rounded to ten places.
 
         >>> frame = {"id": ["kaolin", "sci-powder"], "price": [47.5, 19.2], "pack_kg": [25, 3]}
         >>> td.PriceList.from_table(frame, currency="EUR").items()
@@ -8509,9 +8760,8 @@ class PriceList:
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> PriceList:
         """
-        Reads a TOML document: `tenside = "prices/1"`, `currency`, and under `[per_kg]` a price for each raw material, by id or another name in
-        the `catalogue`, by default the starter catalogue.
-        `text` is the document.
+        Reads a TOML document: `tenside = "prices/1"`, `currency`, and under `[per_kg]` a price for each raw material,
+        by id or another name in the `catalogue`, by default the starter catalogue. `text` is the document.
 
         >>> td.PriceList.from_toml('tenside = "prices/1"\\ncurrency = "EUR"\\n[per_kg]\\nkaolin = 1.9\\n')
         <PriceList of 1 price in EUR>
@@ -8523,6 +8773,14 @@ class PriceList:
     def keys(self, /) -> list[str]:
         """
         The ids of what is priced.
+        """
+    def price_of(self, /, material: Material) -> Fraction:
+        """
+        What a kilogram of a raw `material` costs: its own price, or for a premix without one what its parts come to, of
+        which each then needs one.
+
+        >>> float(td.PriceList({"kaolin": 1.9}, currency="EUR").price_of(td.Catalogue.starter()["kaolin"]))
+        1.9
         """
     def to_csv(self, /) -> str:
         """
@@ -8602,13 +8860,14 @@ class PriceRange:
 @final
 class Product:
     """
-    What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own lists of rules.
+    What a review is about besides the formula: where, for what, on which day, and what was read; and the user's own
+    lists of rules.
 
-    `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the residual moisture in
-    percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or "made-available", `form` "solid" or
-    "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A `scent_limit` in percent needs its
-    `scent_category`: one number for all scent together, or what the certificate of each allows, by the id of its raw material. `rules` are
-    lists of your own beside the embedded ones.
+    `use` is one use or several; the product is judged for each. `ph` is a reading in a dispersion, `moisture` the
+    residual moisture in percent of the finished bar, `kept` "wet" or "dry" between uses, `placing` "placed" or
+    "made-available", `form` "solid" or "liquid" (a bar is solid by its use), `water_activity` that of the unused bar. A
+    `scent_limit` in percent needs its `scent_category`: one number for all scent together, or what the certificate of
+    each allows, by the id of its raw material. `rules` are lists of your own beside the embedded ones.
 
     >>> product = td.Product(market="EU", use=["shampoo-bar", "body"], on="2026-11-24", moisture=5)
     >>> product.market, product.uses, product.on
@@ -8687,8 +8946,9 @@ class ProductMix:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> ProductMix:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> ProductMix:
@@ -8741,7 +9001,8 @@ class ProductMix:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -8757,7 +9018,8 @@ class ProductMix:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def value(self, /) -> Fraction:
@@ -8873,7 +9135,8 @@ class ProductType:
 @final
 class Proof:
     """
-    The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given, nothing else.
+    The linear program of a brief and the certificate of its outcome, exact. It holds for the compositions given,
+    nothing else.
 
     >>> answer = td.Brief("Clay", td.Catalogue.starter()).qs("kaolin").solve()
     >>> answer.proof.outcome, answer.proof.verify()
@@ -8962,8 +9225,9 @@ class Purchase:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Purchase:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Purchase:
@@ -9021,11 +9285,13 @@ class Purchase:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def total(self, /) -> Fraction:
@@ -9139,7 +9405,8 @@ class RankSummary:
     @property
     def p(self, /) -> float | None:
         """
-        How often chance alone gives such a statistic or a greater one, if no blend is better than another; by chi-squared.
+        How often chance alone gives such a statistic or a greater one, if no blend is better than another; by
+        chi-squared.
         """
     @property
     def page(self, /) -> Page:
@@ -9207,7 +9474,8 @@ class RankedBlend:
 @final
 class Reach:
     """
-    How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it as one likes.
+    How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it
+    as one likes.
     """
     def __copy__(self, /) -> Reach: ...
     def __deepcopy__(self, memo: Any, /) -> Reach: ...
@@ -9239,8 +9507,8 @@ class Reach:
 @final
 class Reading:
     """
-    A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in minutes.
-    `value` is the pH, `method` how it was read, `on` which day.
+    A pH as somebody read it in a dispersion: "1+9" is one part of product and nine of water by mass. `after` is in
+    minutes. `value` is the pH, `method` how it was read, `on` which day.
 
     >>> str(td.Reading(5.6, dilution="1+9", temperature=22))
     'pH 5.6 at 1+9 by mass, 22 °C'
@@ -9454,6 +9722,15 @@ class Relaxation:
         """
         A sentence to act on; what it says can be typed as it stands, and does.
         """
+    def taken(self, /, brief: Brief) -> Brief:
+        """
+        The brief with this change made, on the very value that the sentence says.
+
+        >>> brief = td.Brief("Weak", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
+        >>> change = brief.try_solve().relaxations()[0]
+        >>> change.taken(brief).solve().formula["capb-30"].percent
+        Fraction(50, 1)
+        """
     @property
     def to(self, /) -> Fraction:
         """
@@ -9467,7 +9744,8 @@ class Relaxation:
     @property
     def until(self, /) -> Fraction | None:
         """
-        The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if every farther one does.
+        The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if
+        every farther one does.
         """
     @property
     def words(self, /) -> str:
@@ -9499,7 +9777,8 @@ class RequirementPrice:
     @property
     def beside_the_others(self, /) -> Fraction:
         """
-        By how much the best value would be better with this one for typical compositions, all others as the brief asks.
+        By how much the best value would be better with this one for typical compositions, all others as the brief
+        asks.
         """
     @property
     def words(self, /) -> str:
@@ -9552,8 +9831,9 @@ class Rescue:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Rescue:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Rescue:
@@ -9563,7 +9843,8 @@ class Rescue:
     @property
     def keep(self, /) -> Fraction | None:
         """
-        So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be ways to keep more.
+        So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be
+        ways to keep more.
         """
     @property
     def needed(self, /) -> Fraction | None:
@@ -9591,7 +9872,8 @@ class Rescue:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -9607,7 +9889,8 @@ class Rescue:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def total(self, /) -> Fraction | None:
@@ -9617,14 +9900,15 @@ class Rescue:
     @property
     def verdict(self, /) -> Verdict:
         """
-        "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings everything back.
+        "rescued", "as-near-as-can-be" where bowl or stock are too small, "throw-away" where no addition brings
+        everything back.
         """
 
 @final
 class Response:
     """
-    A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are ordered, all else is measured
-    unless it says otherwise. `name` is what it is called.
+    A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are
+    ordered, all else is measured unless it says otherwise. `name` is what it is called.
 
     >>> td.trial.Response("hardness", "N", method="penetrometer, 24 h after pressing").heading
     'hardness, N'
@@ -9668,8 +9952,8 @@ class Response:
 @final
 class Review:
     """
-    A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says how many checks
-    found none, what was not checked and what is not covered.
+    A formula compared with the rules of published sources and of the trade. It never approves: with no finding it says
+    how many checks found none, what was not checked and what is not covered.
 
     >>> bar = td.Formula("Soothing", {"sodium-benzoate": 3.5, "glycerin-99-5": 96.5}, td.Catalogue.starter())
     >>> bar = bar.with_purposes("sodium-benzoate", "preservative")
@@ -9714,8 +9998,9 @@ class Review:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue, judged by the
-        embedded `rules` and by these lists of your own. It is believed where reviewing again gives just what it says.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter
+        catalogue, judged by the embedded `rules` and by these lists of your own. It is believed where reviewing again
+        gives just what it says.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Review:
@@ -9776,7 +10061,8 @@ class Review:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -9792,7 +10078,8 @@ class Review:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def unchecked(self, /) -> Table[Unchecked]:
@@ -9803,8 +10090,8 @@ class Review:
 @final
 class Reviewer:
     """
-    Rules compiled once for the raw materials of a catalogue, to review many formulas.
-    The `product` is a `Product`, or stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
+    Rules compiled once for the raw materials of a catalogue, to review many formulas. The `product` is a `Product`, or
+    stated by the same keywords: `market`, `use`, `on`, `placing`, `form`, `ph`, `moisture`, `kept`, `water_activity`,
     `scent_limit`, `scent_category`, `rules`.
 
     >>> cat = td.Catalogue.starter()
@@ -9920,8 +10207,9 @@ class Rounded:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Rounded:
@@ -9931,8 +10219,8 @@ class Rounded:
     @property
     def gap(self, /) -> Fraction:
         """
-        The most by which another formula on the steps could be better: 0 where the search was complete. Without objective, in half-widths
-        of the written ranges.
+        The most by which another formula on the steps could be better: 0 where the search was complete. Without
+        objective, in half-widths of the written ranges.
         """
     @property
     def is_best(self, /) -> bool:
@@ -9957,14 +10245,14 @@ class Rounded:
     @property
     def objective_without_steps(self, /) -> Fraction | None:
         """
-        The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here: the steps alone cost
-        the difference.
+        The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
+        the steps alone cost the difference.
         """
     @property
     def objective_without_tolerance(self, /) -> Fraction | None:
         """
-        The objective without steps and with every split and target met exactly, which is the answer's if there are no choices. None if
-        the brief has no objective, and where nothing meets all of them exactly.
+        The objective without steps and with every split and target met exactly, which is the answer's if there are no
+        choices. None if the brief has no objective, and where nothing meets all of them exactly.
         """
     def page(self, /, *bases: "Basis") -> Page:
         """
@@ -9981,11 +10269,13 @@ class Rounded:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def verify(self, /) -> bool:
         """
@@ -10058,7 +10348,8 @@ class Rule:
     @property
     def available_from(self, /) -> str | None:
         """
-        The first day on which what was placed on the market before may not be made available any more, if it is a later one.
+        The first day on which what was placed on the market before may not be made available any more, if it is a
+        later one.
         """
     @property
     def mark(self, /) -> Mark:
@@ -10088,7 +10379,8 @@ class Rule:
     @property
     def status(self, /) -> StatusKind | None:
         """
-        What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition" and others.
+        What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition"
+        and others.
         """
     @property
     def title(self, /) -> str:
@@ -10147,8 +10439,8 @@ class RuleList:
     @classmethod
     def coverage(cls, /) -> Page:
         """
-        What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each market and how that
-        is known, and what they do not cover.
+        What the embedded lists carry, list by list and act by act, what they say of the substances of the table in each
+        market and how that is known, and what they do not cover.
 
         >>> "Regulation (EU) 2026/909" in td.review.RuleList.coverage().text(120)
         True
@@ -10293,9 +10585,9 @@ class Samples:
 @final
 class ScentDeclaration:
     """
-    A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared to be absent, or at
-    most the `reporting` limit.
-    `source` says who declared it and when; `shares` are percent by name, one number or lowest and highest.
+    A supplier's allergen declaration for one raw material, percent of the material. What it does not name is declared
+    to be absent, or at most the `reporting` limit. `source` says who declared it and when; `shares` are percent by
+    name, one number or lowest and highest.
 
     >>> declared = td.label.ScentDeclaration("lavender-oil", "supplier, 2026-03-02", {"LINALOOL": (30, 36), "d-limonene": 0.5}, reporting=0.01)
     >>> bar = td.Formula("Bar", {"kaolin": 99.4, "lavender-oil": 0.6}, td.Catalogue.starter())
@@ -10433,7 +10725,8 @@ class SearchHit:
     @property
     def matched(self, /) -> MatchKind:
         """
-        How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what is only spelt alike.
+        How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what
+        is only spelt alike.
         """
     @property
     def material(self, /) -> Material:
@@ -10547,8 +10840,8 @@ class Shortfall:
 @final
 class Solution:
     """
-    Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new solution.
-    `temperature` is in °C, `pkw` that of water where it is not the usual one.
+    Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new
+    solution. `temperature` is in °C, `pkw` that of water where it is not the usual one.
 
     >>> buffer = td.ph.Solution(25).acid("citric acid", 0.07).ion("Na", 0.06)
     >>> round(buffer.ph, 2), buffer.diluted(9).ph > buffer.ph
@@ -10631,8 +10924,9 @@ class SolutionPath:
     """
     The answers of a brief as one of its numbers moves; `Brief.solution_path` makes it.
 
-    Between two values of the number the structure of the recipe often stays: such a critical region is worked out once, exactly; every
-    further point in it is a few operations per line. Every point is the same as from cold. Pickling it keeps the brief and the number.
+    Between two values of the number the structure of the recipe often stays: such a critical region is worked out once,
+    exactly; every further point in it is a few operations per line. Every point is the same as from cold. Pickling it
+    keeps the brief and the number.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> path = brief.between("cetyl-alcohol", 3, 6).target(td.measure.active_matter, 50).minimise(td.measure.water).solution_path("wash.capb-30")
@@ -10650,14 +10944,14 @@ class SolutionPath:
         """
     def percents(self, /, value: SupportsFloat | str) -> dict[str, float] | None:
         """
-        Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact solution; None if no
-        formula meets the brief there.
+        Percent by line of the one canonical answer where the number is `value`, each the float nearest to the exact
+        solution; None if no formula meets the brief there.
         """
     def regions(self, /, low: SupportsFloat | str, high: SupportsFloat | str) -> Table[PathRegion]:
         """
-        The critical regions of the path between two values of the number, in order: in each of them the recipe keeps its structure, and where two meet,
-        lines and limits change their roles. Raises Unsupported if several numbers of the linear program move with it.
-        From `low` to `high`.
+        The critical regions of the path between two values of the number, in order: in each of them the recipe keeps
+        its structure, and where two meet, lines and limits change their roles. Raises Unsupported if several numbers of
+        the linear program move with it. From `low` to `high`.
 
         >>> m = td.measure
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).between("capb-30", 0, 50).between("sci-powder", 0, 10).qs("water")
@@ -10667,7 +10961,8 @@ class SolutionPath:
         """
     def solve(self, /, value: SupportsFloat | str) -> Answer | Conflict:
         """
-        The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from cold.
+        The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from
+        cold.
         """
     @property
     def what(self, /) -> str:
@@ -10721,7 +11016,8 @@ class StatusEntry:
     @property
     def kind(self, /) -> StatusKind:
         """
-        "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question", "pending" or "none".
+        "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question",
+        "pending" or "none".
         """
     @property
     def mark(self, /) -> Mark:
@@ -10752,8 +11048,8 @@ class StatusEntry:
 @final
 class Step:
     """
-    A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in °C, the `minutes` it
-    usually takes, a `caution`, and what to `check` before the next step.
+    A step of a method: its `kind`, what is done in `words`; the `phase` it belongs to, the `temperature` of the mass in
+    °C, the `minutes` it usually takes, a `caution`, and what to `check` before the next step.
 
     >>> td.batch.Step("rest", "Let it rest under a cloth.", minutes=20, check="no skin on it")
     Step('rest', 'Let it rest under a cloth.', minutes=Decimal('20'), check='no skin on it')
@@ -10781,8 +11077,8 @@ class Step:
     @property
     def kind(self, /) -> StepKind:
         """
-        What is done: "melt", "blend-dry", "wet", "dissolve", "disperse", "knead", "add", "set-ph", "rest", "press", "fill", "chill", "set",
-        "dry", "cure", "weigh-again".
+        What is done: "melt", "blend-dry", "wet", "dissolve", "disperse", "knead", "add", "set-ph", "rest", "press",
+        "fill", "chill", "set", "dry", "cure", "weigh-again".
         """
     @property
     def minutes(self, /) -> Decimal | None:
@@ -10813,12 +11109,13 @@ class Step:
 @final
 class Steps:
     """
-    The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds exactly.
-    `giving_up` names splits and targets that need not be kept.
+    The steps that percentages are multiples of, and how splits and targets are taken; everything else always holds
+    exactly. `giving_up` names splits and targets that need not be kept.
 
-    `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split: in percent points of
-    what a member brings) or be given up; with `half_a_step` every other one may depart by what half a step, moved from one line to another,
-    does to it. A search solves at most so many linear programs, its `nodes`.
+    `lines` have steps of their own. A split or target, by its name, may be `within` a tolerance in its unit (a split:
+    in percent points of what a member brings) or be given up; with `half_a_step` every other one may depart by what
+    half a step, moved from one line to another, does to it. A search solves at most so many linear programs, its
+    `nodes`.
 
     >>> td.solve.Steps("0.5", lines={"panthenol": "0.1"}, within={"wash": "0.2"}).words
     'multiples of 0.5 %, panthenol of 0.1 %'
@@ -10882,7 +11179,8 @@ class Steps:
 @final
 class Stock:
     """
-    What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the starter catalogue.
+    What is in stock, valued in a currency. Raw materials are looked up by id or name in the catalogue, by default the
+    starter catalogue.
 
     >>> lots = [td.cost.StockLot("kaolin", "1 kg", price=4), td.cost.StockLot("kaolin", "3 kg", price=5), td.cost.StockLot("SCI powder", "500 g")]
     >>> stock = td.cost.Stock(lots, currency="EUR")
@@ -10914,8 +11212,9 @@ class Stock:
     def _repr_html_(self, /) -> str: ...
     def best_mix(self, /, products: Iterable[PlannedProduct], *, on: date | str | None = None, nodes: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> ProductMix:
         """
-        The mix of `products` that are worth the most together, made on a day from what may be used on it: whole pieces, exact. Searches in up to
-        so many linear programs (`nodes`) and about so many `seconds`; at either end it gives the best found, with `bound` and `gap`.
+        The mix of `products` that are worth the most together, made on a day from what may be used on it: whole pieces,
+        exact. Searches in up to so many linear programs (`nodes`) and about so many `seconds`; at either end it gives
+        the best found, with `bound` and `gap`.
 
         >>> cat = td.Catalogue.starter()
         >>> rich = td.cost.PlannedProduct(td.Formula("Rich", {"sci-powder": 80, "kaolin": 20}, cat), "100 g", 3)
@@ -10932,8 +11231,9 @@ class Stock:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Stock:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Stock:
@@ -10952,8 +11252,9 @@ class Stock:
         """
     def price_list(self, /) -> PriceList:
         """
-        The prices per kilogram of the stock at cost, as `prices=` of briefs and formulas takes them: of each raw material the mean over its lots
-        by mass, rounded to the sixth decimal place. A raw material of which a lot has no stated cost has none.
+        The prices per kilogram of the stock at cost, as `prices=` of briefs and formulas takes them: of each raw
+        material the mean over its lots by mass, rounded to the sixth decimal place. A raw material of which a lot has
+        no stated cost has none.
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
@@ -10961,7 +11262,8 @@ class Stock:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -10977,7 +11279,8 @@ class Stock:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def value(self, /) -> Fraction:
@@ -10993,8 +11296,8 @@ class Stock:
 @final
 class StockLot:
     """
-    What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which it is used (that of its
-    expiry, or that before it is to be tested again).
+    What is left of a lot of a raw material: the name of the lot, what a kilogram of it cost, and the last day on which
+    it is used (that of its expiry, or that before it is to be tested again).
 
     >>> td.cost.StockLot("kaolin", "1.2 kg", lot="K-7", price="4.40", use_by="2027-01-31").value
     Fraction(132, 25)
@@ -11127,10 +11430,11 @@ class Substance:
     """
     A pure constituent, as an ingredient list or a composition names it.
 
-    One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.material.classes()`). As wanted: `cas`, numbers with right check digits;
-    `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`; `charge`, a kind, with the signed `charge_value` for "per mole"
-    and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the
-    fully protonated form on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
+    One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.material.classes()`). As wanted: `cas`,
+    numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`;
+    `charge`, a kind, with the signed `charge_value` for "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or
+    (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the fully protonated form
+    on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
     `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
 
     >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
@@ -11359,7 +11663,8 @@ class SubstanceStatus:
     @property
     def searched(self, /) -> str | None:
         """
-        "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None where entries speak.
+        "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None
+        where entries speak.
         """
     @property
     def sentence(self, /) -> str:
@@ -11370,7 +11675,8 @@ class SubstanceStatus:
 @final
 class Substitution:
     """
-    A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam or feel.
+    A formula with one raw material replaced; a table in a notebook. What is kept is equal in composition, not in foam
+    or feel.
 
     >>> cat = td.Catalogue.starter()
     >>> bar = td.Formula("Bar", {"sci-powder": 40, "stearic-acid": 20, "kaolin": 40}, cat)
@@ -11436,7 +11742,8 @@ class Substitution:
     @property
     def needed(self, /) -> Fraction | None:
         """
-        Percent of the new raw material that brings what the line brought of the first kept measure; it can be above 100.
+        Percent of the new raw material that brings what the line brought of the first kept measure; it can be
+        above 100.
         """
     @property
     def new_line(self, /) -> str:
@@ -11463,16 +11770,19 @@ class Substitution:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def total_departure(self, /) -> Fraction:
         """
-        The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was 0): the least there is.
+        The sum of the departures of the kept measures, each in parts of its value before (of one unit where that was
+        0): the least there is.
         """
     def verify(self, /) -> bool:
         """
@@ -11487,8 +11797,9 @@ class Substitution:
 @final
 class Supplier:
     """
-    A supplier by name, with packs and terms: the currency of the invoice, the freight of an order, the value of goods before tax from which on there
-    is none, the tax on goods and freight in percent. Freight and tax that are not stated count as none, and purchases say so.
+    A supplier by name, with packs and terms: the currency of the invoice, the freight of an order, the value of goods
+    before tax from which on there is none, the tax on goods and freight in percent. Freight and tax that are not stated
+    count as none, and purchases say so.
 
     >>> td.cost.Supplier("Depot North", [td.cost.Pack("kaolin", "1 kg", 4)], currency="EUR", freight="8.90", free_from=150, tax=19).freight_of(149)
     Fraction(89, 10)
@@ -11539,10 +11850,10 @@ class Supplier:
 @final
 class Sweep:
     """
-    A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep` makes one and works it
-    out; one that is kept can stream what is too large to keep.
-    `measures` are further columns, each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at
-    least as grave as `severity`.
+    A brief varied along axes: one formula for every combination of their values, the last axis fastest. `Brief.sweep`
+    makes one and works it out; one that is kept can stream what is too large to keep. `measures` are further columns,
+    each a measure or one with its basis; `review` is a `Product` that every row is reviewed for, with findings at least
+    as grave as `severity`; `micelles` are mixed micelles at a dilution.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]), td.axis(td.measure.active_matter, range(40, 60)))
@@ -11556,11 +11867,16 @@ class Sweep:
         How many formulas.
         """
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None) -> Sweep:
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None) -> Sweep:
         """
-        `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a basis. With `review`, a
-        Product, there are columns of what a review of each row's formula says: "findings", "findings.certain", "findings.unchecked" and
-        "use-levels", codes of rules at least as grave as `severity` ("information") and of lines. `columns` leaves only these, by name.
+        `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a
+        basis. With `review`, a Product, there are columns of what a review of each row's formula says: "findings",
+        "findings.certain", "findings.unchecked" and "use-levels", codes of rules at least as grave as `severity`
+        ("information") and of lines. With `micelles`, a pair of MixedMicelles and a dilution by mass such as "1+99",
+        there are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
+        "micelles.share. ..." (mole share of the micelles at the dilution) and "micelles.single. ..." (mmol/L). Names,
+        critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null
+        where something of an active substance is not known. `columns` leaves only these, by name.
         """
     def __repr__(self, /) -> str: ...
     def answer(self, /, row: SupportsIndex) -> Answer:
@@ -11599,13 +11915,13 @@ class Sweep:
     @property
     def findings_legend(self, /) -> list[str]:
         """
-        What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest first: names of rules. Empty without
-        a review.
+        What the bits of the columns "findings", "findings.certain" and "findings.unchecked" stand for, the lowest
+        first: names of rules. Empty without a review.
         """
     def join(self, /, parts: Iterable[StreamPart]) -> StreamResult:
         """
-        What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit for bit. Rows that no
-        part has, or two, are refused.
+        What the parts of this sweep gathered, in whatever order they come, as one: what `stream` would have kept, bit
+        for bit. Rows that no part has, or two, are refused.
         """
     def outcome(self, /, row: SupportsIndex) -> Answer | Conflict:
         """
@@ -11627,11 +11943,11 @@ class Sweep:
         """
     def stream(self, /, *, only: Iterable[tuple[str | Measure, Comparison, SupportsFloat | str]] | None = None, without: str | Iterable[str] | None = None, best: tuple[SupportsIndex, str | Measure] | None = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable[[int, int], object] | None = None) -> StreamResult:
         """
-        Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the Pareto front of columns
-        to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries along every axis. Columns are named, or are
-        measures. `only` keeps rows that meet all its comparisons, as ("water", "<", 9); rows without formula are never kept. `without` keeps rows of
-        which these columns of a review say nothing, such as "findings.certain". `progress` is True for a bar, or called with rows done and rows
-        in all.
+        Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the
+        Pareto front of columns to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries
+        along every axis. Columns are named, or are measures. `only` keeps rows that meet all its comparisons, as
+        ("water", "<", 9); rows without formula are never kept. `without` keeps rows of which these columns of a review
+        say nothing, such as "findings.certain". `progress` is True for a bar, or called with rows done and rows in all.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)
@@ -11642,9 +11958,9 @@ class Sweep:
         """
     def table(self, /, *, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
-        Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar, if tqdm is there, or
-        is called with rows done and rows in all. A sweep that is kept works its next table out in the memory of the last, once nobody needs that
-        any more, which takes less time.
+        Every row worked out and kept. A table of more than `max_gib` GiB (8) is refused. `progress` is True for a bar,
+        if tqdm is there, or is called with rows done and rows in all. A sweep that is kept works its next table out in
+        the memory of the last, once nobody needs that any more, which takes less time.
         """
     @property
     def units(self, /) -> list[str]:
@@ -11702,9 +12018,9 @@ class SweepHistogram:
 @final
 class SweepPart:
     """
-    Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and comes to the same
-    numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them to other machines.
-    It ends before the row `end`.
+    Consecutive rows of a sweep: a piece of work of its own that can be pickled, does not know of the other parts, and
+    comes to the same numbers wherever and whenever it is done. `Sweep.parts` makes them; `tenside.cluster` sends them
+    to other machines. It ends before the row `end`.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)))
@@ -11737,8 +12053,8 @@ class SweepPart:
         """
     def stream(self, /, *, only: Iterable[tuple[str | Measure, Comparison, SupportsFloat | str]] | None = None, without: str | Iterable[str] | None = None, best: tuple[SupportsIndex, str | Measure] | None = None, maximise_best: bool = False, minimise: "str | Measure | Iterable[str | Measure] | None" = None, maximise: "str | Measure | Iterable[str | Measure] | None" = None, histograms: "Mapping[str | Measure, tuple[float, float, int]] | None" = None, summaries: "str | Measure | Iterable[str | Measure] | None" = None, progress: bool | Callable[[int, int], object] | None = None) -> StreamPart:
         """
-        What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`, `maximise_best`,
-        `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
+        What `Sweep.stream` keeps, of these rows alone; `Sweep.join` puts the parts together. `only`, `without`, `best`,
+        `maximise_best`, `minimise`, `maximise`, `histograms`, `summaries` and `progress` are those of `Sweep.stream`.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> sweep = td.Sweep(brief.target(td.measure.active_matter, 50), td.axis("wash.capb-30", range(1, 11)), measures=[td.measure.water])
@@ -11753,15 +12069,16 @@ class SweepPart:
         """
     def table(self, /, *, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
-        The rows worked out and kept, as `Sweep.table` does.
-        `progress` is True for a bar, or called with rows done and rows in all; `max_gib` is how much memory the table may take.
+        The rows worked out and kept, as `Sweep.table` does. `progress` is True for a bar, or called with rows done and
+        rows in all; `max_gib` is how much memory the table may take.
         """
 
 @final
 class SweepTable:
     """
-    Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any library that takes Arrow
-    takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable.
+    Formulas by the row, what is known of them by the column. Its names, units and codes are those of the sweep. Any
+    library that takes Arrow takes it without a copy: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the
+    name of the variable.
 
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -11791,9 +12108,9 @@ class SweepTable:
         """
     def bands(self, /, columns: "Iterable[str | Measure]", *, groups: SupportsIndex = 3, ax: "Any" = None) -> "Any":
         """
-        Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib axes. Needs the
-        extra `plot`; see `tenside.plot.bands`.
-        `columns` are two or more, named or a measure's; `ax` is the picture's place, a new one unless given.
+        Bands across parallel scales, one a column: the rows in as many groups by the first column. Gives the matplotlib
+        axes. Needs the extra `plot`; see `tenside.plot.bands`. `columns` are two or more, named or a measure's; `ax` is
+        the picture's place, a new one unless given.
         """
     def best(self, /, count: SupportsIndex = 5, *, minimise: "str | Measure | None" = None, maximise: "str | Measure | None" = None) -> SweepTable:
         """
@@ -11850,9 +12167,9 @@ class SweepTable:
         """
     def plot(self, /, *, among: "SweepTable | None" = None, ax: "Any" = None) -> "Any":
         """
-        A picture of a front by two columns, over the rows of the table that it is the front of if that is given as `among`; gives the
-        matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`.
-        `ax` is the picture's place, a new one unless given.
+        A picture of a front by two columns, over the rows of the table that it is the front of if that is given as
+        `among`; gives the matplotlib axes. Needs the extra `plot`; see `tenside.plot.front`. `ax` is the picture's
+        place, a new one unless given.
         """
     def read_binding(self, /, code: SupportsIndex) -> list[str]:
         """
@@ -11882,7 +12199,8 @@ class SweepTable:
         """
     def sort(self, /, column: "str | Measure", *, descending: bool = False) -> SweepTable:
         """
-        The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is equal as they stood.
+        The rows by a column, from its lowest value up; rows in which it has nothing come last, rows in which it is
+        equal as they stood.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
@@ -11896,9 +12214,9 @@ class SweepTable:
         """
     def ternary(self, /, column: "str | Measure", *, split: "str | None" = None, at: "Mapping[str, float | str] | None" = None, ax: "Any" = None) -> "Any":
         """
-        A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the matplotlib axes. Needs the
-        extra `plot`; see `tenside.plot.ternary`.
-        `at` states the values of the other axes; `ax` is the picture's place, a new one unless given.
+        A map of a column over three surfactants that share a split, by the lattice axis of the sweep; gives the
+        matplotlib axes. Needs the extra `plot`; see `tenside.plot.ternary`. `at` states the values of the other axes;
+        `ax` is the picture's place, a new one unless given.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -11926,9 +12244,10 @@ class SweepTable:
 @final
 class Table(Generic[_Row]):
     """
-    Records by the row: an index gives one, a notebook shows them all, and any library that takes Arrow takes their fields as columns:
-    `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable. Exact numbers become the nearest doubles there; of
-    an interval, `percent` is the typical value beside `percent.low` and `percent.high`.
+    Records by the row: an index gives one, a notebook shows them all, and any library that takes Arrow takes their
+    fields as columns: `polars.DataFrame(table)`, `pyarrow.table(table)`, DuckDB by the name of the variable. Exact
+    numbers become the nearest doubles there; of an interval, `percent` is the typical value beside `percent.low` and
+    `percent.high`.
 
     >>> cat = td.Catalogue.starter()
     >>> rows = td.Formula("Half and half", {"sci-powder": 50, "kaolin": 50}, cat).expand()
@@ -12051,8 +12370,9 @@ class TableFault:
 @final
 class TargetFill:
     """
-    The mean to fill to, so that a batch of `bars` is accepted at least with the chosen `probability` in percent, and drying leaves the nominal
-    content on average, given the standard deviation of bars as they are weighed and what they lose on drying after that, percent. Masses in grams.
+    The mean to fill to, so that a batch of `bars` is accepted at least with the chosen `probability` in percent, and
+    drying leaves the nominal content on average, given the standard deviation of bars as they are weighed and what they
+    lose on drying after that, percent. Masses in grams.
 
     >>> target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99, drying_loss=4)
     >>> float(target.fill), round(target.rates.net, 2)
@@ -12085,7 +12405,8 @@ class TargetFill:
         """
     def curve(self, /, points: SupportsIndex = 41) -> Table[AcceptRates]:
         """
-        The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where hardly any is not.
+        The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where
+        hardly any is not.
 
         >>> target = td.batch.TargetFill("60 g", market="EU", bars=240, standard_deviation="0.8 g", probability=99)
         >>> curve = target.curve(5)
@@ -12105,8 +12426,9 @@ class TargetFill:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> TargetFill:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> TargetFill:
@@ -12159,11 +12481,13 @@ class TargetFill:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -12206,9 +12530,9 @@ class TestResult:
 @final
 class Titration:
     """
-    A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in all, and the pH read.
-    An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known here.
-    `uncertainty` is how far a pH may be off.
+    A trial titration: to a sample of the product, dispersed at one dilution, so much of one raw material was added in
+    all, and the pH read. An `effect` ("lowers" or "raises") is stated for a raw material of which nothing is known
+    here. `uncertainty` is how far a pH may be off.
 
     >>> acid = td.Catalogue.starter().material("citric-acid-50")
     >>> points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
@@ -12243,8 +12567,8 @@ class Titration:
         """
     def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
         """
-        The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are surely before and past it.
-        `ph` is that pH.
+        The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are
+        surely before and past it. `ph` is that pH.
         """
     @property
     def is_calculated(self, /) -> bool:
@@ -12275,8 +12599,9 @@ class Titration:
 @final
 class TrialLog:
     """
-    Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are what is measured, units by name
-    or each as a response, `runs` the batches, all of the same lines. As an Arrow table it has one row a run.
+    Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are
+    what is measured, units by name or each as a response, `runs` the batches, all of the same lines. As an Arrow table
+    it has one row a run.
 
     >>> runs = [td.trial.TrialRun(str(kaolin), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": newtons}) for kaolin, newtons in [(30, 41), (40, 44)]]
     >>> log = td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs)
@@ -12302,15 +12627,16 @@ class TrialLog:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, title: str, responses: Mapping[str, ResultUnit] | Iterable[Response2], runs: Iterable[TrialRun]) -> TrialLog: ...
+    def __new__(cls, /, title: str, responses: Mapping[str, ResultUnit] | Iterable[Response], runs: Iterable[TrialRun]) -> TrialLog: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
-    def best_model(self, /, response: str, *, criterion: Criterion | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None) -> ModelChoice:
+    def best_model(self, /, response: str, *, criterion: Criterion | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None, whole_plot_ratio: SupportsFloat | str | None = None) -> ModelChoice:
         """
-        Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`, AICc unless it says otherwise; those
-        with terms that the design does not tell apart are left out. The other keywords are those of `fit`: `components`, `process`, `order`, `crossing`.
+        Fits every polynomial to the results of a property, `response`, and takes the one with the least `criterion`,
+        AICc unless it says otherwise; those with terms that the design does not tell apart are left out. The other
+        keywords are those of `fit`: `components`, `process`, `order`, `crossing`, `whole_plot_ratio`.
 
         >>> results = enumerate([(0, 9), (0, 10), (50, 15), (50, 16), (100, 11), (100, 12)])
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}) for n, (k, y) in results]
@@ -12318,13 +12644,19 @@ class TrialLog:
         >>> choice.best.model
         'quadratic'
         """
-    def fit(self, /, response: str, *, model: Blend | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None) -> FittedModel:
+    def fit(self, /, response: str, *, model: Blend | None = None, components: str | Iterable[str] | None = None, process: dict[str, tuple[str, SupportsFloat | str, SupportsFloat | str]] | None = None, order: ProcessOrder | None = None, crossing: Crossing | None = None, whole_plot_ratio: SupportsFloat | str | None = None) -> FittedModel:
         """
-        Fits a `model` to the results of a property, `response`: least squares over the runs that have one, by what was in the bowl.
+        Fits a `model` to the results of a property, `response`: least squares over the runs that have one, by what was
+        in the bowl.
 
-        `components` are the lines that were varied, by default those that differ between runs by more than 0.5 % w/w; the fraction of each is its percentage
-        over that of all of them. `process` are process variables by name, each with its unit and the range in which it was varied, followed to this `order`
-        and added to the mixture's terms or, by `crossing`, times each of them.
+        `components` are the lines that were varied, by default those that differ between runs by more than 0.5 % w/w;
+        the fraction of each is its percentage over that of all of them. `process` are process variables by name, each
+        with its unit and the range in which it was varied, followed to this `order` and added to the mixture's terms
+        or, by `crossing`, times each of them.
+
+        `whole_plot_ratio` says that runs of one whole plot share a departure, of so many times the variance of a run:
+        the fit is by generalised least squares, so that less is known of what is only changed between whole plots. 1
+        where nothing is known of it (common practice, no source).
 
         >>> runs = [td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": 40}) for n, k in enumerate([30, 40, 50])]
         >>> td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs).fit("hardness", model="linear")
@@ -12333,12 +12665,13 @@ class TrialLog:
         tenside.errors.Contradiction: hardness: every run has the same result: there is nothing to fit (found 40); read the instrument to more digits, or vary the blends more
         """
     @classmethod
-    def from_csv(cls, /, title: str, text: str, *, responses: Mapping[str, ResultUnit] | Iterable[Response2] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool = False) -> TrialLog:
+    def from_csv(cls, /, title: str, text: str, *, responses: Mapping[str, ResultUnit] | Iterable[Response] | None = None, delimiter: Delimiter | None = None, decimal_comma: bool = False) -> TrialLog:
         """
-        A log from CSV `text` with a header row: `run`; `blend`; `line.kaolin` for the percentage of each line; `setting.press force` for each process
-        setting; and one column a property, headed by its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and
-        methods that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5; `title` is what the trial
-        is called.
+        A log from CSV `text` with a header row: `run`; `blend` and `whole plot`, if wanted; `line.kaolin` for the
+        percentage of each line; `setting.press force` for each process setting; and one column a property, headed by
+        its name and unit: `hardness, N`. An empty cell is a missing value. `responses` say units, scales and methods
+        that do not stand in the header; the `delimiter` is found from it; `decimal_comma` is for decimals written 84,5;
+        `title` is what the trial is called.
 
         >>> log = td.trial.TrialLog.from_csv("Kaolin", "run;line.sci-powder;line.kaolin;hardness, N\\n1;70;30;41,5\\n2;60;40;\\n", decimal_comma=True)
         >>> [run.results for run in log.runs]
@@ -12347,14 +12680,16 @@ class TrialLog:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> TrialLog:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
-    def from_table(cls, /, title: str, table: Any, *, responses: Mapping[str, ResultUnit] | Iterable[Response2] | None = None) -> TrialLog:
+    def from_table(cls, /, title: str, table: Any, *, responses: Mapping[str, ResultUnit] | Iterable[Response] | None = None) -> TrialLog:
         """
-        A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or Arrow table (through pyarrow). None and
-        not-a-number are missing values. `responses` and `title` as for `from_csv`.
+        A log from a `table` of any kind, its columns headed as in `from_csv`: a mapping of columns, or a data frame or
+        Arrow table (through pyarrow). None and not-a-number are missing values. `responses` and `title` as for
+        `from_csv`.
 
         >>> columns = {"run": ["1", "2"], "line.sci-powder": [70, 60], "line.kaolin": [30, 40], "hardness, N": [41.5, None]}
         >>> td.trial.TrialLog.from_table("Kaolin", columns).runs[1].results
@@ -12406,7 +12741,8 @@ class TrialLog:
         """
     def to_csv(self, /) -> str:
         """
-        The log as CSV, headed as `from_csv` reads it. Methods and scales of the properties do not stand in it; `to_json` has them.
+        The log as CSV, headed as `from_csv` reads it. Methods and scales of the properties do not stand in it;
+        `to_json` has them.
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
@@ -12414,7 +12750,8 @@ class TrialLog:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -12430,7 +12767,8 @@ class TrialLog:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def varied(self, /) -> list[str]:
@@ -12449,9 +12787,10 @@ class TrialLog:
 @final
 class TrialRun:
     """
-    One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results` are by property and
-    `settings` by process variable, both in their units. Runs of one `blend` were planned alike and tell the error of making and measuring.
-    `name` is what the run is called.
+    One test batch. `made` is the formula as it was made, not as it was planned, or its percentages by line; `results`
+    are by property and `settings` by process variable, both in their units. Runs of one `blend` were planned alike and
+    tell the error of making and measuring; between those of one `whole_plot` nothing of the process was changed, so
+    that they share what went wrong with it. `name` is what the run is called.
 
     >>> run = td.trial.TrialRun("1", {"sci-powder": 70, "kaolin": 30}, {"hardness": "41.5"})
     >>> run.results
@@ -12462,7 +12801,7 @@ class TrialRun:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, made: Formula2 | Mapping[str, SupportsFloat | str], results: Mapping[str, SupportsFloat | str] | None = None, *, settings: Mapping[str, SupportsFloat | str] | None = None, blend: str | None = None) -> TrialRun: ...
+    def __new__(cls, /, name: str, made: Formula | Mapping[str, SupportsFloat | str], results: Mapping[str, SupportsFloat | str] | None = None, *, settings: Mapping[str, SupportsFloat | str] | None = None, blend: str | None = None, whole_plot: str | None = None) -> TrialRun: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
     def __repr__(self, /) -> str: ...
     @property
@@ -12489,6 +12828,11 @@ class TrialRun:
     def settings(self, /) -> dict[str, Fraction]:
         """
         How it was made.
+        """
+    @property
+    def whole_plot(self, /) -> str | None:
+        """
+        The whole plot that it is in, if stated.
         """
 
 @final
@@ -12596,7 +12940,8 @@ class Unmet:
     @classmethod
     def _of(cls, /, brief: Brief, steps: Steps | None, nodes: SupportsIndex) -> Unmet:
         """
-        What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so many programs.
+        What forbids a formula of a brief, when it comes back from a pickle: on steps, or with its choices in up to so
+        many programs.
         """
     def _repr_html_(self, /) -> str: ...
     @property
@@ -12607,8 +12952,8 @@ class Unmet:
     @property
     def finer_lines(self, /) -> FinerLines | None:
         """
-        Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where finer steps of all
-        lines would not do either.
+        Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
+        finer steps of all lines would not do either.
         """
     @property
     def finer_step(self, /) -> Fraction | None:
@@ -12618,8 +12963,9 @@ class Unmet:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Unmet:
@@ -12658,8 +13004,8 @@ class Unmet:
     @property
     def requirements(self, /) -> list[str]:
         """
-        What forbids a formula together, in the words of the brief; empty if the search was cut off, and where the steps alone cannot
-        sum to 100 %.
+        What forbids a formula together, in the words of the brief; empty if the search was cut off, and where the steps
+        alone cannot sum to 100 %.
         """
     @property
     def sentence(self, /) -> str:
@@ -12677,15 +13023,18 @@ class Unmet:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def verify(self, /) -> bool:
         """
-        Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search was cut off.
+        Checks without searching that there is no such formula: True, or Contradiction is raised, also where the search
+        was cut off.
         """
     @property
     def would_do_within_half_a_step(self, /) -> bool:
@@ -12733,8 +13082,8 @@ class UseLevel:
 @final
 class UseUp:
     """
-    How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net content of a new bar,
-    `active` its active matter in percent, `price` what it costs in any currency.
+    How bars are used up. `weigh_ins` are by bar the washes so far and what the dry bar weighed; `net` is the net
+    content of a new bar, `active` its active matter in percent, `price` what it costs in any currency.
 
     >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g", active=50, price=6)
     >>> float(used.grams_a_wash), round(float(used.washes_a_bar), 1), float(used.active_a_wash), float(used.cost_a_wash)
@@ -12773,8 +13122,9 @@ class UseUp:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> UseUp:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> UseUp:
@@ -12788,7 +13138,8 @@ class UseUp:
         """
     def interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float] | None:
         """
-        Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one bar.
+        Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one
+        bar.
 
         >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
         >>> low, high = used.interval(90)
@@ -12826,11 +13177,13 @@ class UseUp:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def washes_a_bar(self, /) -> Fraction:
@@ -12841,7 +13194,8 @@ class UseUp:
 @final
 class VerifiedScale:
     """
-    A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its `largest` load, as its plate says.
+    A verified scale: its `name`, its accuracy class `class_` ("I" to "IIII"), its verification `interval` e and its
+    `largest` load, as its plate says.
 
     >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     >>> bench.smallest, bench.error("100 g"), bench.error("1 g")
@@ -12891,7 +13245,8 @@ class VerifiedScale:
 @final
 class Weighable:
     """
-    Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute what is too small.
+    Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute
+    what is too small.
 
     >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     >>> weighable = td.batch.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
@@ -12921,8 +13276,9 @@ class Weighable:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Weighable:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Weighable:
@@ -12955,7 +13311,8 @@ class Weighable:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_pandas(self, /) -> "Any":
         """
@@ -12971,7 +13328,8 @@ class Weighable:
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def tolerance(self, /) -> Fraction:
@@ -13117,7 +13475,8 @@ class WeightCheck:
     @property
     def kind(self, /) -> CheckKind:
         """
-        What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more than twice of it).
+        What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more
+        than twice of it).
         """
     @property
     def limit(self, /) -> float:
@@ -13133,7 +13492,8 @@ class WeightCheck:
 @final
 class WeightTest:
     """
-    A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where it is sold.
+    A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where
+    it is sold.
 
     >>> test = td.batch.Weights(["62 g", "61 g", "55.4 g", "62 g"], bars=4).test("60 g", market="EU")
     >>> test.outcome, [(check.kind, check.is_met) for check in test.checks]
@@ -13153,7 +13513,8 @@ class WeightTest:
     @property
     def capability(self, /) -> tuple[float, float] | None:
         """
-        By how many times three standard deviations the mean lies above T1, with its standard error; None where the bars show no spread.
+        By how many times three standard deviations the mean lies above T1, with its standard error; None where the bars
+        show no spread.
         """
     @property
     def checks(self, /) -> Table[WeightCheck]:
@@ -13163,8 +13524,9 @@ class WeightTest:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> WeightTest:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> WeightTest:
@@ -13194,7 +13556,8 @@ class WeightTest:
     @property
     def outcome(self, /) -> TestOutcome:
         """
-        What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were weighed).
+        What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were
+        weighed).
         """
     @property
     def page(self, /) -> Page:
@@ -13217,11 +13580,13 @@ class WeightTest:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def tolerable_shortfall(self, /) -> Fraction:
@@ -13237,8 +13602,9 @@ class WeightTest:
 @final
 class Weights:
     """
-    Bars of one batch as they were weighed, without packaging: some, or all of the `bars` that the batch has. `drying_loss` is what they
-    still lose after this weighing, percent; all but `masses` is of what that leaves, in grams.
+    Bars of one batch as they were weighed, without packaging: some, or all of the `bars` that the batch has.
+    `drying_loss` is what they still lose after this weighing, percent; all but `masses` is of what that leaves, in
+    grams.
 
     >>> weights = td.batch.Weights(["62.1 g", "61.8 g", "62.6 g", "62.0 g", "61.5 g", "62.3 g"], bars=6)
     >>> float(weights.mean), round(weights.standard_deviation, 3)
@@ -13273,8 +13639,9 @@ class Weights:
     @classmethod
     def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Weights:
         """
-        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the starter catalogue. It is
-        believed where asking its question again gives just what it says; else Contradiction says where it differs.
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
         """
     @classmethod
     def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Weights:
@@ -13308,8 +13675,8 @@ class Weights:
         """
     def mean_interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float]:
         """
-        Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for weights that are
-        normally distributed. Of a batch whose every bar was weighed the mean is known.
+        Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for
+        weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
 
         >>> low, high = td.batch.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
         >>> round(low, 3), round(high, 3)
@@ -13345,8 +13712,8 @@ class Weights:
         """
     def test(self, /, nominal: str, *, market: Market) -> WeightTest:
         """
-        The test of a `market` on the `nominal` content that the label states: the reference test of the average system (EU), or the Category A test
-        (US). A sample smaller than the plan takes is no test, and says so.
+        The test of a `market` on the `nominal` content that the label states: the reference test of the average system
+        (EU), or the Category A test (US). A sample smaller than the plan takes is no test, and says so.
 
         >>> half = td.batch.Weights(["60.2 g", "60.4 g"] * 6, bars=24)
         >>> half.test("60 g", market="EU").outcome, half.test("60 g", market="US").outcome
@@ -13358,11 +13725,13 @@ class Weights:
         """
     def to_json(self, /, *, materials: bool = False) -> str:
         """
-        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def to_toml(self, /, *, materials: bool = False) -> str:
         """
-        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with `materials=True`.
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def words(self, /) -> str:
@@ -13422,16 +13791,18 @@ def classes() -> Table[ListedWord]:
 
 def dough_share(of: str) -> Measure:
     """
-    The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder", as a measure.
+    The share of raw materials that are worked as "liquid" (watery liquids and pastes), "oil", "meltable" or "powder",
+    as a measure.
 
     >>> bar = td.Formula("Bar", {"sci-powder": 92, "water": 8}, td.Catalogue.starter())
     >>> float(bar.measure(td.formula.dough_share("liquid")))
     8.0
     """
 
-def finished(*, moisture: SupportsFloat | str) -> Basis:
+def finished(*, moisture: SupportsFloat | str, with_bound_water: bool = False) -> Basis:
     """
-    Dried to a residual moisture, percent of the finished product.
+    Dried to a residual moisture, percent of the finished product; `with_bound_water` counts the water in it that
+    starches, clays and hydrates hold, as a balance does that dries a sample.
 
     >>> td.finished(moisture=5)
     finished(moisture=5)
@@ -13455,7 +13826,8 @@ def geomspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: Supp
 
 def history(documents: Iterable[Brief | Formula]) -> Table[HistoryEntry]:
     """
-    Which of these `documents`, formulas and briefs, came from which: each once, every parent before its children, else in the order given.
+    Which of these `documents`, formulas and briefs, came from which: each once, every parent before its children, else
+    in the order given.
 
     >>> cat = td.Catalogue.starter()
     >>> brief = td.Brief("Plain bar", cat).fix("sci-powder", 60).qs("kaolin")
@@ -13477,7 +13849,8 @@ def lattice(split: str, steps: SupportsIndex) -> Axis:
 
 def linspace(start: SupportsFloat | str, stop: SupportsFloat | str, count: SupportsIndex, *, grid: SupportsFloat | str | None = None) -> list[Fraction]:
     """
-    `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short exact decimals.
+    `count` values from `start` to `stop`, evenly spaced, each rounded to a multiple of `grid`, so that all are short
+    exact decimals.
 
     >>> [str(value) for value in td.linspace(0, 1, 4)]
     ['0', '3333/10000', '6667/10000', '1']
@@ -13493,7 +13866,8 @@ def markets() -> Table[ListedWord]:
 
 def price_effects(formulas: Iterable[Formula], prices: Mapping[str, SupportsFloat | str]) -> Table[PriceEffect]:
     """
-    What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and afterwards.
+    What changed prices per kilogram do to each of these formulas: what the raw materials of a kilogram cost before and
+    afterwards.
 
     >>> bar = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter(), prices={"sci-powder": 6, "kaolin": 2}, currency="EUR")
     >>> [(row.formula, float(row.difference)) for row in td.cost.price_effects([bar], {"sci-powder": 7})]
@@ -13534,16 +13908,17 @@ def product_uses() -> Table[ListedWord]:
 
 def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | None = None, steps: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> Purchase:
     """
-    The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and tax included, exact and
-    proved. Bought is only what the batches need, or more of it where that is cheaper. The search takes up to so many `steps` and about so many
-    `seconds`; at either end it gives the best found, with `bound` and `gap`.
+    The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and
+    tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper. The
+    search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with `bound`
+    and `gap`.
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | BestOnModel | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | MixedMicelles | ModelChoice | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:
     """
-    Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up in the catalogue, by
-    default the starter catalogue. A result is believed where asking its question again gives just what it says.
-    `text` is the document; `rules` are lists of your own that a review in it was made with.
+    Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up
+    in the catalogue, by default the starter catalogue. A result is believed where asking its question again gives just
+    what it says. `text` is the document; `rules` are lists of your own that a review in it was made with.
 
     >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     >>> td.read(clay.to_toml()) == td.read(clay.to_json(materials=False)) == clay
