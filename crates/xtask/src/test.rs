@@ -77,5 +77,6 @@ pub(crate) fn run() -> Outcome {
 
 fn pytest(environment: &Environment, how: &[&str]) -> Outcome<String> {
     let call = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"];
-    environment.python().arguments(&call).arguments(how).run_and_read()
+    // Workers have to find the same tests in the same order, those of sets too.
+    environment.python().arguments(&call).arguments(how).variable("PYTHONHASHSEED", "0").run_and_read()
 }

@@ -43,12 +43,13 @@ def files(path):
         with tarfile.open(path) as archive:
             yield from ((each.name, archive.extractfile(each).read()) for each in archive if each.isfile())
 at = sys.argv.index('--')
+stripped = sys.argv[1] == 'stripped'
 found = []
-for path in sys.argv[1:at]:
+for path in sys.argv[2:at]:
     for name, content in files(path):
         found += [f'{name} names {folder}, a folder of this machine' for folder in sys.argv[at + 1:] if \
                     folder.encode() in content]
-        if name.endswith('.so') and b'\\0.symtab\\0' in content:
+        if stripped and name.endswith('.so') and b'\\0.symtab\\0' in content:
             found.append(f'{name} is not stripped')
 sys.exit('\\n'.join(found) or None)
 ";
@@ -61,7 +62,7 @@ pub(crate) fn install(environment: &Environment) -> Outcome {
     let maturin = maturin.argument(environment.base()).argument("--out").argument(&folder);
     maturin.variable("CARGO_ENCODED_RUSTFLAGS", flags()).run()?;
     let wheels = built(FOLDER, "whl")?;
-    look(environment, &wheels)?;
+    look(environment, &wheels, "as built")?;
     environment.pip().arguments(&["--no-deps", "--force-reinstall"]).argument(&wheels[0]).run()
 }
 
@@ -105,7 +106,7 @@ pub(crate) fn build() -> Outcome {
     steps.run(
         "inside",
         "no file names a folder of this machine, and none carries names of its machine code",
-        || look(&environment, &files),
+        || look(&environment, &files, "stripped"),
     )?;
     steps.run("metadata", "an index of packages would take them", || {
         let twine = environment.python().arguments(&["-m", "twine", "check", "--strict"]);
@@ -162,8 +163,9 @@ fn built(folder: &str, ending: &str) -> Outcome<Vec<PathBuf>> {
     if found.is_empty() { Err(Failure::new(format!("maturin left no .{ending} in {folder}"))) } else { Ok(found) }
 }
 
-fn look(environment: &Environment, files: &[PathBuf]) -> Outcome {
-    let look = files.iter().fold(environment.python().arguments(&["-c", LOOK]), Program::argument).argument("--");
+fn look(environment: &Environment, files: &[PathBuf], state: &str) -> Outcome {
+    let look =
+        files.iter().fold(environment.python().arguments(&["-c", LOOK, state]), Program::argument).argument("--");
     let way_out = "the compiler is told to leave them out (crates/xtask/src/wheel.rs); tell it of this one too";
     folders().iter().fold(look, |look, (folder, _)| look.argument(folder)).way_out(way_out).run()
 }
