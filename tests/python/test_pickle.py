@@ -16,7 +16,7 @@ def test_every_class_was_walked():
     assert {each.__name__ for each in classes - set(WALKED)} == set()
 
 
-@pytest.mark.parametrize("kind", WALKED, ids=lambda kind: kind.__name__)
+@pytest.mark.parametrize("kind", sorted(WALKED, key=lambda kind: kind.__qualname__), ids=lambda kind: kind.__name__)
 def test_every_class_is_copied_and_comes_back_equal(kind):
     for value in WALKED[kind]:
         for again in [pickle.loads(pickle.dumps(value)), copy.copy(value), copy.deepcopy([value])[0]]:

@@ -132,7 +132,7 @@ impl Batch {
         let asked = size.charged()?;
         let lines = lines_in_working_order(formula, &scales);
         let finest = lines.iter().map(|(_, division)| division).min().unwrap_or_else(|| scales.division("")).clone();
-        let target = Mass::new(&asked.grams().rounded_to(finest.grams(), HalfWay::ToEven), MassUnit::Gram)?;
+        let target = Mass::new(asked.grams().rounded_to(finest.grams(), HalfWay::ToEven), MassUnit::Gram)?;
         if target.grams().is_zero() {
             return Err(Fault::new(
                 FaultKind::OutOfRange,

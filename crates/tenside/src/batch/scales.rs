@@ -131,7 +131,7 @@ mod tests {
     fn refuses_what_no_scale_counts_in() {
         assert!(Scales::new("0 g".parse().unwrap()).unwrap_err().is_out_of_range());
         assert!(Scales::new("101 kg".parse().unwrap()).unwrap_err().is_out_of_range());
-        assert!(Scales::new(Mass::new(&Exact::ratio(1, 3), MassUnit::Gram).unwrap()).unwrap_err().is_out_of_range());
+        assert!(Scales::new(Mass::new(Exact::ratio(1, 3), MassUnit::Gram).unwrap()).unwrap_err().is_out_of_range());
         let scales = Scales::new("0.1 g".parse().unwrap()).unwrap().for_phase("oil", "1 g".parse().unwrap()).unwrap();
         assert!(scales.clone().for_phase("oil", "2 g".parse().unwrap()).unwrap_err().is_duplicate());
         for bad in ["0", "0.09", "5.1"] {

@@ -78,7 +78,7 @@ mod tests {
         assert_eq!(Shown::of(&grams, MassUnit::Kilogram), Some(Shown { unit: MassUnit::Kilogram, places: 4 }));
         assert_eq!(Shown::of(&grams, MassUnit::Ounce), Some(Shown { unit: MassUnit::Gram, places: 1 }));
         assert_eq!(
-            Shown::of(&Mass::new(&crate::number::Exact::ratio(1, 3), MassUnit::Gram).unwrap(), MassUnit::Gram),
+            Shown::of(&Mass::new(crate::number::Exact::ratio(1, 3), MassUnit::Gram).unwrap(), MassUnit::Gram),
             None
         );
     }

@@ -98,7 +98,7 @@ pub(super) fn weigh_out(
         .into_iter()
         .map(|(line, division)| {
             let exact = Mass::new(&(target.grams() * line.percent().share()), MassUnit::Gram)?;
-            let rounded = Mass::new(&exact.grams().rounded_to(division.grams(), HalfWay::ToEven), MassUnit::Gram)?;
+            let rounded = Mass::new(exact.grams().rounded_to(division.grams(), HalfWay::ToEven), MassUnit::Gram)?;
             Ok(Weighing { line, division, exact, rounded, takes_rest: false })
         })
         .collect::<Result<Vec<_>, Error>>()?;

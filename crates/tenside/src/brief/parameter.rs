@@ -255,7 +255,7 @@ mod tests {
             let changed = brief.with_parameter(&parameter, &value).unwrap();
             assert_eq!(changed.parameter_value(&parameter).unwrap(), value, "{parameter}");
             assert_eq!(
-                changed.with_parameter(&parameter, &brief.parameter_value(&parameter).unwrap()).unwrap(),
+                changed.with_parameter(&parameter, brief.parameter_value(&parameter).unwrap()).unwrap(),
                 brief,
                 "{parameter}"
             );
@@ -266,7 +266,7 @@ mod tests {
             (Parameter::AtMost(names[1].clone()), 1),
             (Parameter::AtLeast(names[2].clone()), 2),
         ] {
-            let changed = brief.with_parameter(&parameter, &Exact::from(20)).unwrap();
+            let changed = brief.with_parameter(&parameter, Exact::from(20)).unwrap();
             let requirement = &changed.requirements()[place];
             assert_eq!(requirement.low().or(requirement.high()), Some(&Exact::from(20)));
         }
@@ -288,19 +288,19 @@ mod tests {
             (Parameter::AtLeast(water), 1, "no lowest value"),
             (Parameter::Price("kaolin".into()), 1, "priced raw material"),
         ] {
-            let message = brief.with_parameter(&parameter, &Exact::from(value)).unwrap_err().to_string();
+            let message = brief.with_parameter(&parameter, Exact::from(value)).unwrap_err().to_string();
             assert!(message.contains(says), "{parameter}: {message}");
         }
         let twice = brief.at_most(Measure::water(), 8).unwrap();
         let name = twice.requirements()[3].name();
         assert!(
             twice
-                .with_parameter(&Parameter::AtMost(name), &Exact::from(9))
+                .with_parameter(&Parameter::AtMost(name), Exact::from(9))
                 .unwrap_err()
                 .to_string()
                 .contains("would be the same")
         );
         let brief = twice;
-        assert!(brief.with_parameter(&Parameter::Price("sci-powder".into()), &Exact::ratio(1, 3)).is_err());
+        assert!(brief.with_parameter(&Parameter::Price("sci-powder".into()), Exact::ratio(1, 3)).is_err());
     }
 }

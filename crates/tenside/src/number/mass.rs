@@ -157,7 +157,7 @@ mod tests {
 
     #[test]
     fn a_mass_in_a_failing_test_is_shown_in_grams() {
-        assert_eq!(format!("{:?}", Mass::new(&Exact::from(2), MassUnit::Kilogram).unwrap()), "2000 g");
+        assert_eq!(format!("{:?}", Mass::new(Exact::from(2), MassUnit::Kilogram).unwrap()), "2000 g");
     }
 
     #[test]

@@ -328,7 +328,7 @@ impl Formula {
                 .ok_or_else(|| Fault::new(FaultKind::NotANumber, "not a pH").value(ph))?;
             points.push((Mass::new(&added, MassUnit::Gram)?, ph));
         }
-        let hundred = Mass::new(&Exact::hundred(), MassUnit::Gram)?;
+        let hundred = Mass::new(Exact::hundred(), MassUnit::Gram)?;
         Ok(Titration {
             calculated: true,
             uncertainty: Decimal::ZERO,

@@ -75,7 +75,7 @@ fn a_point_that_breaks_anything_is_not_verified() {
 fn formula(tenths: &[(&str, i64)]) -> Formula {
     let catalogue = Catalogue::starter();
     let line = |(id, tenths): &(&str, i64)| {
-        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(&percent(*tenths)).unwrap()).unwrap()
+        Line::new(id, catalogue.material(id).unwrap().clone(), Ppm::from_percent(percent(*tenths)).unwrap()).unwrap()
     };
     Formula::new("Bar", tenths.iter().map(line).collect()).unwrap()
 }

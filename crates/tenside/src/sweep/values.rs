@@ -156,7 +156,7 @@ mod tests {
             even.iter().map(ToString::to_string).collect::<Vec<_>>(),
             ["0", "0.167", "0.333", "0.5", "0.667", "0.833", "1"]
         );
-        let even = Values::geomspace(&Exact::ONE, &Exact::from(1000), 4, &grid).unwrap();
+        let even = Values::geomspace(&Exact::ONE, Exact::from(1000), 4, &grid).unwrap();
         assert_eq!(even.iter().map(ToString::to_string).collect::<Vec<_>>(), ["1", "10", "100", "1000"]);
         assert_eq!(Values::linspace(&Exact::ONE, &Exact::ONE, 1, &grid).unwrap().len(), 1);
     }
@@ -167,7 +167,7 @@ mod tests {
         assert!(Values::new(Vec::<Exact>::new()).unwrap_err().to_string().contains("range(50, 63)"));
         assert!(Values::new(vec![Exact::ONE, Exact::ONE]).unwrap_err().is_duplicate());
         assert!(
-            Values::linspace(&Exact::from(3), &Exact::ONE, 3, &grid)
+            Values::linspace(Exact::from(3), &Exact::ONE, 3, &grid)
                 .unwrap_err()
                 .to_string()
                 .contains("lower end first")

@@ -100,6 +100,7 @@ impl Search<'_> {
     }
 
     /// The cheapest packs of those that stay within the fill's limit and reach what it asks.
+    #[allow(clippy::type_complexity, reason = "a price and the packs of each raw material")]
     fn cheapest_fill(&mut self, fill: &Fill, covers: &[Exact]) -> Result<Option<(Exact, Vec<Vec<u32>>)>, Error> {
         // What the raw materials still to come leave at least, and the most goods that they can bring.
         let mut to_come: Exact = covers.iter().sum();

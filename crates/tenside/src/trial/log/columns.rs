@@ -337,7 +337,7 @@ fn run_of(
                 }
             }
             Some(Kind::Line(line)) => {
-                match number().and_then(|number| number.map(|number| Ppm::from_percent(number)).transpose()) {
+                match number().and_then(|number| number.map(Ppm::from_percent).transpose()) {
                     Ok(Some(percent)) => lines.push((line.clone(), percent)),
                     Ok(None) => found(
                         Fault::new(FaultKind::Missing, "a line without a percentage")

@@ -271,6 +271,6 @@ impl FittedModel {
     /// # Errors
     /// Every fault of the log and the model; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation) -> Result<Self, Error> {
-        restore(text, notation, &["log", "response", "model"], |view| read_fit(view))
+        restore(text, notation, &["log", "response", "model"], read_fit)
     }
 }
