@@ -29,7 +29,7 @@ fn packs(place: i64) -> Vec<Pack> {
     let sizes = [100, 250, 1000, 2500];
     let pack = |(index, grams): (i64, i64)| {
         let price = Exact::ratio(grams * (9 + place - index) / 10 + 60 + 7 * place, 100);
-        let size = Mass::new(&Exact::from(grams), MassUnit::Gram).unwrap();
+        let size = Mass::new(Exact::from(grams), MassUnit::Gram).unwrap();
         let material = MATERIALS[usize::try_from(place).unwrap()];
         Pack::new(material, size, &price).unwrap().with_break(4, price * Exact::ratio(9, 10)).unwrap()
     };

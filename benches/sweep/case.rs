@@ -86,7 +86,7 @@ pub(crate) fn cream_bar() -> Brief {
 /// So many ratios by so many ratios, all columns.
 pub(crate) fn optimal(brief: &Brief, count: usize) -> Sweep {
     let axis = |word: &str, from: i64, to: i64| {
-        let values = Values::linspace(&Exact::from(from), &Exact::from(to), count, &grid(count))?;
+        let values = Values::linspace(Exact::from(from), Exact::from(to), count, grid(count))?;
         Varied::named(brief, word)?.over(values)
     };
     let axes = [axis("harsh.sodium-cocoyl-glutamate-30", 1, 4), axis("mild.capb-30", 1, 4)]
@@ -102,7 +102,7 @@ fn grid(count: usize) -> Exact {
 
 fn along(brief: &Brief, count: usize, words: &[(&str, i64, i64)]) -> Sweep {
     let axis = |(word, from, to): &(&str, i64, i64)| {
-        let values = Values::linspace(&Exact::from(*from), &Exact::from(*to), count, &grid(count))?;
+        let values = Values::linspace(Exact::from(*from), Exact::from(*to), count, grid(count))?;
         Varied::named(brief, word)?.over(values)
     };
     let axes: Result<Vec<_>, tenside::Error> = words.iter().map(axis).collect();

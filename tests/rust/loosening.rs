@@ -142,20 +142,20 @@ fn how_far_lines_go_near_the_best() {
     // Up to 3 % more than the least 3 % of active matter: 10 to 20 % of a 30 % grade.
     let least = wash.clone().minimise(Measure::active_matter());
     assert_eq!(
-        whole(least.line_ranges_within(&Exact::from(3)).unwrap()),
+        whole(least.line_ranges_within(Exact::from(3)).unwrap()),
         said([("capb-30", 10, 20), ("kaolin", 5, 20), ("water", 60, 85)])
     );
     // Down to 3 % less than the most, 15 %: 40 to 50 %.
     let most = wash.clone().maximise(Measure::active_matter());
     assert_eq!(
-        whole(most.line_ranges_within(&Exact::from(3)).unwrap()),
+        whole(most.line_ranges_within(Exact::from(3)).unwrap()),
         said([("capb-30", 40, 50), ("kaolin", 5, 20), ("water", 30, 55)])
     );
     assert_eq!(
         whole(most.line_ranges_within(&Exact::ZERO).unwrap()),
         said([("capb-30", 50, 50), ("kaolin", 5, 20), ("water", 30, 45)])
     );
-    assert!(most.line_ranges_within(&Exact::from(-1)).unwrap_err().is_out_of_range());
+    assert!(most.line_ranges_within(Exact::from(-1)).unwrap_err().is_out_of_range());
     assert!(wash.line_ranges_within(&Exact::ONE).unwrap_err().is_unsupported());
 }
 

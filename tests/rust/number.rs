@@ -9,7 +9,7 @@ proptest! {
         let grams = Exact::ratio(numerator, denominator);
         let mass = Mass::new(&grams, MassUnit::Gram)?;
         for &unit in MassUnit::ALL {
-            prop_assert_eq!(&Mass::new(&mass.in_unit(unit), unit)?, &mass);
+            prop_assert_eq!(&Mass::new(mass.in_unit(unit), unit)?, &mass);
         }
     }
 
@@ -29,7 +29,7 @@ proptest! {
     #[test]
     fn a_percentage_on_the_grid_is_read_as_printed(parts in 0u32..=1_000_000) {
         let percent = Ppm::from_parts(parts)?;
-        prop_assert_eq!(Ppm::from_percent(&percent.to_string())?, percent);
+        prop_assert_eq!(Ppm::from_percent(percent.to_string())?, percent);
     }
 }
 

@@ -282,7 +282,7 @@ proptest! {
         let mut points = vec![(Mass::new(&Exact::ZERO, MassUnit::Gram)?, Decimal::new(900, 2))];
         for (more, less) in steps {
             (added, ph) = (added + more, ph - less.min(ph));
-            points.push((Mass::new(&Exact::ratio(i64::from(added), 100), MassUnit::Gram)?, Decimal::new(i64::from(ph), 2)));
+            points.push((Mass::new(Exact::ratio(i64::from(added), 100), MassUnit::Gram)?, Decimal::new(i64::from(ph), 2)));
         }
         let trial = Titration::new(grams("100"), starter("citric-acid-50"), dilution("1+9"), points.clone())?.with_uncertainty(Decimal::ZERO)?;
         let low = f64::from(ph);

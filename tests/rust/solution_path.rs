@@ -74,7 +74,7 @@ fn every_parameter_gives_what_the_brief_gives_from_cold() {
             brief.with_parameter(&parameter, &values[3]).unwrap().try_solve().unwrap()
         );
         // Pieces follow each other without a gap, and say where there is a formula.
-        let regions = path.regions(&Exact::from(from), &Exact::from(to)).unwrap();
+        let regions = path.regions(Exact::from(from), Exact::from(to)).unwrap();
         assert_eq!((&regions[0].from, &regions[regions.len() - 1].to), (&Exact::from(from), &Exact::from(to)));
         assert!(
             regions.windows(2).all(|pair| pair[0].to == pair[1].from) && regions.len() < 12,
@@ -154,12 +154,12 @@ fn what_is_no_value_is_refused_and_leaves_the_rest_as_it_was() {
     let mut path = brief.solution_path(&Parameter::part("wash", "capb-30")).unwrap();
     let before = path.percents(&Exact::ONE).unwrap().unwrap();
     assert!(path.percents(&Exact::ZERO).unwrap_err().is_out_of_range());
-    assert!(path.percents(&exact("-1")).is_err());
-    assert!(path.percents(&exact("1e12")).is_err());
+    assert!(path.percents(exact("-1")).is_err());
+    assert!(path.percents(exact("1e12")).is_err());
     assert_eq!(path.percents(&Exact::ONE).unwrap().unwrap(), before);
     let mut fixed = brief.solution_path(&Parameter::Fixed("panthenol".into())).unwrap();
-    assert!(fixed.percents(&Exact::ratio(1, 3)).is_err());
-    assert!(fixed.percents(&exact("100.5")).is_err());
+    assert!(fixed.percents(Exact::ratio(1, 3)).is_err());
+    assert!(fixed.percents(exact("100.5")).is_err());
     assert!(brief.solution_path(&Parameter::Fixed("kaolin".into())).is_err());
 }
 
@@ -169,12 +169,12 @@ fn far_ratios_are_solved() {
     for (other, values) in
         [("0.001", ["0.001", "1", "1000", "1000000"]), ("1000000", ["1000000", "1000", "1", "0.001"])]
     {
-        let brief = brief().with_parameter(&Parameter::part("wash", "scs-needles"), &exact(other)).unwrap();
+        let brief = brief().with_parameter(&Parameter::part("wash", "scs-needles"), exact(other)).unwrap();
         let parameter = Parameter::part("wash", "capb-30");
         let mut path = brief.solution_path(&parameter).unwrap();
         for value in values {
-            let cold = brief.with_parameter(&parameter, &exact(value)).unwrap().try_solve().unwrap();
-            let seen = path.percents(&exact(value)).unwrap();
+            let cold = brief.with_parameter(&parameter, exact(value)).unwrap().try_solve().unwrap();
+            let seen = path.percents(exact(value)).unwrap();
             match (&cold, seen) {
                 (Outcome::Answered(answer), Some(percents)) => {
                     assert!(
@@ -213,10 +213,10 @@ fn compare(brief: &Brief, parameter: &Parameter, values: &[Exact]) -> SolutionPa
 fn a_parameter_at_its_end_has_a_path_too() {
     let parameter = Parameter::Highest("stearic-acid".into());
     let full =
-        brief().with_parameter(&parameter, &Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
+        brief().with_parameter(&parameter, Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
     let mut path = compare(&full, &parameter, &[5, 20, 7, 17, 60, 3, 2].map(Exact::from));
     assert_eq!((path.brief(), path.parameter()), (&full, &parameter));
-    assert!((1..=4).contains(&path.regions(&Exact::ONE, &Exact::hundred()).unwrap().len()));
+    assert!((1..=4).contains(&path.regions(&Exact::ONE, Exact::hundred()).unwrap().len()));
 }
 
 /// What hangs on nothing is one region.
@@ -224,7 +224,7 @@ fn a_parameter_at_its_end_has_a_path_too() {
 fn a_price_that_does_not_count_is_one_region() {
     let brief = brief().minimise(Measure::water());
     let mut path = compare(&brief, &Parameter::Price("capb-30".into()), &[4, 9, 1, 1000, 77].map(Exact::from));
-    assert_eq!(path.regions(&Exact::ONE, &Exact::from(1000)).unwrap().len(), 1);
+    assert_eq!(path.regions(&Exact::ONE, Exact::from(1000)).unwrap().len(), 1);
 }
 
 #[test]
@@ -273,7 +273,7 @@ fn a_ratio_has_a_path_too() {
             .collect();
         let mut path = compare(&brief, &parameter, &values);
         assert!(
-            path.regions(&Exact::from(from), &Exact::from(to)).is_ok_and(|regions| regions.len() < 12),
+            path.regions(Exact::from(from), Exact::from(to)).is_ok_and(|regions| regions.len() < 12),
             "{parameter}"
         );
     }
@@ -289,7 +289,7 @@ fn limits_for_every_composition_are_solved_point_by_point() {
         .unwrap();
     let brief = brief().drop_requirement("dry enough").unwrap().require(sure).unwrap();
     let mut path = compare(&brief, &Parameter::AtMost("surely dry".into()), &[16, 20, 14, 25, 18].map(Exact::from));
-    assert!(path.regions(&Exact::from(14), &Exact::from(25)).unwrap_err().is_unsupported());
+    assert!(path.regions(Exact::from(14), Exact::from(25)).unwrap_err().is_unsupported());
     compare(&brief, &Parameter::AtLeast("solid enough".into()), &[60, 62, 65, 68, 70].map(Exact::from));
     let answer = brief.solve().unwrap();
     assert_eq!(answer.parameter_range(&Parameter::AtMost("surely dry".into())).unwrap(), None);
@@ -300,6 +300,6 @@ fn what_is_no_stretch_of_a_path_is_refused() {
     let brief = brief();
     let mut path = brief.solution_path(&Parameter::AtMost("dry enough".into())).unwrap();
     for (from, to) in [(9, 9), (12, 9), (0, 2_000_000_000), (-2_000_000_000, 0)] {
-        assert!(path.regions(&Exact::from(from), &Exact::from(to)).unwrap_err().is_out_of_range(), "{from} to {to}");
+        assert!(path.regions(Exact::from(from), Exact::from(to)).unwrap_err().is_out_of_range(), "{from} to {to}");
     }
 }

@@ -235,7 +235,7 @@ fn whole_plots_are_fitted_by_generalised_least_squares() {
     let rows: Vec<[f64; 3]> = runs
         .iter()
         .map(|run| {
-            let kaolin = Exact::from(run.lines()[1].1.share()).to_f64();
+            let kaolin = run.lines()[1].1.share().to_f64();
             [1.0 - kaolin, kaolin, (run.settings()[0].1.to_f64() - 25.0) / 15.0]
         })
         .collect();

@@ -20,12 +20,12 @@ pub fn number(bytes: &[u8]) {
     }
     if let Some(percent) = accepted(Ppm::from_percent(text)) {
         assert!(percent <= Ppm::WHOLE, "{text:?} was read as {percent:?}, above the whole");
-        assert_eq!(Ppm::from_percent(&percent.to_string()).ok(), Some(percent), "{text:?}");
-        assert_eq!(Ppm::from_percent(&percent.percent()).ok(), Some(percent), "{text:?}");
+        assert_eq!(Ppm::from_percent(percent.to_string()).ok(), Some(percent), "{text:?}");
+        assert_eq!(Ppm::from_percent(percent.percent()).ok(), Some(percent), "{text:?}");
     }
     if let Some(mass) = accepted(text.parse::<Mass>()) {
         assert!(!mass.grams().is_negative(), "{text:?} was read as a mass below 0");
-        assert_eq!(Mass::new(&mass.in_unit(MassUnit::Ounce), MassUnit::Ounce).ok().as_ref(), Some(&mass), "{text:?}");
+        assert_eq!(Mass::new(mass.in_unit(MassUnit::Ounce), MassUnit::Ounce).ok().as_ref(), Some(&mass), "{text:?}");
         // Past 28 digits a mass prints as a fraction, which is read back all the same.
         reads_back(&mass);
     }

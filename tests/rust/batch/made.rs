@@ -174,7 +174,7 @@ proptest! {
     #[test]
     fn masses_are_kept(grams in prop::collection::vec(0u32..3000, 4), left in 0u32..30) {
         prop_assume!(grams.iter().sum::<u32>() > 0 && left <= grams[2]);
-        let tenths = |tenths: u32| Mass::new(&Exact::ratio(i64::from(tenths), 10), tenside::number::MassUnit::Gram).unwrap();
+        let tenths = |tenths: u32| Mass::new(Exact::ratio(i64::from(tenths), 10), tenside::number::MassUnit::Gram).unwrap();
         let names = ["sci-powder", "cetyl-alcohol", "water", "kaolin"];
         let actual = names.iter().zip(&grams).fold(Actual::new(), |actual, (name, grams)| actual.weighed(name, tenths(*grams)).unwrap());
         prop_assume!(grams.iter().sum::<u32>() > left);

@@ -167,7 +167,7 @@ proptest! {
             scales.tolerating(rust_decimal::Decimal::new(tolerance, 1)).unwrap()
         };
         let size = |mass: Mass| BatchSize::of_mass(mass).unwrap();
-        let start = Mass::new(&Exact::ratio(decigrams, 10), MassUnit::Gram).unwrap();
+        let start = Mass::new(Exact::ratio(decigrams, 10), MassUnit::Gram).unwrap();
         let Ok(batch) = salt_marsh().batch(size(start), scales()) else { return Ok(()) };
         for note in batch.notes() {
             let (Note::TooSmall(found) | Note::RoundsToNothing(found)) = note else { continue };
@@ -187,7 +187,7 @@ proptest! {
 
     #[test]
     fn the_fewest_bars_pass_and_one_bar_less_does_not(net in 200i64..1500, bars in 1u32..40) {
-        let net = Mass::new(&Exact::ratio(net, 10), MassUnit::Gram).unwrap();
+        let net = Mass::new(Exact::ratio(net, 10), MassUnit::Gram).unwrap();
         let size = |bars: u32| BatchSize::of_bars(bars, net.clone()).unwrap().with_drying_loss(decimal("7")).unwrap();
         let batch = salt_marsh().batch(size(bars), on_scale("0.1 g")).unwrap();
         for note in batch.notes() {

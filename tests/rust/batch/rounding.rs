@@ -47,7 +47,7 @@ proptest! {
     #[test]
     fn one_scale(weights in prop::collection::vec(0i64..100_000, 16), centigrams in 100i64..10_000_000, division in 0usize..DIVISIONS.len(), unit in 0usize..4) {
         prop_assume!(weights.iter().sum::<i64>() > 0);
-        let size = BatchSize::of_mass(Mass::new(&Exact::ratio(centigrams, 100), MassUnit::Gram).unwrap()).unwrap();
+        let size = BatchSize::of_mass(Mass::new(Exact::ratio(centigrams, 100), MassUnit::Gram).unwrap()).unwrap();
         let division = mass(DIVISIONS[division]);
         let formula = formula(&weights);
         match formula.batch(size, Scales::new(division.clone()).unwrap().shown_in(UNITS[unit])) {
@@ -78,7 +78,7 @@ proptest! {
         for (phase, division) in formula.phases().iter().zip(divisions) {
             scales = scales.for_phase(phase.name(), mass(DIVISIONS[division])).unwrap();
         }
-        let size = BatchSize::of_mass(Mass::new(&Exact::from(grams), MassUnit::Gram).unwrap()).unwrap();
+        let size = BatchSize::of_mass(Mass::new(Exact::from(grams), MassUnit::Gram).unwrap()).unwrap();
         match formula.batch(size, scales) {
             Ok(batch) => {
                 check(&batch)?;

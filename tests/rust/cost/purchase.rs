@@ -85,7 +85,7 @@ impl Shop {
         }
         for (material, grams, price, break_at) in &self.packs {
             let mut pack =
-                Pack::new(IDS[*material], Mass::new(&Exact::from(*grams), MassUnit::Gram).unwrap(), cents(*price))
+                Pack::new(IDS[*material], Mass::new(Exact::from(*grams), MassUnit::Gram).unwrap(), cents(*price))
                     .unwrap();
             if let Some((from, price)) = break_at {
                 pack = pack.with_break(u32::try_from(*from).unwrap(), cents(*price)).unwrap();

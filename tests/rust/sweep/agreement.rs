@@ -137,18 +137,18 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
         axis(
             &brief,
             "wash.capb-30",
-            tenside::sweep::Values::linspace(&Exact::ratio(1, 2), &Exact::from(9), 211, &Exact::ratio(1, 1000))
+            tenside::sweep::Values::linspace(Exact::ratio(1, 2), Exact::from(9), 211, Exact::ratio(1, 1000))
                 .unwrap(),
         ),
         axis(
             &brief,
             "wash.scs-needles",
-            tenside::sweep::Values::linspace(&Exact::ONE, &Exact::from(9), 37, &Exact::ratio(1, 1000)).unwrap(),
+            tenside::sweep::Values::linspace(&Exact::ONE, Exact::from(9), 37, Exact::ratio(1, 1000)).unwrap(),
         ),
         axis(
             &brief,
             "target.active-matter",
-            tenside::sweep::Values::linspace(&Exact::from(40), &Exact::from(70), 31, &Exact::ratio(1, 100)).unwrap(),
+            tenside::sweep::Values::linspace(Exact::from(40), Exact::from(70), 31, Exact::ratio(1, 100)).unwrap(),
         ),
     ];
     let sweep = Sweep::new(&brief, axes).unwrap();
@@ -180,7 +180,7 @@ fn optimal_rows_do_not_depend_on_levels_threads_or_parts() {
         .at_least(Measure::water(), 11)
         .unwrap();
     let spaced = |from: i64, to: i64, count: usize| {
-        tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+        tenside::sweep::Values::linspace(Exact::from(from), Exact::from(to), count, Exact::ratio(1, 1000)).unwrap()
     };
     let axes = vec![
         axis(&brief, "wash.scs-needles", spaced(1, 9, 23)),
@@ -252,7 +252,7 @@ fn a_million_totals_in_whole_numbers() {
         .target(Measure::active_matter(), 40)
         .unwrap();
     let spaced = |from: i64, to: i64| {
-        tenside::sweep::Values::linspace(&Exact::from(from), &Exact::from(to), 1000, &Exact::ratio(1, 1000)).unwrap()
+        tenside::sweep::Values::linspace(Exact::from(from), Exact::from(to), 1000, Exact::ratio(1, 1000)).unwrap()
     };
     let sweep = Sweep::new(
         &brief,

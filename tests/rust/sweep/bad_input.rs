@@ -85,7 +85,7 @@ fn words_that_are_none_or_several() {
 #[test]
 fn a_table_too_large_is_refused_with_its_size_and_the_way() {
     let brief = bar();
-    let many = Values::linspace(&Exact::ONE, &Exact::from(2), 10_000, &Exact::ratio(1, 100_000_000)).unwrap();
+    let many = Values::linspace(&Exact::ONE, Exact::from(2), 10_000, Exact::ratio(1, 100_000_000)).unwrap();
     let axes =
         ["wash.capb-30", "wash.scs-needles", "wash.sci-powder"].map(|word| axis(&brief, word, many.clone())).to_vec();
     let sweep = Sweep::new(&brief, axes).unwrap();

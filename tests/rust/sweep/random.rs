@@ -149,7 +149,7 @@ fn a_member_that_is_held_fixes_its_split() {
         .unwrap()
         .change_line("sci-powder", Role::Fixed(Ppm::from_percent("20").unwrap()))
         .unwrap();
-    let values = Values::linspace(&Exact::from(5), &Exact::from(40), 15, &Values::usual_grid()).unwrap();
+    let values = Values::linspace(Exact::from(5), Exact::from(40), 15, Values::usual_grid()).unwrap();
     let sweep =
         Sweep::new(&brief, vec![Varied::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
     let table = sweep.table().unwrap();

@@ -13,7 +13,7 @@ use super::support::{axis, bar, values};
 fn sweep() -> Sweep {
     let brief = bar();
     let spaced = |from: i64, to: i64, count: usize| {
-        Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+        Values::linspace(Exact::from(from), Exact::from(to), count, Exact::ratio(1, 1000)).unwrap()
     };
     let axes = vec![
         axis(&brief, "target.active-matter", spaced(40, 62, 23)),
@@ -212,7 +212,7 @@ fn everything() -> Stream {
 fn parts_of_a_sweep_join_to_what_one_machine_gathers() {
     let free = bar().drop_line("cetyl-alcohol").unwrap().between("cetyl-alcohol", 3, 6).unwrap();
     let spaced = |from: i64, to: i64, count: usize| {
-        Values::linspace(&Exact::from(from), &Exact::from(to), count, &Exact::ratio(1, 1000)).unwrap()
+        Values::linspace(Exact::from(from), Exact::from(to), count, Exact::ratio(1, 1000)).unwrap()
     };
     let solved = Sweep::new(
         &free,
