@@ -210,7 +210,7 @@ pub(crate) fn lattice(split: String, steps: u32) -> Outcome<Axis> {
 #[pyfunction]
 #[pyo3(signature = (start, stop, count, *, grid=None))]
 pub(crate) fn linspace(start: Number, stop: Number, count: usize, grid: Option<Number>) -> Outcome<Vec<Fraction>> {
-    Ok(fractions(&Values::linspace(&start.0, &stop.0, count, &grid_or_usual(grid))?))
+    Ok(fractions(&Values::linspace(&start.0, &stop.0, count, grid_or_usual(grid))?))
 }
 
 /// `count` values from `start` to `stop` in a constant ratio, each rounded to a multiple of `grid`.
@@ -220,7 +220,7 @@ pub(crate) fn linspace(start: Number, stop: Number, count: usize, grid: Option<N
 #[pyfunction]
 #[pyo3(signature = (start, stop, count, *, grid=None))]
 pub(crate) fn geomspace(start: Number, stop: Number, count: usize, grid: Option<Number>) -> Outcome<Vec<Fraction>> {
-    Ok(fractions(&Values::geomspace(&start.0, &stop.0, count, &grid_or_usual(grid))?))
+    Ok(fractions(&Values::geomspace(&start.0, &stop.0, count, grid_or_usual(grid))?))
 }
 
 fn grid_or_usual(grid: Option<Number>) -> Exact {
