@@ -212,8 +212,7 @@ fn compare(brief: &Brief, parameter: &Parameter, values: &[Exact]) -> SolutionPa
 #[test]
 fn a_parameter_at_its_end_has_a_path_too() {
     let parameter = Parameter::Highest("stearic-acid".into());
-    let full =
-        brief().with_parameter(&parameter, Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
+    let full = brief().with_parameter(&parameter, Exact::hundred()).unwrap().maximise(Measure::class(Class::FattyAcid));
     let mut path = compare(&full, &parameter, &[5, 20, 7, 17, 60, 3, 2].map(Exact::from));
     assert_eq!((path.brief(), path.parameter()), (&full, &parameter));
     assert!((1..=4).contains(&path.regions(&Exact::ONE, Exact::hundred()).unwrap().len()));

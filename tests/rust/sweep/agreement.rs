@@ -137,8 +137,7 @@ fn every_level_and_any_number_of_threads_give_the_same_bits() {
         axis(
             &brief,
             "wash.capb-30",
-            tenside::sweep::Values::linspace(Exact::ratio(1, 2), Exact::from(9), 211, Exact::ratio(1, 1000))
-                .unwrap(),
+            tenside::sweep::Values::linspace(Exact::ratio(1, 2), Exact::from(9), 211, Exact::ratio(1, 1000)).unwrap(),
         ),
         axis(
             &brief,

@@ -52,12 +52,13 @@ impl MolarMass {
             .map(|(low, high)| Ok::<_, Error>((Quantity::MolarMass.decimal(low)?, Quantity::MolarMass.decimal(high)?)))
             .transpose()?;
         if let Some((low, high)) = range
-            && (low > typical || typical > high) {
-                return Err(Fault::new(FaultKind::Contradiction, "a molar mass lies outside its own range")
-                    .value(format!("{low} to {high} with {typical}"))
-                    .allowed("low <= typical <= high")
-                    .into());
-            }
+            && (low > typical || typical > high)
+        {
+            return Err(Fault::new(FaultKind::Contradiction, "a molar mass lies outside its own range")
+                .value(format!("{low} to {high} with {typical}"))
+                .allowed("low <= typical <= high")
+                .into());
+        }
         Ok(MolarMass { typical, chain: Some(Chain { range, basis: basis.to_string() }) })
     }
 

@@ -336,17 +336,15 @@ fn run_of(
                     (_, text) => whole_plot = text,
                 }
             }
-            Some(Kind::Line(line)) => {
-                match number().and_then(|number| number.map(Ppm::from_percent).transpose()) {
-                    Ok(Some(percent)) => lines.push((line.clone(), percent)),
-                    Ok(None) => found(
-                        Fault::new(FaultKind::Missing, "a line without a percentage")
-                            .remedy("write 0 where the batch has none of it")
-                            .into(),
-                    ),
-                    Err(error) => found(error),
-                }
-            }
+            Some(Kind::Line(line)) => match number().and_then(|number| number.map(Ppm::from_percent).transpose()) {
+                Ok(Some(percent)) => lines.push((line.clone(), percent)),
+                Ok(None) => found(
+                    Fault::new(FaultKind::Missing, "a line without a percentage")
+                        .remedy("write 0 where the batch has none of it")
+                        .into(),
+                ),
+                Err(error) => found(error),
+            },
             Some(Kind::Setting(variable)) => match number() {
                 Ok(Some(setting)) => settings.push((variable, setting)),
                 Ok(None) => found(
