@@ -9,6 +9,9 @@ use crate::document::{Notation, Reader, TableView, fold_spelling, unknown_name};
 use crate::error::Fault;
 use crate::material::{Form, Material};
 
+/// Letters by which a misspelt name may differ from the one that was meant.
+const MOST_LETTERS_APART: usize = 2;
+
 /// What one word of a name says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) enum Says {
@@ -137,6 +140,10 @@ pub(super) fn same_kind<'a>(name: &str, known: impl Iterator<Item = &'a str>) ->
     let shown: String = name.chars().take(80).collect();
     let wanted = said(&plain_words(&shown));
     known.filter(move |known| {
+        // More letters apart is another word: rose oil is no misspelt rosemary oil.
+        if strsim::osa_distance(&fold_spelling(&shown), &fold_spelling(known)) > MOST_LETTERS_APART {
+            return false;
+        }
         let told = said(&plain_words(known));
         wanted.is_subset(&told) && told.difference(&wanted).all(|says| matches!(says, Says::Shape(_)))
     })

@@ -281,7 +281,7 @@ mod tests {
         for (name, near) in [("kaoline", "kaolin"), ("sci-powdr", "sci-powder"), ("rosemery-oil", "rosemary-oil")] {
             assert_eq!(offered(name), Some(format!("did you mean {near:?}?")), "{name}");
         }
-        for name in ["rosemary-water", "shea-oil", "sci-noodles"] {
+        for name in ["rosemary-water", "shea-oil", "rose-oil", "sci-noodles"] {
             assert_eq!(offered(name), None, "{name}");
         }
     }
