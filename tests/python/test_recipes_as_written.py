@@ -95,3 +95,29 @@ def test_a_draft_is_shown_as_a_page():
     assert "Phase A" in str(draft)
     assert "open question" in page.text().lower()
     assert "leave the line out" in str(draft.questions(CATALOGUE)[0])
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "lactic acid 80 % to pH 5.3",
+        "sodium-hydroxide-10 q.s. to pH 6",
+        "citric acid 50 % q.s. to pH 5",
+        "kaolin until pH 5.5",
+    ],
+)
+def test_a_ph_is_no_amount(line):
+    draft = td.Draft.from_text("To a pH", f"{line}\nsci-powder 60 %")
+    assert draft.lines[0].amount.startswith("to pH ")
+    asked = [question.message for question in draft.questions(td.Catalogue.starter()) if "line 1" in question.place]
+    assert "how much brings a pH is a figure that only a trial gives" in asked
+
+
+@pytest.mark.parametrize(
+    "line", ["kaolin 10 g (in the liquid)", "kaolin 10 g (dissolve in 5 g water)", "kaolin 10 g (or another clay)"]
+)
+def test_a_remark_in_brackets_leaves_the_name_as_a_choice(line):
+    draft = td.Draft.from_text("Remarks", f"{line}\nsci-powder 60 g")
+    assert draft.lines[0].amount == "10 g"
+    (question,) = [each for each in draft.questions(td.Catalogue.starter()) if each.kind == "unknown-material"]
+    assert [choice.label.split(" (")[0] for choice in question.choices][1] == "kaolin"

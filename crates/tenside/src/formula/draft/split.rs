@@ -296,7 +296,7 @@ fn without_a_ph(line: &str) -> (String, Option<String>) {
     let wish = [&words().fill, &words().fill_to, &words().about];
     let until = ["until", "till", "for", "at", "reach", "get"];
     while let Some((name, last)) = rest.rsplit_once(char::is_whitespace) {
-        let word = last.to_lowercase();
+        let word = last.trim_start_matches(['(', '[']).to_lowercase();
         if !wish.iter().any(|list| list.strip(&word) == Some("")) && !until.contains(&word.as_str()) {
             break;
         }
