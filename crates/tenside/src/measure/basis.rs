@@ -51,7 +51,7 @@ impl Basis {
     /// use tenside::measure::{Basis, Measure};
     /// use tenside::prelude::*;
     /// let shelf = Catalogue::starter();
-    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent_text(percent)?);
+    /// let line = |id: &str, percent: &str| Line::new(id, shelf.material(id)?.clone(), Ppm::from_percent(percent)?);
     /// // Of the kaolin 1 % is held water.
     /// let paste = Formula::new("Paste", vec![line("kaolin", "60")?, line("water", "40")?])?;
     /// let free = |moisture: i64| {

@@ -131,7 +131,7 @@ impl Sweep {
     /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("sci-powder", 50)?.qs("kaolin")?;
     /// // Invented.
     /// let mixture = MixedMicelles::new([("SODIUM COCOYL ISETHIONATE", 1, 4)])?;
-    /// let shares = Values::new([20, 50].map(Into::into).to_vec())?;
+    /// let shares = Values::new([20, 50])?;
     /// let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "sci-powder")?.over(shares)?])?;
     /// let table = sweep.with_micelles(&mixture, "1+99".parse()?)?.table()?;
     /// assert_eq!(table.numbers("micelles.cmc")?.get(1), Some(4.0));

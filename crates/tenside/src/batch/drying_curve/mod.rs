@@ -129,7 +129,7 @@ pub struct DayWeight {
 /// ```
 /// use tenside::batch::{BarWeighIns, DryingCurve};
 /// let masses = ["70.0 g", "68.2 g", "67.1 g", "66.3 g", "65.9 g", "65.6 g", "65.4 g"];
-/// let weigh_ins = masses.iter().zip(0..).map(|(mass, day)| Ok((day.into(), mass.parse()?))).collect::<Result<Vec<_>, tenside::Error>>()?;
+/// let weigh_ins = masses.iter().zip(0..).map(|(mass, day)| Ok((day, mass.parse()?))).collect::<Result<Vec<_>, tenside::Error>>()?;
 /// let drying = DryingCurve::new(vec![BarWeighIns::new("first", weigh_ins)?], Some("0.1 g".parse()?))?;
 /// assert_eq!(format!("{:.1} g, {:.1} %", drying.bars()[0].plateau, drying.loss().0), "65.1 g, 7.0 %");
 /// let ready = &drying.ready("0.5", "95")?[0];
