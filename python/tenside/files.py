@@ -25,6 +25,7 @@ from tenside._native import (
     BarsFromStock,
     Batch,
     BatchRecord,
+    BestOnModel,
     Brief,
     Catalogue,
     Chosen,
@@ -39,6 +40,8 @@ from tenside._native import (
     Formula,
     Label,
     Made,
+    MixedMicelles,
+    ModelChoice,
     MouldedBar,
     Offers,
     Portions,
@@ -82,6 +85,7 @@ Document: TypeAlias = (
     | BarsFromStock
     | Batch
     | BatchRecord
+    | BestOnModel
     | Brief
     | Catalogue
     | Chosen
@@ -95,6 +99,8 @@ Document: TypeAlias = (
     | Formula
     | Label
     | Made
+    | MixedMicelles
+    | ModelChoice
     | MouldedBar
     | Offers
     | Portions
