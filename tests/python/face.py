@@ -300,6 +300,15 @@ LOG_OF_THREE = td.trial.TrialLog(
         )
     ],
 )
+IN_PLOTS = td.trial.TrialLog(
+    "In plots",
+    {"hardness": "N"},
+    [
+        td.trial.TrialRun(str(n), {"sci-powder": 100 - k, "kaolin": k}, {"hardness": y}, whole_plot=str(n % 3))
+        for n, (k, y) in enumerate([(20, 30.1), (20, 29.8), (40, 42.2), (60, 46.0), (60, 45.7), (80, 41.8), (100, 30.2)])
+    ],
+)
+WEAK = td.Brief("Weak", CATALOGUE).between("capb-30", 0, 50).qs("water").at_least(m.active_matter, 18)
 DOCUMENTS = {"brief": BRIEF, "catalogue": CATALOGUE, "draft": DRAFT, "formula": FORMULA, "rules": RULES}
 for kind, document in DOCUMENTS.items():
     td.write(document, FOLDER / f"{kind}.toml")
@@ -319,6 +328,14 @@ SHELF = {
     "typical": [100, 30],
     "Preis": ["1.9", "2.9"],
     "Regal": [7, 8],
+}
+
+PREMIXES = {
+    "Artikel": ["Two powders"] * 2,
+    "form": ["powder"] * 2,
+    "part": ["kaolin", "corn-starch"],
+    "percent": [75, 25],
+    "Regal": [7, 7],
 }
 
 RECEIVERS: dict[str, Any] = {
@@ -347,6 +364,9 @@ RECEIVERS: dict[str, Any] = {
     "Catalogue.to_csv": td.Catalogue.starter(),
     "DryingCurve": values.measured()[6],
     "TrialLog": LOGGED[0],
+    "TrialLog.best_model": IN_PLOTS,
+    "TrialLog.fit": IN_PLOTS,
+    "Relaxation": WEAK.try_solve().relaxations()[0],
     "FittedModel": LOGGED[6],
     "FittedModel.measure": LOGGED[7],
     "Brief.best_on": td.Brief("Hard", CATALOGUE).between("kaolin", 20, 90).qs("sci-powder"),
@@ -383,7 +403,11 @@ FROM_SHELF = {
     "rest_unspecified": True,
     "source": "invented",
 }
+FROM_PREMIXES = {"columns": {"name": "Artikel"}, "ignore": ["Regal"], "source": "invented"}
 WITH: dict[str, dict[str, Any]] = {
+    "Catalogue.with_table": FROM_PREMIXES,
+    "Catalogue.check_with_table": FROM_PREMIXES,
+    "Basis.with_bound_water": {"moisture": 5},
     "Catalogue.from_table": FROM_SHELF,
     "Catalogue.check_table": FROM_SHELF,
     "PriceList.from_table": {"currency": "EUR", "ignore": ["Regal"]},
@@ -568,6 +592,14 @@ VALUES: dict[str, Any] = {
     "Catalogue.filter.starter": True,
     "Catalogue.filter.or_not_known": True,
     "Catalogue.table": SHELF,
+    "Catalogue.with_table.of": "premixes",
+    "Catalogue.with_table.table": PREMIXES,
+    "Catalogue.with_table.columns": {"name": "Artikel"},
+    "Catalogue.check_with_table.of": "premixes",
+    "Catalogue.check_with_table.table": PREMIXES,
+    "Catalogue.check_with_table.columns": {"name": "Artikel"},
+    "PriceList.price_of.material": CATALOGUE.material("kaolin"),
+    "Relaxation.taken.brief": WEAK,
     "Catalogue.columns": {"name": "Artikel", "constituent": "INCI", "price_per_kg": "Preis"},
     "Catalogue.ignore": ["Regal"],
     "Catalogue.rest_unspecified": True,

@@ -72,7 +72,7 @@ impl Relaxation {
     /// >>> brief = td.Brief("Weak", td.Catalogue.starter()).between("capb-30", 0, 50).qs("water").at_least(td.measure.active_matter, 18)
     /// >>> change = brief.try_solve().relaxations()[0]
     /// >>> change.taken(brief).solve().formula.line("capb-30").percent
-    /// Fraction(50, 1)
+    /// Decimal('50')
     fn taken(&self, brief: &Brief) -> Outcome<Brief> {
         Ok(Brief(self.core()?.taken(&brief.0)?))
     }
