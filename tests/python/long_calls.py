@@ -251,9 +251,6 @@ CALLS: dict[str, Long] = {
     "axis": Long(lambda count: range(count), lambda values: td.axis("panthenol", values), 400_000, 9_000_000),
     "read a catalogue": Long(document, td.Catalogue.from_toml, 2, 30),
     "read a choice": Long(stated, td.read, 30, 60),
-    "read a choice of a dict": Long(
-        lambda count: json.loads(stated(count)), lambda document: td.solve.Chosen.from_dict(document), 30, 60
-    ),
     "read requirements": Long(requirements, lambda text: td.Brief.from_toml(text, CATALOGUE), 3000, 10_000),
 }
 

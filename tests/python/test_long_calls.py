@@ -123,7 +123,6 @@ LARGE = [
     "best_on",
     "most_desirable",
     "read a choice",
-    "read a choice of a dict",
 ]
 
 
