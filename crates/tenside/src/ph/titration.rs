@@ -234,7 +234,13 @@ impl Titration {
             let fault = Fault::new(FaultKind::OutOfRange, "the titration does not reach that pH")
                 .value(ph)
                 .allowed(format!("{low} to {high}"));
-            return Err(fault.remedy("go on with the titration past it: nothing is extrapolated").into());
+            let starts_past_it = if self.lowers() { ph > first.ph } else { ph < first.ph };
+            let remedy = if starts_past_it {
+                "titrate a sample that starts there, with a reading before the first addition"
+            } else {
+                "go on with the titration past it"
+            };
+            return Err(fault.remedy(format!("{remedy}: nothing is extrapolated")).into());
         }
         let mut curve: Vec<(Exact, Exact)> =
             self.points.iter().map(|point| (Exact::from(point.ph), point.added.grams().clone())).collect();
