@@ -129,6 +129,13 @@ def documents() -> dict[str, object]:
         .between("kaolin", 20, 60)
         .qs("sci-powder")
         .best_on(log.fit("hardness")),
+        "most-desirable": td.Brief("Hard and light", td.Catalogue.starter())
+        .between("kaolin", 20, 60)
+        .qs("sci-powder")
+        .most_desirable([(log.fit("hardness"), td.trial.Desirability("larger", 20, 50))]),
+        "formula-micelles": td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter()).mixed_micelles(
+            "1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}
+        ),
         "mixed-micelles": td.trial.MixedMicelles(
             {"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"}
         ),

@@ -38,9 +38,9 @@ use crate::solve::no_formula::Unmet;
 use crate::solve::rounded::Rounded;
 use crate::trial::design::Design;
 use crate::trial::log::TrialLog;
-use crate::trial::micelle::MixedMicelles;
+use crate::trial::micelle::{FormulaMicelles, MixedMicelles};
 use crate::trial::model::{FittedModel, ModelChoice};
-use crate::trial::optimise::BestOnModel;
+use crate::trial::optimise::{BestOnModel, MostDesirable};
 
 /// What a document is read as.
 #[derive(IntoPyObject)]
@@ -61,11 +61,13 @@ pub(crate) enum Read {
     DryingCurve(DryingCurve),
     Exposure(Exposure),
     FittedModel(FittedModel),
-    MixedMicelles(MixedMicelles),
-    ModelChoice(ModelChoice),
     Formula(Formula),
+    FormulaMicelles(FormulaMicelles),
     Label(Label),
     Made(Made),
+    MixedMicelles(MixedMicelles),
+    ModelChoice(ModelChoice),
+    MostDesirable(MostDesirable),
     MouldedBar(MouldedBar),
     Offers(Offers),
     Portions(Portions),
@@ -104,12 +106,11 @@ pub(crate) fn read(
     rules: Several<RuleList>,
 ) -> Outcome<Read> {
     const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, brief/1, \
-                         catalogue/1, chosen/1, \
-                         conflict/1, costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, \
-                         made/1, mixed-micelles/1, model-choice/1, model/1, moulded-bar/1, offers/1, \
-                         portions/1, prices/1, product-mix/1, purchase/1, \
-                         rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, trial-log/1, unmet/1, \
-                         use-up/1, weighable/1, weight-test/1 or weights/1";
+                         catalogue/1, chosen/1, conflict/1, costing/1, design/1, draft/1, drying-curve/1, \
+                         exposure/1, formula/1, formula-micelles/1, label/1, made/1, mixed-micelles/1, \
+                         model-choice/1, model/1, most-desirable/1, moulded-bar/1, offers/1, portions/1, prices/1, \
+                         product-mix/1, purchase/1, rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, \
+                         trial-log/1, unmet/1, use-up/1, weighable/1, weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
     let shelf = catalogue.0.clone();
@@ -137,11 +138,13 @@ pub(crate) fn read(
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| {
             tenside::formula::Formula::read(text, notation, &shelf)
         })?)),
+        "formula-micelles/1" => Read::FormulaMicelles(FormulaMicelles::read(py, text, notation, &catalogue)?),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
         "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
         "mixed-micelles/1" => Read::MixedMicelles(MixedMicelles::read(py, text, notation, &catalogue)?),
         "model-choice/1" => Read::ModelChoice(ModelChoice::read(py, text, notation, &catalogue)?),
         "model/1" => Read::FittedModel(FittedModel::read(py, text, notation, &catalogue)?),
+        "most-desirable/1" => Read::MostDesirable(MostDesirable::read(py, text, notation, &catalogue)?),
         "moulded-bar/1" => Read::MouldedBar(MouldedBar::read(py, text, notation, &catalogue)?),
         "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),
         "portions/1" => Read::Portions(Portions::read(py, text, notation, &catalogue)?),
