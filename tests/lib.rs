@@ -163,6 +163,8 @@ fn schemas() -> Vec<(&'static str, String)> {
         ("rules", RuleList::schema()),
         ("draft", Draft::schema()),
         ("answer", Answer::schema()),
+        ("titration", tenside::ph::Titration::schema()),
+        ("adjustment", tenside::ph::Adjustment::schema()),
         ("conflict", Conflict::schema()),
         ("rounded", Rounded::schema()),
         ("chosen", Choice::schema()),

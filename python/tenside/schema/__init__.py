@@ -6,6 +6,7 @@ from reprlib import repr as brief_repr
 __all__ = ["KINDS", "text"]
 
 KINDS = (
+    "adjustment",
     "answer",
     "bars-from-stock",
     "batch",
@@ -42,6 +43,7 @@ KINDS = (
     "stock",
     "substitution",
     "target-fill",
+    "titration",
     "trial-log",
     "unmet",
     "use-up",

@@ -54,7 +54,15 @@ pub struct Titration {
     dilution: Dilution,
     points: Vec<TitrationPoint>,
     uncertainty: Decimal,
-    calculated: bool,
+    pub(super) calculation: Option<Arc<Calculation>>,
+}
+
+/// What a titration was calculated from.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Calculation {
+    pub(super) formula: Formula,
+    pub(super) most: Mass,
+    pub(super) temperature: f64,
 }
 
 impl Titration {
@@ -159,7 +167,7 @@ impl Titration {
             dilution,
             points,
             uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2),
-            calculated: false,
+            calculation: None,
         })
     }
 
@@ -205,7 +213,7 @@ impl Titration {
     /// True if the points were calculated by the model and not read.
     #[must_use]
     pub fn is_calculated(&self) -> bool {
-        self.calculated
+        self.calculation.is_some()
     }
 
     /// What was added did.
@@ -248,7 +256,7 @@ impl Titration {
             curve.reverse();
         }
         let typical = interpolated(&curve, &Exact::from(ph));
-        if self.calculated {
+        if self.is_calculated() {
             return Ok(Interval { low: None, typical: Some(typical), high: None });
         }
         // How far a point is before the pH, in the direction of adding.
@@ -335,8 +343,9 @@ impl Formula {
             points.push((Mass::new(&added, MassUnit::Gram)?, ph));
         }
         let hundred = Mass::new(Exact::hundred(), MassUnit::Gram)?;
+        let calculation = Calculation { formula: self.clone(), most: most.clone(), temperature };
         Ok(Titration {
-            calculated: true,
+            calculation: Some(Arc::new(calculation)),
             uncertainty: Decimal::ZERO,
             ..Titration::new(hundred, reagent, *dilution, points)?
         })
