@@ -21,10 +21,12 @@ from typing import get_args, TypeAlias
 
 from tenside import atomic
 from tenside._native import (
+    Adjustment,
     Answer,
     BarsFromStock,
     Batch,
     BatchRecord,
+    BestOnModel,
     Brief,
     Catalogue,
     Chosen,
@@ -37,8 +39,12 @@ from tenside._native import (
     Exposure,
     FittedModel,
     Formula,
+    FormulaMicelles,
     Label,
     Made,
+    MixedMicelles,
+    ModelChoice,
+    MostDesirable,
     MouldedBar,
     Offers,
     Portions,
@@ -52,6 +58,7 @@ from tenside._native import (
     Stock,
     Substitution,
     TargetFill,
+    Titration,
     TrialLog,
     Unmet,
     UseUp,
@@ -78,10 +85,12 @@ __all__ = [
 ]
 
 Document: TypeAlias = (
-    Answer
+    Adjustment
+    | Answer
     | BarsFromStock
     | Batch
     | BatchRecord
+    | BestOnModel
     | Brief
     | Catalogue
     | Chosen
@@ -93,8 +102,12 @@ Document: TypeAlias = (
     | Exposure
     | FittedModel
     | Formula
+    | FormulaMicelles
     | Label
     | Made
+    | MixedMicelles
+    | ModelChoice
+    | MostDesirable
     | MouldedBar
     | Offers
     | Portions
@@ -107,6 +120,7 @@ Document: TypeAlias = (
     | RuleList
     | Stock
     | TargetFill
+    | Titration
     | TrialLog
     | Unmet
     | UseUp
