@@ -85,6 +85,10 @@ def documents() -> dict[str, object]:
         for number, (clay, newtons) in enumerate(results)
     ]
     log = td.trial.TrialLog("Clay and hardness", {"hardness": "N"}, runs)
+    points = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+    titration = td.ph.Titration(
+        points, sample="100 g", reagent=starter.material("citric-acid-50"), dilution="1+9"
+    )
     press = td.batch.Mould.rectangular(80, 55, corner=8, draft=2)
     return {
         "catalogue": SHELF,
@@ -119,6 +123,10 @@ def documents() -> dict[str, object]:
         "review": formula.review(market="EU", use="shampoo-bar", on="2026-11-24", ph=td.Reading(5.6, dilution="1+9")),
         "label": formula.label(market="EU", on="2026-11-24", net="60 g", residual_moisture=4),
         "exposure": formula.exposure("COCAMIDOPROPYL BETAINE", product="shampoo", absorption=10),
+        "titration": titration,
+        "adjustment": titration.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion(
+            "8 g", td.Reading(5.85, dilution="1+9")
+        ),
         "design": brief.drop_requirement(brief.requirements[0].name).design(
             "d-optimal", model="linear", runs=4, seed=1
         ),
@@ -129,6 +137,13 @@ def documents() -> dict[str, object]:
         .between("kaolin", 20, 60)
         .qs("sci-powder")
         .best_on(log.fit("hardness")),
+        "most-desirable": td.Brief("Hard and light", td.Catalogue.starter())
+        .between("kaolin", 20, 60)
+        .qs("sci-powder")
+        .most_desirable([(log.fit("hardness"), td.trial.Desirability("larger", 20, 50))]),
+        "formula-micelles": td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, td.Catalogue.starter()).mixed_micelles(
+            "1+999", cmcs={"SODIUM COCOYL ISETHIONATE": 4}
+        ),
         "mixed-micelles": td.trial.MixedMicelles(
             {"SDS": (1, "8.2"), "C12E8": (1, "0.11")}, interactions={("SDS", "C12E8"): "-3.9"}
         ),

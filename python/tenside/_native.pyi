@@ -2055,7 +2055,7 @@ class Candidates:
     @property
     def passed_over(self, /) -> Table[PassedOver]:
         """
-        Those of the same main class that do not match, or of which it is not known.
+        Those of the same class that do not match, or of which it is not known.
         """
     @property
     def ranked(self, /) -> Table[Candidate]:
@@ -2575,7 +2575,7 @@ class Conflict:
 
     >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
     >>> conflict.sentence, conflict.verify()
-    ('no formula meets this: line kaolin fixed at 60 %', True)
+    ('no formula meets this: line kaolin fixed at 60 %; the lines sum to 100 %', True)
     """
     def __copy__(self, /) -> Conflict: ...
     def __deepcopy__(self, memo: Any, /) -> Conflict: ...
@@ -7990,7 +7990,7 @@ class Parent:
 @final
 class PassedOver:
     """
-    A raw material of the same main class that does not match, or of which it is not known.
+    A raw material of the same class that does not match, or of which it is not known.
     """
     def __copy__(self, /) -> PassedOver: ...
     def __deepcopy__(self, memo: Any, /) -> PassedOver: ...

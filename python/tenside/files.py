@@ -21,6 +21,7 @@ from typing import get_args, TypeAlias
 
 from tenside import atomic
 from tenside._native import (
+    Adjustment,
     Answer,
     BarsFromStock,
     Batch,
@@ -38,10 +39,12 @@ from tenside._native import (
     Exposure,
     FittedModel,
     Formula,
+    FormulaMicelles,
     Label,
     Made,
     MixedMicelles,
     ModelChoice,
+    MostDesirable,
     MouldedBar,
     Offers,
     Portions,
@@ -55,6 +58,7 @@ from tenside._native import (
     Stock,
     Substitution,
     TargetFill,
+    Titration,
     TrialLog,
     Unmet,
     UseUp,
@@ -81,7 +85,8 @@ __all__ = [
 ]
 
 Document: TypeAlias = (
-    Answer
+    Adjustment
+    | Answer
     | BarsFromStock
     | Batch
     | BatchRecord
@@ -97,10 +102,12 @@ Document: TypeAlias = (
     | Exposure
     | FittedModel
     | Formula
+    | FormulaMicelles
     | Label
     | Made
     | MixedMicelles
     | ModelChoice
+    | MostDesirable
     | MouldedBar
     | Offers
     | Portions
@@ -113,6 +120,7 @@ Document: TypeAlias = (
     | RuleList
     | Stock
     | TargetFill
+    | Titration
     | TrialLog
     | Unmet
     | UseUp

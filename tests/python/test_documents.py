@@ -84,7 +84,14 @@ OFFERS = td.cost.Offers([NEAR, FAR], CATALOGUE, currency="EUR", rates={"USD": 0.
 LOTS = [td.cost.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-01-31") for line in FORMULA.lines]
 STOCK = td.cost.Stock(LOTS, CATALOGUE, currency="EUR")
 
+POINTS = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
+TRIAL = td.ph.Titration(POINTS, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9")
+RINSE = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
+
 RESULTS = {
+    "adjustment": TRIAL.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion(
+        "8 g", td.Reading(5.85, dilution="1+9")
+    ),
     "costing": PRICED.costing(
         "2 kg",
         bars=30,
@@ -266,7 +273,10 @@ QUESTION = {
     "model": ["log", "response", "model"],
     "model-choice": ["fit", "criterion"],
     "best-on-model": ["brief", "fit", "direction", "settings", "confidence", "tolerance", "most_boxes"],
+    "most-desirable": ["brief", "wanted", "settings", "confidence", "tolerance", "most_boxes"],
     "mixed-micelles": ["surfactants", "interactions"],
+    "formula-micelles": ["formula", "dilution", "concentrations", "interactions"],
+    "adjustment": ["titration", "batch", "start", "target", "portions"],
     "moulded-bar": ["mould", "given_mass", "given_height", "lowest_density", "highest_density"],
     "portions": ["mass", "sizes"],
     "weighable": ["lines", "scales", "tolerance"],
@@ -309,6 +319,25 @@ def test_a_result_edited_by_hand_is_refused(name):
             del forged[said[0][0][0]]
         with pytest.raises(td.TensideError):
             td.read(json.dumps(forged), shelf)
+
+
+def test_a_titration_comes_back_and_a_calculated_one_is_calculated_again():
+    calculated = RINSE.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g")
+    for trial in (TRIAL, calculated):
+        validator = jsonschema.Draft202012Validator(json.loads(schema.text("titration")))
+        for materials in (False, True):
+            validator.validate(trial.to_dict(materials=materials))
+        for text in (trial.to_json(), trial.to_toml(), trial.to_json(materials=True)):
+            again = td.read(text)
+            assert again == trial and again.is_calculated == trial.is_calculated and again.to_json() == trial.to_json()
+    forged = calculated.to_dict()
+    forged["points"][3]["added"] = 0.2251
+    with pytest.raises(td.errors.Contradiction, match="another titration"):
+        td.read(json.dumps(forged))
+    forged = TRIAL.to_dict()
+    forged["effect"] = "raises"
+    with pytest.raises(td.errors.Contradiction):
+        td.read(json.dumps(forged))
 
 
 def test_an_answer_to_another_question_is_refused():

@@ -28,6 +28,7 @@ use crate::product::record::BatchRecord;
 use crate::product::rescue::Rescue;
 use crate::product::review::Review;
 use crate::product::rule::RuleList;
+use crate::product::titration::{Adjustment, Titration};
 use crate::product::use_up::UseUp;
 use crate::product::verified::Weighable;
 use crate::product::weights::{TargetFill, WeightTest, Weights};
@@ -38,14 +39,15 @@ use crate::solve::no_formula::Unmet;
 use crate::solve::rounded::Rounded;
 use crate::trial::design::Design;
 use crate::trial::log::TrialLog;
-use crate::trial::micelle::MixedMicelles;
+use crate::trial::micelle::{FormulaMicelles, MixedMicelles};
 use crate::trial::model::{FittedModel, ModelChoice};
-use crate::trial::optimise::BestOnModel;
+use crate::trial::optimise::{BestOnModel, MostDesirable};
 
 /// What a document is read as.
 #[derive(IntoPyObject)]
 #[allow(clippy::large_enum_variant, reason = "handed over to Python at once")]
 pub(crate) enum Read {
+    Adjustment(Adjustment),
     Answer(Answer),
     BarsFromStock(BarsFromStock),
     Batch(Batch),
@@ -61,11 +63,13 @@ pub(crate) enum Read {
     DryingCurve(DryingCurve),
     Exposure(Exposure),
     FittedModel(FittedModel),
-    MixedMicelles(MixedMicelles),
-    ModelChoice(ModelChoice),
     Formula(Formula),
+    FormulaMicelles(FormulaMicelles),
     Label(Label),
     Made(Made),
+    MixedMicelles(MixedMicelles),
+    ModelChoice(ModelChoice),
+    MostDesirable(MostDesirable),
     MouldedBar(MouldedBar),
     Offers(Offers),
     Portions(Portions),
@@ -78,6 +82,7 @@ pub(crate) enum Read {
     RuleList(RuleList),
     Stock(Stock),
     TargetFill(TargetFill),
+    Titration(Titration),
     TrialLog(TrialLog),
     Unmet(Unmet),
     UseUp(UseUp),
@@ -103,17 +108,17 @@ pub(crate) fn read(
     catalogue: Option<&Catalogue>,
     rules: Several<RuleList>,
 ) -> Outcome<Read> {
-    const KINDS: &str = "answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, brief/1, \
-                         catalogue/1, chosen/1, \
-                         conflict/1, costing/1, design/1, draft/1, drying-curve/1, exposure/1, formula/1, label/1, \
-                         made/1, mixed-micelles/1, model-choice/1, model/1, moulded-bar/1, offers/1, \
-                         portions/1, prices/1, product-mix/1, purchase/1, \
-                         rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, trial-log/1, unmet/1, \
-                         use-up/1, weighable/1, weight-test/1 or weights/1";
+    const KINDS: &str = "adjustment/1, answer/1, bars-from-stock/1, batch-record/1, batch/1, best-on-model/1, \
+                         brief/1, catalogue/1, chosen/1, conflict/1, costing/1, design/1, draft/1, drying-curve/1, \
+                         exposure/1, formula/1, formula-micelles/1, label/1, made/1, mixed-micelles/1, \
+                         model-choice/1, model/1, most-desirable/1, moulded-bar/1, offers/1, portions/1, prices/1, \
+                         product-mix/1, purchase/1, rescue/1, review/1, rounded/1, rules/1, stock/1, target-fill/1, \
+                         titration/1, trial-log/1, unmet/1, use-up/1, weighable/1, weight-test/1 or weights/1";
     let (kind, notation) = reading(py, [text], |[text]| kind_of(text))?;
     let catalogue = Catalogue::or_starter(catalogue);
     let shelf = catalogue.0.clone();
     Ok(match kind.as_str() {
+        "adjustment/1" => Read::Adjustment(Adjustment::read(py, text, notation, &catalogue)?),
         "answer/1" => Read::Answer(Answer::read(py, text, notation, &catalogue)?),
         "bars-from-stock/1" => Read::BarsFromStock(BarsFromStock::read(py, text, notation, &catalogue)?),
         "batch/1" => Read::Batch(Batch::read(py, text, notation, &catalogue)?),
@@ -137,11 +142,13 @@ pub(crate) fn read(
         "formula/1" => Read::Formula(Formula(reading(py, [text], move |[text]| {
             tenside::formula::Formula::read(text, notation, &shelf)
         })?)),
+        "formula-micelles/1" => Read::FormulaMicelles(FormulaMicelles::read(py, text, notation, &catalogue)?),
         "label/1" => Read::Label(Label::read(py, text, notation, &catalogue)?),
         "made/1" => Read::Made(Made::read(py, text, notation, &catalogue)?),
         "mixed-micelles/1" => Read::MixedMicelles(MixedMicelles::read(py, text, notation, &catalogue)?),
         "model-choice/1" => Read::ModelChoice(ModelChoice::read(py, text, notation, &catalogue)?),
         "model/1" => Read::FittedModel(FittedModel::read(py, text, notation, &catalogue)?),
+        "most-desirable/1" => Read::MostDesirable(MostDesirable::read(py, text, notation, &catalogue)?),
         "moulded-bar/1" => Read::MouldedBar(MouldedBar::read(py, text, notation, &catalogue)?),
         "offers/1" => Read::Offers(Offers::read(py, text, notation, &catalogue)?),
         "portions/1" => Read::Portions(Portions::read(py, text, notation, &catalogue)?),
@@ -156,6 +163,7 @@ pub(crate) fn read(
         })?))),
         "stock/1" => Read::Stock(Stock::read(py, text, notation, &catalogue)?),
         "target-fill/1" => Read::TargetFill(TargetFill::read(py, text, notation, &catalogue)?),
+        "titration/1" => Read::Titration(Titration::read(py, text, notation, &catalogue)?),
         "trial-log/1" => Read::TrialLog(TrialLog::read(py, text, notation, &catalogue)?),
         "unmet/1" => Read::Unmet(Unmet::read(py, text, notation, &catalogue)?),
         "use-up/1" => Read::UseUp(UseUp::read(py, text, notation, &catalogue)?),

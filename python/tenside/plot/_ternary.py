@@ -79,11 +79,11 @@ def ternary(
     text = "formula" if dotted is known else "formula without such neighbours"
     if dotted.any():
         text = f"{text} ({counted(dotted, 'point', 'points')})"
-        handles += ax.plot(*points[dotted].T, ".", color=INK, markersize=2.5, alpha=0.7, zorder=4, label=text)
+        handles += ax.plot(*points[dotted].T, ".", color=INK, markersize=2.5, alpha=0.7, zorder=4, label=text, clip_on=False)
     unknown = has & ~known
     if unknown.any():
         text = f"formula, but no value ({counted(unknown, 'point', 'points')})"
-        handles += ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=text)
+        handles += ax.plot(*points[unknown].T, "x", color=INK, markersize=4, zorder=4, label=text, clip_on=False)
     for share, say in zip(shares.values(), (ax.set_tlabel, ax.set_llabel, ax.set_rlabel)):
         say(plain("\n".join(wrap(f"{share},", _CORNER) + wrap(f"% of {split}", _CORNER))), color=INK, fontsize=9)
     for axis in (ax.taxis, ax.laxis, ax.raxis):

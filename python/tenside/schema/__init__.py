@@ -6,6 +6,7 @@ from reprlib import repr as brief_repr
 __all__ = ["KINDS", "text"]
 
 KINDS = (
+    "adjustment",
     "answer",
     "bars-from-stock",
     "batch",
@@ -22,11 +23,13 @@ KINDS = (
     "drying-curve",
     "exposure",
     "formula",
+    "formula-micelles",
     "label",
     "made",
     "mixed-micelles",
     "model",
     "model-choice",
+    "most-desirable",
     "moulded-bar",
     "offers",
     "portions",
@@ -40,6 +43,7 @@ KINDS = (
     "stock",
     "substitution",
     "target-fill",
+    "titration",
     "trial-log",
     "unmet",
     "use-up",

@@ -240,3 +240,12 @@ fn answers_that_do_not_fit_are_refused() {
         assert!(bad.parse::<QuestionId>().is_err(), "{bad}");
     }
 }
+
+#[test]
+fn a_volume_says_at_what_density_it_was_taken() {
+    let draft = Draft::from_text("Rinse", "citric-acid-50: 10 ml\nwater: 87.6 g").unwrap();
+    let shelf = Catalogue::starter();
+    assert_eq!(draft.questions(&shelf), Vec::new());
+    let text = draft.page(Some(&shelf)).text(200);
+    assert!(text.contains("taken as 12.4 g, at 1.24 g/mL"), "{text}");
+}

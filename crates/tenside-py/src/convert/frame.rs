@@ -9,6 +9,7 @@ use pyo3::types::{PyBool, PyString};
 use pyo3::{type_hint_identifier, type_hint_union};
 use tenside::bounds::Quantity;
 use tenside::catalogue::TableText;
+use tenside::error::{Fault, FaultKind};
 
 use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{TEXT, exact, one_by_one};
@@ -29,13 +30,26 @@ pub(crate) enum Cell {
     Number(String),
 }
 
+/// A table has a line of headings and more, or headings apart; a name has neither.
+fn is_name_of_a_file(text: &str) -> bool {
+    let text = text.trim().to_ascii_lowercase();
+    !text.contains(['\n', ',', ';', '\t']) && [".csv", ".tsv", ".txt", ".xlsx"].iter().any(|end| text.ends_with(end))
+}
+
 impl<'a, 'py> FromPyObject<'a, 'py> for ATable {
     type Error = Failure;
     const INPUT_TYPE: PyStaticExpr = type_hint_union!(TEXT, type_hint_identifier!("typing", "Any"));
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         if let Ok(text) = object.cast::<PyString>() {
-            return Ok(ATable::Sheet(text.to_cow()?.into_owned()));
+            let text = text.to_cow()?;
+            if is_name_of_a_file(&text) {
+                return Err(Fault::new(FaultKind::Unsupported, "a file's name is not what stands in the file")
+                    .value(format!("{text:?}"))
+                    .remedy("read the file first: pathlib.Path(name).read_text(encoding=\"utf-8\")")
+                    .into());
+            }
+            return Ok(ATable::Sheet(text.into_owned()));
         }
         let names = ["column_names", "columns"]
             .into_iter()

@@ -12,6 +12,7 @@ use crate::convert::page::Page;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
+use crate::product::batch::Batch;
 
 record! {
     "tenside.cost",
@@ -124,9 +125,19 @@ impl Costing {
     }
 }
 
+/// A mass, or a batch, which says what is weighed in and into how many bars it goes.
+#[derive(FromPyObject)]
+enum WeighedIn {
+    #[pyo3(transparent)]
+    Batch(Batch),
+    #[pyo3(transparent)]
+    Mass(AMass),
+}
+
 #[pymethods]
 impl Formula {
-    /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
+    /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
+    /// place of a mass says its bars too.
     ///
     /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
     /// stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
@@ -136,11 +147,14 @@ impl Formula {
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
     /// >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
     /// Fraction(23, 10)
+    /// >>> batch = clay.batch(bars=24, net="60 g", readability="0.1 g")
+    /// >>> clay.costing(batch).per_bar
+    /// Fraction(3, 25)
     #[pyo3(signature = (mass, *, bars=None, washes=None, process_loss=None, per_bar=None, per_batch=None, percent_of_direct_costs=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn costing(
         &self,
-        mass: AMass,
+        mass: WeighedIn,
         bars: Option<u32>,
         washes: Option<Number>,
         process_loss: Option<Number>,
@@ -148,8 +162,12 @@ impl Formula {
         per_batch: Option<ByName>,
         percent_of_direct_costs: Option<ByName>,
     ) -> Outcome<Costing> {
-        let mut request = CostRequest::new(mass.0)?;
-        if let Some(bars) = bars {
+        let (mass, pressed) = match mass {
+            WeighedIn::Mass(mass) => (mass.0, None),
+            WeighedIn::Batch(batch) => (batch.0.weighed().clone(), batch.0.size().bars()),
+        };
+        let mut request = CostRequest::new(mass)?;
+        if let Some(bars) = bars.or(pressed) {
             request = request.with_bars(bars)?;
         }
         if let Some(washes) = washes {

@@ -84,11 +84,15 @@ impl Catalogue {
         Ok(rows.shown(move || Ok(hits_page(&text, &hits))))
     }
 
-    /// The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient of one
-    /// class (`class_`, `td.material.classes()`), stated to be `having` and `without` each attribute (`td.material.attributes()`), with a
-    /// level for one product `use`, of one usual `phase`, `holding` a substance by name or CAS number, with `starter`
-    /// values or without. Several words of one kind: one of them, but each attribute. What is not known of a raw
-    /// material meets nothing; those are named on the page, and are rows too with `or_not_known`.
+    /// The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient
+    /// or a largest active one of one class (`class_`, `td.material.classes()`), stated to be `having` and `without` each
+    /// attribute (`td.material.attributes()`), with a level for one product `use`, of one usual `phase`, `holding` a
+    /// substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but
+    /// each attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too
+    /// with `or_not_known`.
+    ///
+    /// >>> "btms-25" in [material.id for material in td.Catalogue.starter().filter(class_="cationic-surfactant")]
+    /// True
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> table = cat.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")

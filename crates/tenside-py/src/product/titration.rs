@@ -1,7 +1,6 @@
 //! A trial titration, and a batch brought to a pH by it.
 
 use pyo3::prelude::*;
-use pyo3::types::PyType;
 use rust_decimal::Decimal;
 use tenside::number::Mass;
 use tenside::ph::Effect;
@@ -11,7 +10,6 @@ use crate::convert::input::{AMass, Number, Several};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::{Page, WIDTH};
-use crate::convert::pickled::{Call, Reduced};
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
@@ -28,14 +26,10 @@ use crate::material::Material;
 /// >>> print(trial.grams_at(5.5))
 /// 0.51 (0.40 to 0.60)
 #[pyclass(frozen, eq, module = "tenside.ph")]
-#[derive(Clone)]
-pub(crate) struct Titration(pub(crate) tenside::ph::Titration, pub(crate) Option<Call>);
+#[derive(Clone, PartialEq)]
+pub(crate) struct Titration(tenside::ph::Titration);
 
-impl PartialEq for Titration {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(Titration, |it| &it.0, back by tenside::ph::Titration);
 
 value!(Titration, |it| (it.sample().to_string(), it.reagent().id(), it.points().len()));
 
@@ -76,7 +70,7 @@ impl Titration {
             Some(uncertainty) => trial.with_uncertainty(uncertainty.0)?,
             None => trial,
         };
-        Ok(Titration(trial, None))
+        Ok(Titration(trial))
     }
 
     /// The grams, for the sample, at which it has that pH: by monotone interpolation, between the points that are
@@ -94,39 +88,11 @@ impl Titration {
     /// 28.81 (20.00 to 40.00)
     #[pyo3(signature = (batch, reading, *, target))]
     fn adjust(&self, batch: AMass, reading: Reading, target: Number) -> Outcome<Adjustment> {
-        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.0)?, self.1.clone()))
+        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.0)?))
     }
 
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
-        let trial = &slf.get().0;
-        // Points that were calculated must not come back as readings.
-        if let Some(call) = &slf.get().1 {
-            return call.reduced(slf.py());
-        }
-        let points: Vec<(String, Decimal)> =
-            trial.points().iter().map(|point| (point.added.to_string(), point.ph)).collect();
-        let parts = (
-            points,
-            trial.sample().to_string(),
-            Material(trial.reagent().clone()),
-            trial.dilution().to_string(),
-            trial.uncertainty(),
-            trial.effect().to_string(),
-        );
-        Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
-    }
-
-    #[classmethod]
-    fn _of(
-        _class: &Bound<'_, PyType>,
-        points: Several<(AMass, Number)>,
-        sample: AMass,
-        reagent: Material,
-        dilution: &str,
-        uncertainty: Number,
-        effect: Word<Effect>,
-    ) -> Outcome<Self> {
-        Titration::new(points, sample, reagent, dilution, Some(uncertainty), Some(effect))
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Titration>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn __repr__(&self) -> String {
@@ -159,14 +125,10 @@ record! {
 /// >>> plan.formula(td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, cat)).percentages["citric-acid-50"]
 /// Decimal('0.3984')
 #[pyclass(frozen, eq, module = "tenside.ph")]
-#[derive(Clone)]
-pub(crate) struct Adjustment(tenside::ph::Adjustment, Option<Call>);
+#[derive(Clone, PartialEq)]
+pub(crate) struct Adjustment(tenside::ph::Adjustment);
 
-impl PartialEq for Adjustment {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(Adjustment, |it| &it.0, back by tenside::ph::Adjustment);
 
 value!(Adjustment, |it| (it.batch().to_string(), it.target().to_string(), it.portions().len()));
 
@@ -211,7 +173,7 @@ impl Adjustment {
     /// With a portion as it was weighed in, and the reading after it.
     /// `added` is a mass: "8 g".
     fn with_portion(&self, added: AMass, reading: Reading) -> Outcome<Self> {
-        Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?, self.1.clone()))
+        Ok(Adjustment(self.0.clone().with_portion(added.0, reading.0)?))
     }
 
     /// The formula with every portion in it.
@@ -226,30 +188,8 @@ impl Adjustment {
         Ok(Page(self.0.page(&division.0)?))
     }
 
-    #[classmethod]
-    fn _of(
-        _class: &Bound<'_, PyType>,
-        titration: &Titration,
-        batch: AMass,
-        start: Reading,
-        target: Number,
-        portions: Vec<(AMass, Reading)>,
-    ) -> Outcome<Self> {
-        portions.into_iter().try_fold(titration.adjust(batch, start, target)?, |plan, (added, reading)| {
-            plan.with_portion(added, reading)
-        })
-    }
-
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Reduced<'py>> {
-        let Adjustment(plan, call) = slf.get();
-        let portions: Vec<_> = plan
-            .portions()
-            .iter()
-            .map(|portion| (portion.added.to_string(), Reading(portion.reading.clone())))
-            .collect();
-        let titration = Titration(plan.titration().clone(), call.clone());
-        let parts = (titration, plan.batch().to_string(), Reading(plan.start().clone()), plan.target(), portions);
-        Ok((slf.get_type().getattr("_of")?, parts.into_pyobject(slf.py())?))
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Adjustment>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn _repr_html_(&self) -> Outcome<String> {
@@ -297,15 +237,7 @@ impl Formula {
         dilution: &str,
         temperature: f64,
     ) -> Outcome<Titration> {
-        let call = Call::new(self.clone(), "calculated_titration")
-            .argument(reagent.clone())
-            .keyword("most", Some(most.0.to_string()))
-            .keyword("dilution", Some(dilution.to_string()))
-            .keyword("temperature", Some(temperature));
         let dilution = dilution.parse()?;
-        Ok(Titration(
-            py.detach(|| self.0.calculated_titration(reagent.0, &most.0, &dilution, temperature))?,
-            Some(call),
-        ))
+        Ok(Titration(py.detach(|| self.0.calculated_titration(reagent.0, &most.0, &dilution, temperature))?))
     }
 }

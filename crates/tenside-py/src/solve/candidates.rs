@@ -26,7 +26,7 @@ record! {
 
 record! {
     "tenside.solve",
-    /// A raw material of the same main class that does not match, or of which it is not known.
+    /// A raw material of the same class that does not match, or of which it is not known.
     PassedOver {
         /// Its id.
         material: String,
@@ -89,7 +89,7 @@ impl Candidates {
         self.found.ranked.iter().map(candidate).collect()
     }
 
-    /// Those of the same main class that do not match, or of which it is not known.
+    /// Those of the same class that do not match, or of which it is not known.
     #[getter]
     fn passed_over(&self) -> Rows<PassedOver> {
         let passed = |passed: &tenside::solve::PassedOver| PassedOver {

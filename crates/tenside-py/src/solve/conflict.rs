@@ -82,7 +82,7 @@ impl Relaxation {
 ///
 /// >>> conflict = td.Brief("Not full", td.Catalogue.starter()).fix("kaolin", 60).try_solve()
 /// >>> conflict.sentence, conflict.verify()
-/// ('no formula meets this: line kaolin fixed at 60 %', True)
+/// ('no formula meets this: line kaolin fixed at 60 %; the lines sum to 100 %', True)
 #[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);

@@ -255,14 +255,10 @@ impl MicelleInteraction {
 
 /// The mixed micelles of a formula, and what is single and what is in micelles in use: see `Formula.mixed_micelles`.
 #[pyclass(frozen, eq, module = "tenside.trial")]
-#[derive(Clone)]
-pub(crate) struct FormulaMicelles(tenside::trial::FormulaMicelles, Call);
+#[derive(Clone, PartialEq)]
+pub(crate) struct FormulaMicelles(tenside::trial::FormulaMicelles);
 
-impl PartialEq for FormulaMicelles {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(FormulaMicelles, |it| &it.0, back by tenside::trial::FormulaMicelles);
 
 shown!(FormulaMicelles, |it| it.0.mixture.page(), fallible);
 value!(FormulaMicelles, |it| it.concentration.to_bits());
@@ -270,6 +266,8 @@ value!(FormulaMicelles, |it| it.concentration.to_bits());
 getters!(FormulaMicelles {
     /// All surfactants together at that dilution, mmol/L.
     concentration: f64 = |it| it.concentration;
+    /// The dilution with water by mass.
+    dilution: String = |it| it.dilution.to_string();
     /// Each at that dilution.
     dispersed: Rows<Dispersed> = |it| it.dispersed.iter().cloned().map(dispersed).collect();
     /// What to know about it.
@@ -294,8 +292,8 @@ impl FormulaMicelles {
         Ok(Page(self.0.mixture.page()?))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(self.1.reduced(py)?)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<FormulaMicelles>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 }
 
@@ -316,13 +314,6 @@ impl Formula {
             .iter()
             .flatten()
             .map(|((first, second), parameter)| (first.as_str(), second.as_str(), &parameter.0));
-        let found = self.0.mixed_micelles(dilution.parse()?, given, pairs)?;
-        let kept: IndexMap<String, Fraction> =
-            cmcs.0.iter().map(|(name, cmc)| (name.clone(), Fraction(cmc.0.clone()))).collect();
-        let call = Call::new(self.clone(), "mixed_micelles")
-            .argument(dilution.to_string())
-            .keyword("cmcs", Some(kept))
-            .keyword("interactions", interactions);
-        Ok(FormulaMicelles(found, call))
+        Ok(FormulaMicelles(self.0.mixed_micelles(dilution.parse()?, given, pairs)?))
     }
 }

@@ -150,7 +150,7 @@ record! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct BestOnModel(tenside::trial::BestOnModel);
 
-document!(BestOnModel, |it| &it.0, back by tenside::trial::BestOnModel);
+document!(BestOnModel, |it| &it.0, back watched by tenside::trial::BestOnModel);
 
 shown!(BestOnModel, |it| it.0.page());
 value!(BestOnModel, |it| &it.response);
@@ -189,14 +189,10 @@ impl BestOnModel {
 
 /// The most desirable formula on several models: see `Brief.most_desirable`.
 #[pyclass(frozen, eq, module = "tenside.trial")]
-#[derive(Clone)]
-pub(crate) struct MostDesirable(tenside::trial::MostDesirable, Call);
+#[derive(Clone, PartialEq)]
+pub(crate) struct MostDesirable(tenside::trial::MostDesirable);
 
-impl PartialEq for MostDesirable {
-    fn eq(&self, other: &Self) -> bool {
-        self.0 == other.0
-    }
-}
+document!(MostDesirable, |it| &it.0, back watched by tenside::trial::MostDesirable);
 
 shown!(MostDesirable, |it| it.0.page());
 value!(MostDesirable, |it| it.responses.len());
@@ -231,20 +227,14 @@ impl MostDesirable {
         format!("<MostDesirable {:?}>", self.0.formula.title())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<Reduced<'py>> {
-        Ok(self.1.reduced(py)?)
+    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<MostDesirable>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 }
 
 fn end(tolerance: Option<f64>, boxes: Option<u64>) -> Outcome<SearchEnd> {
     let end = tolerance.map_or_else(|| Ok(SearchEnd::default()), |tolerance| SearchEnd::default().within(tolerance))?;
     Ok(boxes.map_or_else(|| Ok(end.clone()), |boxes| end.clone().after(boxes))?)
-}
-
-/// Settings as they were given, for a pickle.
-fn kept(settings: Option<&ByName>) -> Option<indexmap::IndexMap<String, Fraction>> {
-    settings
-        .map(|settings| settings.0.iter().map(|(name, setting)| (name.clone(), Fraction(setting.0.clone()))).collect())
 }
 
 #[pymethods]
@@ -308,8 +298,6 @@ impl Brief {
         tolerance: Option<f64>,
         boxes: Option<u64>,
     ) -> Outcome<MostDesirable> {
-        let (given, sure) =
-            (kept(settings.as_ref()), confidence.as_ref().map(|confidence| Fraction(confidence.0.clone())));
         let settings = match wanted.0.first() {
             Some((model, _)) => model.settings(settings)?,
             None => return Err(Quantity::TrialResponses.fault(0).into()),
@@ -320,10 +308,6 @@ impl Brief {
         let best = watched(py, None, |watch| {
             self.0.clone().watched_by(watch).most_desirable(&cores, &settings, confidence, &end)
         });
-        let call = Call::new(self.clone(), "most_desirable").argument(wanted.0).keyword("settings", given);
-        Ok(MostDesirable(
-            or_unanswerable(py, best)?,
-            call.keyword("confidence", sure).keyword("tolerance", tolerance).keyword("boxes", boxes),
-        ))
+        Ok(MostDesirable(or_unanswerable(py, best)?))
     }
 }

@@ -137,7 +137,7 @@ impl Brief {
         if self.lines.iter().any(|known| known.name() == line.name()) {
             return Err(Fault::new(FaultKind::Duplicate, "two lines have the same name")
                 .value(format!("{:?}", line.name()))
-                .remedy("give one of them a name of its own")
+                .remedy("give one of them a name of its own, or change the line there is with `change_line`")
                 .into());
         }
         if line.role() == &Role::Qs

@@ -174,7 +174,15 @@ impl Brief {
         let index = self.requirements.iter().position(|known| known.own_or_words() == name);
         index.ok_or_else(|| {
             let names: Vec<&str> = self.requirements.iter().map(|known| known.own_or_words()).collect();
-            unknown_name("requirement", name, names.iter().copied()).allowed(names.join("; ")).into()
+            let fault = unknown_name("requirement", name, names.iter().copied()).allowed(names.join("; "));
+            let line = name
+                .strip_prefix("line ")
+                .is_some_and(|rest| self.lines.iter().any(|line| rest.starts_with(line.name())));
+            if line {
+                fault.remedy("a line is no requirement: change it with `change_line`").into()
+            } else {
+                fault.into()
+            }
         })
     }
 

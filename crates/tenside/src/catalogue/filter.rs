@@ -64,7 +64,7 @@ impl Filter {
         self
     }
 
-    /// Whose largest named constituent is of that class.
+    /// Whose largest named constituent is of that class, or the largest of its active matter.
     #[must_use]
     pub fn class(mut self, class: Class) -> Self {
         self.classes.insert(class);
@@ -189,6 +189,11 @@ fn check(kind: &str, asked: &BTreeSet<String>, known: &BTreeSet<&str>, faults: &
 }
 
 impl Filter {
+    fn is_of_class(&self, material: &Material) -> bool {
+        self.classes.contains(&material.main_class())
+            || material.active_class().is_some_and(|class| self.classes.contains(&class))
+    }
+
     /// Whether every condition is met; `None` if that hangs on what is not known.
     fn is_met(&self, material: &Material, holding: &[&Arc<Substance>]) -> Option<bool> {
         let sure = (self.forms.is_empty() || self.forms.contains(&material.form()))
@@ -196,7 +201,7 @@ impl Filter {
             && (self.uses.is_empty()
                 || material.use_levels().iter().any(|level| self.uses.contains(&level.product_use)))
             && self.starter.is_none_or(|starter| starter == material.is_starter())
-            && (self.classes.is_empty() || self.classes.contains(&material.main_class()));
+            && (self.classes.is_empty() || self.is_of_class(material));
         if !sure {
             return Some(false);
         }

@@ -536,14 +536,26 @@ impl Material {
     /// The main class: that of its largest named constituent.
     #[must_use]
     pub fn main_class(&self) -> Class {
+        let named = self.largest_class(&|substance| !substance.is_unspecified() && !substance.is_water());
+        named.unwrap_or_else(|| {
+            let is_water = |(leaf, _): &(&Material, Exact)| {
+                leaf.composition.constituents().iter().any(|row| row.substance().is_water())
+            };
+            if self.leaves().iter().any(is_water) { Class::Water } else { Class::Unspecified }
+        })
+    }
+
+    /// The class of its largest constituent that counts as active matter: that of a conditioning flake is its quat's,
+    /// of which there is less than of the fatty alcohol that carries it.
+    #[must_use]
+    pub fn active_class(&self) -> Option<Class> {
+        self.largest_class(&Substance::counts_as_active)
+    }
+
+    fn largest_class(&self, counts: &dyn Fn(&Substance) -> bool) -> Option<Class> {
         let mut shares: Vec<(Class, Exact)> = Vec::new();
         for (leaf, share) in self.leaves() {
-            for row in leaf
-                .composition
-                .constituents()
-                .iter()
-                .filter(|row| !row.substance().is_unspecified() && !row.substance().is_water())
-            {
+            for row in leaf.composition.constituents().iter().filter(|row| counts(row.substance())) {
                 let size = row.share().or(row.high()).unwrap_or(Ppm::ZERO).percent() * &share;
                 match shares.iter_mut().find(|(class, _)| *class == row.substance().class()) {
                     Some((_, sum)) => *sum += size,
@@ -551,21 +563,13 @@ impl Material {
                 }
             }
         }
-        let mut main = (Class::Unspecified, Exact::ZERO);
+        let mut largest = (None, Exact::ZERO);
         for (class, size) in shares {
-            if size > main.1 {
-                main = (class, size);
+            if size > largest.1 {
+                largest = (Some(class), size);
             }
         }
-        if main.0 == Class::Unspecified
-            && self
-                .leaves()
-                .iter()
-                .any(|(leaf, _)| leaf.composition.constituents().iter().any(|row| row.substance().is_water()))
-        {
-            return Class::Water;
-        }
-        main.0
+        largest.0
     }
 }
 

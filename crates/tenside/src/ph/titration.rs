@@ -54,7 +54,15 @@ pub struct Titration {
     dilution: Dilution,
     points: Vec<TitrationPoint>,
     uncertainty: Decimal,
-    calculated: bool,
+    pub(super) calculation: Option<Arc<Calculation>>,
+}
+
+/// What a titration was calculated from.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Calculation {
+    pub(super) formula: Formula,
+    pub(super) most: Mass,
+    pub(super) temperature: f64,
 }
 
 impl Titration {
@@ -159,7 +167,7 @@ impl Titration {
             dilution,
             points,
             uncertainty: Decimal::new(USUAL_UNCERTAINTY, 2),
-            calculated: false,
+            calculation: None,
         })
     }
 
@@ -205,13 +213,18 @@ impl Titration {
     /// True if the points were calculated by the model and not read.
     #[must_use]
     pub fn is_calculated(&self) -> bool {
-        self.calculated
+        self.calculation.is_some()
     }
 
     /// What was added did.
     #[must_use]
     pub fn effect(&self) -> Effect {
         if self.lowers() { Effect::Lowers } else { Effect::Raises }
+    }
+
+    /// What was typed in or calculated, wherever it comes from.
+    pub(super) fn calculation_aside(&self) -> Titration {
+        Titration { calculation: None, ..self.clone() }
     }
 
     /// True if what is added lowers the pH.
@@ -234,7 +247,13 @@ impl Titration {
             let fault = Fault::new(FaultKind::OutOfRange, "the titration does not reach that pH")
                 .value(ph)
                 .allowed(format!("{low} to {high}"));
-            return Err(fault.remedy("go on with the titration past it: nothing is extrapolated").into());
+            let starts_past_it = if self.lowers() { ph > first.ph } else { ph < first.ph };
+            let remedy = if starts_past_it {
+                "titrate a sample that starts there, with a reading before the first addition"
+            } else {
+                "go on with the titration past it"
+            };
+            return Err(fault.remedy(format!("{remedy}: nothing is extrapolated")).into());
         }
         let mut curve: Vec<(Exact, Exact)> =
             self.points.iter().map(|point| (Exact::from(point.ph), point.added.grams().clone())).collect();
@@ -242,7 +261,7 @@ impl Titration {
             curve.reverse();
         }
         let typical = interpolated(&curve, &Exact::from(ph));
-        if self.calculated {
+        if self.is_calculated() {
             return Ok(Interval { low: None, typical: Some(typical), high: None });
         }
         // How far a point is before the pH, in the direction of adding.
@@ -329,8 +348,9 @@ impl Formula {
             points.push((Mass::new(&added, MassUnit::Gram)?, ph));
         }
         let hundred = Mass::new(Exact::hundred(), MassUnit::Gram)?;
+        let calculation = Calculation { formula: self.clone(), most: most.clone(), temperature };
         Ok(Titration {
-            calculated: true,
+            calculation: Some(Arc::new(calculation)),
             uncertainty: Decimal::ZERO,
             ..Titration::new(hundred, reagent, *dilution, points)?
         })

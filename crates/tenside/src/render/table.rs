@@ -87,8 +87,9 @@ impl Table {
         self.alignments.get(column).copied().unwrap_or_default()
     }
 
-    /// As plain text of at most `width` columns of a terminal. Long cells go over several lines; a table of more
-    /// columns than can be read side by side is written row by row, a line for each cell that has something in it.
+    /// As plain text of at most `width` columns of a terminal. Long cells go over several lines. A table of more columns
+    /// than can be read side by side is turned on its side if it is one of numbers and has few rows, else written row by
+    /// row, a line for each cell that has something in it.
     ///
     /// ```
     /// use tenside::render::{Alignment, Table};
@@ -96,18 +97,25 @@ impl Table {
     /// table.push(["sodium cocoyl isethionate", "SODIUM COCOYL ISETHIONATE", ""]);
     /// table.push(["kaolin", "KAOLIN", "from memory"]);
     /// let expected = "\
-    /// ingredient  sodium cocoyl isethionate
-    /// label       SODIUM COCOYL ISETHIONATE
+    /// ingredient  sodium cocoyl
+    ///             isethionate
+    /// label       SODIUM COCOYL
+    ///             ISETHIONATE
     ///
     /// ingredient  kaolin
     /// label       KAOLIN
     /// source      from memory
     /// ";
-    /// assert_eq!(table.text(38), expected);
+    /// assert_eq!(table.text(30), expected);
     /// ```
     #[must_use]
     pub fn text(&self, width: usize) -> String {
-        let Some(widths) = self.widths(width) else { return self.row_by_row(width) };
+        let Some(widths) = self.widths(width) else {
+            let turned = self.turned();
+            return turned
+                .filter(|table| table.widths(width).is_some())
+                .map_or_else(|| self.row_by_row(width), |table| table.text(width));
+        };
         let rule: Vec<String> = widths.iter().map(|width| "-".repeat(*width)).collect();
         let mut text = String::new();
         if !self.headers.is_empty() {
@@ -124,6 +132,25 @@ impl Table {
             self.push_row(&mut text, row, &widths);
         }
         text
+    }
+
+    /// Columns as rows: of a table of numbers, several rows of which can be compared so.
+    fn turned(&self) -> Option<Table> {
+        let columns = self.columns();
+        let numbers = (0..columns).filter(|&column| self.alignment(column) == Alignment::Right).count();
+        if self.rows.len() < 2 || self.rows.len() >= columns || !self.footer.is_empty() || 2 * numbers <= columns {
+            return None;
+        }
+        let row = |column: usize| {
+            let heading = Table::cell(&self.headers, column).to_string();
+            let cells = self.rows.iter().map(|row| Table::cell(row, column).to_string());
+            std::iter::once(heading).chain(cells).collect()
+        };
+        Some(Table {
+            rows: (0..columns).map(row).collect(),
+            alignments: std::iter::once(Alignment::Left).chain(self.rows.iter().map(|_| Alignment::Right)).collect(),
+            ..Table::default()
+        })
     }
 
     fn row_by_row(&self, width: usize) -> String {
@@ -143,22 +170,36 @@ impl Table {
         blocks(&self.rows) + &rule + &blocks(&self.footer)
     }
 
-    /// The widest column of words gives way until the row fits; nothing where that does not do.
+    /// The widest column gives way until the row fits, first words alone, then headings of numbers too and words down
+    /// to their longest; nothing where that does not do.
     fn widths(&self, width: usize) -> Option<Vec<usize>> {
-        let widest_line = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
-        let mut widths: Vec<usize> = (0..self.columns())
-            .map(|column| {
-                self.every_row().map(|row| widest_line(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST)
-            })
-            .collect();
-        let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
-        while widths.iter().sum::<usize>() > room {
-            let gives_way =
-                |&column: &usize| self.alignment(column) == Alignment::Left && widths[column] > NARROWEST_WORDS;
-            let column = (0..widths.len()).filter(gives_way).max_by_key(|&column| widths[column])?;
-            widths[column] -= 1;
+        let columns = self.columns();
+        let widest = |column: usize, of: &dyn Fn(&str) -> usize, headed: bool| {
+            let rows = self.every_row().skip(usize::from(!headed));
+            rows.map(|row| of(Table::cell(row, column))).max().unwrap_or(0).max(NARROWEST)
+        };
+        let lines = |cell: &str| cell.split('\n').map(display_width).max().unwrap_or(0);
+        let pieces = |cell: &str| {
+            cell.split_inclusive([' ', '-', '\n']).map(|piece| display_width(piece.trim_end())).max().unwrap_or(0)
+        };
+        let mut widths: Vec<usize> = (0..columns).map(|column| widest(column, &lines, true)).collect();
+        let words = |column: usize| self.alignment(column) == Alignment::Left;
+        let comfortable = |column: usize, natural: usize| if words(column) { NARROWEST_WORDS } else { natural };
+        let tight = |column: usize, _: usize| match words(column) {
+            true => widest(column, &pieces, true).min(NARROWEST_WORDS),
+            false => widest(column, &lines, false).max(pieces(Table::cell(&self.headers, column))),
+        };
+        let room = width.saturating_sub(GAP * columns.saturating_sub(1));
+        for narrowest in [&comfortable as &dyn Fn(usize, usize) -> usize, &tight] {
+            let floors: Vec<usize> =
+                widths.iter().enumerate().map(|(column, natural)| narrowest(column, *natural)).collect();
+            while widths.iter().sum::<usize>() > room {
+                let gives_way = |&column: &usize| widths[column] > floors[column];
+                let Some(column) = (0..columns).filter(gives_way).max_by_key(|&column| widths[column]) else { break };
+                widths[column] -= 1;
+            }
         }
-        Some(widths)
+        (widths.iter().sum::<usize>() <= room).then_some(widths)
     }
 
     fn push_row(&self, text: &mut String, row: &[String], widths: &[usize]) {
@@ -195,6 +236,22 @@ mod tests {
             let table = Table { headers: vec!["one".into(), "two".into()], rows: cells, ..Table::default() };
             prop_assert!(table.text(width).lines().all(|line| display_width(line) <= width), "{}", table.text(width));
         }
+    }
+
+    #[test]
+    fn many_columns_of_numbers_stand_below_one_another() {
+        let headings = ["row", "line.sci-powder", "line.kaolin", "cost", "water"];
+        let mut table = Table::new(&headings.map(|heading| (heading, Alignment::Right)));
+        table.push(["1", "60", "40", "3.25", "0.5"]);
+        table.push(["12", "55", "45", "3.1", "0.4"]);
+        let expected = "\
+row                 1   12
+line.sci-powder    60   55
+line.kaolin        40   45
+cost             3.25  3.1
+water             0.5  0.4
+";
+        assert_eq!(table.text(30), expected);
     }
 
     #[test]

@@ -24,7 +24,7 @@ pub struct Candidate {
     pub substitution: Substitution,
 }
 
-/// A raw material of the same main class that does not match, or of which it is not known.
+/// A raw material of the same class that does not match, or of which it is not known.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct PassedOver {
@@ -43,13 +43,13 @@ pub struct Candidates {
     /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
     /// then by id.
     pub ranked: Vec<Candidate>,
-    /// Those of the same main class that do not, or of which it is not known.
+    /// Those of the same class that do not, or of which it is not known.
     pub passed_over: Vec<PassedOver>,
 }
 
 impl Formula {
-    /// The raw materials of a catalogue that match a line's in main class, form, pH range and attributes, ranked by how
-    /// little they disturb the formula with these measures kept.
+    /// The raw materials of a catalogue that match a line's in class (of its active matter where it has any), form, pH
+    /// range and attributes, ranked by how little they disturb the formula with these measures kept.
     ///
     /// What is not stated does not match: a raw material of which an attribute is not known is passed over where the
     /// old one is stated not to have it, and so is one without a pH range where the old one has one.
@@ -96,10 +96,11 @@ impl Formula {
         watched: &Watched,
     ) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
+        // What does the work decides, where there is more of what carries it.
+        let class = |material: &Material| material.active_class().unwrap_or_else(|| material.main_class());
         let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
-        for material in catalogue
-            .materials()
-            .filter(|material| material.id() != old.id() && material.main_class() == old.main_class())
+        for material in
+            catalogue.materials().filter(|material| material.id() != old.id() && class(material) == class(old))
         {
             let mut reasons = differences(old, material);
             if reasons.is_empty() {

@@ -214,9 +214,12 @@ impl Conflict {
         }
     }
 
-    /// The way out where both ends of one value for every composition are members: compositions differ, whatever else
-    /// is asked.
+    /// What helps to understand it: of lines alone, what they conflict with; the way out where both ends of one value
+    /// for every composition are members, since compositions differ, whatever else is asked.
     pub(super) fn advice(&self) -> Option<&'static str> {
+        if self.members.iter().all(|member| matches!(member, Member::Line(_))) {
+            return Some("the lines sum to 100 %");
+        }
         let names = self.program.names();
         let end = |member: &Member| match member {
             Member::Row(row) => match &names[*row] {

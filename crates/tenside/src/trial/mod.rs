@@ -15,15 +15,16 @@ pub use log::{
     VARIED,
 };
 pub use micelle::{
-    Dispersed, FormulaMicelles, InteractionPair, MicelleInteraction, MixedMicelles, MixedMicellesDocument,
-    MixedSurfactant,
+    Dispersed, FormulaMicelles, FormulaMicellesDocument, InteractionPair, MicelleInteraction, MixedMicelles,
+    MixedMicellesDocument, MixedSurfactant,
 };
 pub use model::{
     AliasedTerm, AnovaRow, Criterion, FittedModel, FittedModelDocument, FittedRun, FittedTerm, LackOfFit,
     ModelCandidate, ModelChoice, ModelChoiceDocument, Prediction,
 };
 pub use optimise::{
-    BestOnModel, BestOnModelDocument, Desirability, Desired, DesiredResponse, MostDesirable, SearchEnd,
+    BestOnModel, BestOnModelDocument, Desirability, Desired, DesiredResponse, MostDesirable, MostDesirableDocument,
+    SearchEnd,
 };
 pub use region::BriefRegion;
 pub use terms::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};

@@ -41,10 +41,10 @@ impl Draft {
             let written = line
                 .written()
                 .map_or_else(|| format!("{} {}", line.item(), line.amount().unwrap_or_default()), str::to_string);
-            let total = surveyed.as_ref().and_then(|surveyed| surveyed.totals.get(&number)).cloned();
-            let total = total
+            let remark = surveyed.as_ref().and_then(|surveyed| surveyed.remarks.get(&number)).cloned();
+            let remark = remark
                 .or_else(|| (surveyed.is_some() && line.role() == LineRole::Total).then(|| "not compared".to_string()));
-            let remarks: Vec<String> = remarks(line).into_iter().chain(total).collect();
+            let remarks: Vec<String> = remarks(line).into_iter().chain(remark).collect();
             table.push([
                 number.to_string(),
                 written.trim().to_string(),

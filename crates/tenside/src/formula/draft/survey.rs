@@ -28,8 +28,8 @@ pub(super) struct Survey {
     pub(super) shares: Vec<Share>,
     /// The raw materials that are certain, by the numbers of their lines.
     pub(super) materials: HashMap<usize, Arc<Material>>,
-    /// What came of comparing the totals, by the numbers of their lines.
-    pub(super) totals: HashMap<usize, String>,
+    /// What came of comparing totals, and at what density a volume was taken, by the numbers of the lines.
+    pub(super) remarks: HashMap<usize, String>,
 }
 
 impl Draft {
@@ -45,8 +45,12 @@ pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
     let decimal_commas = draft.lines.iter().any(|line| {
         matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. })
     });
-    let mut lines =
-        LineSurvey { asker: Asker { draft, questions: Vec::new() }, names: Names { catalogue }, decimal_commas };
+    let mut lines = LineSurvey {
+        asker: Asker { draft, questions: Vec::new() },
+        names: Names { catalogue },
+        decimal_commas,
+        remarks: HashMap::new(),
+    };
     let mut rows: Vec<Row<'_>> = Vec::with_capacity(draft.lines.len());
     for (line, number) in
         draft.lines.iter().zip(1..).filter(|(line, _)| line.role() == LineRole::Material && !line.is_dropped())
@@ -54,14 +58,15 @@ pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
         let row = lines.row(line, number, rows.len());
         rows.push(row);
     }
-    let mut asker = lines.asker;
+    let (mut asker, mut remarks) = (lines.asker, lines.remarks);
     find_duplicates(&mut rows, &mut asker);
     pair::settle(&mut rows, draft.batch(), &mut asker);
     let (shares, totals) = total::shares(draft, &rows, &mut asker);
     let mut questions = asker.questions;
     questions.sort_by_key(|question| question.id.line.unwrap_or(usize::MAX));
     let materials = rows.into_iter().filter_map(|row| Some((row.number, row.material?))).collect();
-    Survey { questions, shares: shares.unwrap_or_default(), materials, totals }
+    remarks.extend(totals);
+    Survey { questions, shares: shares.unwrap_or_default(), materials, remarks }
 }
 
 fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
@@ -107,6 +112,7 @@ struct LineSurvey<'d> {
     asker: Asker<'d>,
     names: Names<'d>,
     decimal_commas: bool,
+    remarks: HashMap<usize, String>,
 }
 
 impl<'d> LineSurvey<'d> {
@@ -370,6 +376,7 @@ impl<'d> LineSurvey<'d> {
             return None;
         };
         let grams = millilitres * Exact::from(density);
+        self.remarks.insert(row.number, format!("taken as {} g, at {density} g/mL", grams.rounded_text(2)));
         self.asker.mass_in_range(row.number, &grams, format!("{value} {unit}")).then_some(Entry::Grams(grams))
     }
 

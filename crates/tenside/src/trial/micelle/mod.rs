@@ -31,7 +31,7 @@ mod of_formula;
 mod page;
 mod solve;
 
-pub use document::MixedMicellesDocument;
+pub use document::{FormulaMicellesDocument, MixedMicellesDocument};
 pub use interaction::{InteractionPair, MicelleInteraction};
 pub use of_formula::FormulaMicelles;
 

@@ -12,6 +12,12 @@ use crate::reading::Dilution;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct FormulaMicelles {
+    /// The formula.
+    pub formula: Formula,
+    /// The dilution.
+    pub dilution: Dilution,
+    /// Critical micelle concentrations as they were given, mmol/L.
+    pub cmcs: Vec<(String, Exact)>,
     /// The mixture, by the typical composition.
     pub mixture: MixedMicelles,
     /// All surfactants together at that dilution, mmol/L.
@@ -100,6 +106,13 @@ impl Formula {
             mixture = mixture.with_interaction(first.as_ref(), second.as_ref(), parameter)?;
         }
         let dispersed = mixture.at(&concentration)?;
-        Ok(FormulaMicelles { mixture, concentration: concentration.to_f64(), dispersed })
+        Ok(FormulaMicelles {
+            formula: self.clone(),
+            dilution,
+            cmcs: given,
+            mixture,
+            concentration: concentration.to_f64(),
+            dispersed,
+        })
     }
 }

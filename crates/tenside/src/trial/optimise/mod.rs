@@ -16,7 +16,7 @@ mod page;
 mod polynomial;
 mod search;
 
-pub use document::BestOnModelDocument;
+pub use document::{BestOnModelDocument, MostDesirableDocument};
 pub use goal::{Desirability, Desired};
 
 use rust_decimal::Decimal;
@@ -122,6 +122,16 @@ pub struct DesiredResponse {
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub struct MostDesirable {
+    /// The brief that was asked.
+    pub brief: Brief,
+    /// The models, each with how desirable the values of its property are.
+    pub wanted: Vec<(FittedModel, Desirability)>,
+    /// The settings, in the order of the models' process variables.
+    pub settings: Vec<f64>,
+    /// The confidence of the predictions, percent.
+    pub confidence: Exact,
+    /// How the search was to end.
+    pub end: SearchEnd,
     /// The formula, on the grid.
     pub formula: Formula,
     /// The geometric mean of what its properties are worth, 0 to 1.
@@ -315,6 +325,11 @@ impl Brief {
         let desirability = goal.of(&values);
         let is_proved = found.bound - desirability <= tolerance + GRID_LOSS;
         Ok(MostDesirable {
+            brief: self.unwatched(),
+            wanted: wanted.to_vec(),
+            settings: settings.to_vec(),
+            confidence,
+            end: end.clone(),
             formula,
             desirability,
             bound: found.bound.min(1.0),
