@@ -232,11 +232,9 @@ class Adjustment:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, titration: Titration, batch: str, start: Reading, target: SupportsFloat | str, portions: SupportsGetItem[int, tuple[str, Reading]]) -> Adjustment: ...
     def _repr_html_(self, /) -> str: ...
     def added(self, /) -> Fraction:
         """
@@ -250,6 +248,18 @@ class Adjustment:
     def formula(self, /, formula: Formula) -> Formula:
         """
         The formula with every portion in it.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Adjustment:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Adjustment:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def is_overshot(self, /) -> bool:
@@ -299,6 +309,20 @@ class Adjustment:
     def target(self, /) -> Decimal:
         """
         The pH wanted.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     def with_portion(self, /, added: str, reading: Reading) -> Adjustment:
         """
@@ -2143,11 +2167,15 @@ class Catalogue:
         """
     def filter(self, /, *, form: Form | Iterable[Form] | None = None, class_: Class | Iterable[Class] | None = None, having: Attribute | Iterable[Attribute] | None = None, without: Attribute | Iterable[Attribute] | None = None, use: str | Iterable[str] | None = None, phase: str | Iterable[str] | None = None, holding: str | Iterable[str] | None = None, starter: bool | None = None, or_not_known: bool = False) -> Table[Material]:
         """
-        The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient of one
-        class (`class_`, `td.material.classes()`), stated to be `having` and `without` each attribute (`td.material.attributes()`), with a
-        level for one product `use`, of one usual `phase`, `holding` a substance by name or CAS number, with `starter`
-        values or without. Several words of one kind: one of them, but each attribute. What is not known of a raw
-        material meets nothing; those are named on the page, and are rows too with `or_not_known`.
+        The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient
+        or a largest active one of one class (`class_`, `td.material.classes()`), stated to be `having` and `without` each
+        attribute (`td.material.attributes()`), with a level for one product `use`, of one usual `phase`, `holding` a
+        substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but
+        each attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too
+        with `or_not_known`.
+
+        >>> "btms-25" in [material.id for material in td.Catalogue.starter().filter(class_="cationic-surfactant")]
+        True
 
         >>> cat = td.Catalogue.starter()
         >>> table = cat.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")
@@ -4913,9 +4941,10 @@ class Formula:
         >>> bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid")).line
         'stearic-acid'
         """
-    def costing(self, /, mass: str, *, bars: SupportsIndex | None = None, washes: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, per_bar: Mapping[str, SupportsFloat | str] | None = None, per_batch: Mapping[str, SupportsFloat | str] | None = None, percent_of_direct_costs: Mapping[str, SupportsFloat | str] | None = None) -> Costing:
+    def costing(self, /, mass: Batch | str, *, bars: SupportsIndex | None = None, washes: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, per_bar: Mapping[str, SupportsFloat | str] | None = None, per_batch: Mapping[str, SupportsFloat | str] | None = None, percent_of_direct_costs: Mapping[str, SupportsFloat | str] | None = None) -> Costing:
         """
-        What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole.
+        What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
+        place of a mass says its bars too.
 
         It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
         stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
@@ -4925,6 +4954,9 @@ class Formula:
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
         >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
         Fraction(23, 10)
+        >>> batch = clay.batch(bars=24, net="60 g", readability="0.1 g")
+        >>> clay.costing(batch).per_bar
+        Fraction(3, 25)
         """
     @property
     def currency(self, /) -> str | None:
@@ -5240,7 +5272,7 @@ class FormulaMicelles:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -5255,9 +5287,26 @@ class FormulaMicelles:
         All surfactants together at that dilution, mmol/L.
         """
     @property
+    def dilution(self, /) -> str:
+        """
+        The dilution with water by mass.
+        """
+    @property
     def dispersed(self, /) -> Table[Dispersed]:
         """
         Each at that dilution.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> FormulaMicelles:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> FormulaMicelles:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     @property
     def notes(self, /) -> list[str]:
@@ -5268,6 +5317,20 @@ class FormulaMicelles:
     def page(self, /) -> Page:
         """
         The surfactants and their first micelles on one page.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -7372,7 +7435,7 @@ class MostDesirable:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -7396,6 +7459,18 @@ class MostDesirable:
         """
         The formula, on the grid.
         """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> MostDesirable:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> MostDesirable:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
+        """
     @property
     def is_proved(self, /) -> bool:
         """
@@ -7410,6 +7485,20 @@ class MostDesirable:
     def responses(self, /) -> Table[DesiredResponse]:
         """
         The properties.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
 
 @final
@@ -12546,10 +12635,8 @@ class Titration:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None, effect: Effect | None = None) -> Titration: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
-    @classmethod
-    def _of(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str, effect: Effect) -> Titration: ...
     def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
         """
         How a batch is brought from a measured pH to a target.
@@ -12564,6 +12651,18 @@ class Titration:
     def dilution(self, /) -> str:
         """
         How the sample was dispersed, by mass.
+        """
+    @classmethod
+    def from_json(cls, /, text: str, catalogue: Catalogue | None = None) -> Titration:
+        """
+        Reads `text`, a JSON document, back, materials that it only names from the `catalogue`, by default the
+        starter catalogue. It is believed where asking its question again gives just what it says; else
+        Contradiction says where it differs.
+        """
+    @classmethod
+    def from_toml(cls, /, text: str, catalogue: Catalogue | None = None) -> Titration:
+        """
+        Reads `text`, a TOML document, back, with a `catalogue` as `from_json` does.
         """
     def grams_at(self, /, ph: SupportsFloat | str) -> Interval:
         """
@@ -12589,6 +12688,20 @@ class Titration:
     def sample(self, /) -> Fraction:
         """
         Grams of product titrated.
+        """
+    def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
+        """
+        The JSON document as a dict, list and plain values; `materials` as for `to_json`.
+        """
+    def to_json(self, /, *, materials: bool = False) -> str:
+        """
+        As a JSON document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
+        """
+    def to_toml(self, /, *, materials: bool = False) -> str:
+        """
+        As a TOML document: its question and what came of it. Raw materials stand in it by name, or whole with
+        `materials=True`.
         """
     @property
     def uncertainty(self, /) -> Decimal:
@@ -13914,7 +14027,7 @@ def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | 
     and `gap`.
     """
 
-def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Answer | BarsFromStock | Batch | BatchRecord | BestOnModel | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | MixedMicelles | ModelChoice | Formula | Label | Made | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:
+def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Adjustment | Answer | BarsFromStock | Batch | BatchRecord | BestOnModel | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | Formula | FormulaMicelles | Label | Made | MixedMicelles | ModelChoice | MostDesirable | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Titration | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:
     """
     Reads a document of any kind, in TOML or JSON: what it says that it is. Materials that it only names are looked up
     in the catalogue, by default the starter catalogue. A result is believed where asking its question again gives just
