@@ -2168,7 +2168,7 @@ class Catalogue:
     def filter(self, /, *, form: Form | Iterable[Form] | None = None, class_: Class | Iterable[Class] | None = None, having: Attribute | Iterable[Attribute] | None = None, without: Attribute | Iterable[Attribute] | None = None, use: str | Iterable[str] | None = None, phase: str | Iterable[str] | None = None, holding: str | Iterable[str] | None = None, starter: bool | None = None, or_not_known: bool = False) -> Table[Material]:
         """
         The raw materials that are all of what is asked: of one `form` (`td.material.forms()`), with a largest ingredient
-        or a largest active one of one class (`class_`, `td.material.classes()`), stated to be `having` and `without` each
+        or a largest surfactant of one class (`class_`, `td.material.classes()`), stated to be `having` and `without` each
         attribute (`td.material.attributes()`), with a level for one product `use`, of one usual `phase`, `holding` a
         substance by name or CAS number, with `starter` values or without. Several words of one kind: one of them, but
         each attribute. What is not known of a raw material meets nothing; those are named on the page, and are rows too

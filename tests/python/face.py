@@ -276,6 +276,8 @@ RESULTS = [
     FORMULA.rescue(MADE),
     DESIGN,
     RECORD,
+    TITRATION,
+    ADJUSTMENT,
     *[value for value in values.measured() if hasattr(value, "to_json")],
 ]
 
@@ -871,6 +873,6 @@ VALUES: dict[str, Any] = {
     "water_activity": "0.7", "what": "target.active-matter", "width": 60, "winner": "ours", "within": {"wash": "0.1"},
     "without": "findings.certain",
 }  # fmt: skip
-for result in (*RESULTS, *(LOGGED[place] for place in (0, 6, 8, 11, 13))):
+for result in (*RESULTS, *(LOGGED[place] for place in (0, 6, 8, 11, 12, 13, 15))):
     VALUES[f"{type(result).__name__}.from_json.text"] = result.to_json()
     VALUES[f"{type(result).__name__}.from_toml.text"] = result.to_toml()

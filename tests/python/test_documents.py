@@ -85,11 +85,11 @@ LOTS = [td.cost.StockLot(line.name, "200 g", lot="A", price="7/3", use_by="2027-
 STOCK = td.cost.Stock(LOTS, CATALOGUE, currency="EUR")
 
 POINTS = [("0 g", 7.9), ("0.2 g", 6.8), ("0.4 g", 5.9), ("0.6 g", 5.2), ("0.8 g", 4.7)]
-TRIAL = td.ph.Titration(POINTS, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9")
+TITRATION = td.ph.Titration(POINTS, sample="100 g", reagent=CATALOGUE.material("citric-acid-50"), dilution="1+9")
 RINSE = td.Formula("Rinse", {"citric-acid-50": 1, "water": 99}, CATALOGUE)
 
 RESULTS = {
-    "adjustment": TRIAL.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion(
+    "adjustment": TITRATION.adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.5).with_portion(
         "8 g", td.Reading(5.85, dilution="1+9")
     ),
     "costing": PRICED.costing(
@@ -323,7 +323,7 @@ def test_a_result_edited_by_hand_is_refused(name):
 
 def test_a_titration_comes_back_and_a_calculated_one_is_calculated_again():
     calculated = RINSE.calculated_titration(CATALOGUE.material("sodium-hydroxide-10"), most="3 g")
-    for trial in (TRIAL, calculated):
+    for trial in (TITRATION, calculated):
         validator = jsonschema.Draft202012Validator(json.loads(schema.text("titration")))
         for materials in (False, True):
             validator.validate(trial.to_dict(materials=materials))
@@ -334,7 +334,7 @@ def test_a_titration_comes_back_and_a_calculated_one_is_calculated_again():
     forged["points"][3]["added"] = 0.2251
     with pytest.raises(td.errors.Contradiction, match="another titration"):
         td.read(json.dumps(forged))
-    forged = TRIAL.to_dict()
+    forged = TITRATION.to_dict()
     forged["effect"] = "raises"
     with pytest.raises(td.errors.Contradiction):
         td.read(json.dumps(forged))

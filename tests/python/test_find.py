@@ -44,6 +44,18 @@ def test_a_search_ranks_what_is_sure_before_what_is_near():
             CATALOGUE.search(nothing)
 
 
+def test_a_class_is_that_of_the_largest_ingredient_or_of_the_surfactant_that_it_carries():
+    cationic = {material.id for material in CATALOGUE.filter(class_="cationic-surfactant")}
+    fatty = {material.id for material in CATALOGUE.filter(class_="fatty-alcohol")}
+    assert "btms-25" in cationic and "btms-25" in fatty
+    assert "cetyl-alcohol" in fatty - cationic and "kaolin" not in cationic | fatty
+    conditioner = td.Formula("Conditioner", {"btms-25": 20, "cetyl-alcohol": 80}, CATALOGUE)
+    among = conditioner.candidates("btms-25", keep=[m.class_("cationic-surfactant")])
+    named = {row.material.id for row in among} | {row.material for row in among.passed_over}
+    assert "btms-50" in named and "cetyl-alcohol" not in named
+
+
+
 def test_a_filter_takes_what_is_known_and_names_what_is_not():
     found = CATALOGUE.filter(form="powder", class_="anionic-surfactant", without="sulfate", use="shampoo-bar")
     assert found and all(row.form == "powder" and not row.attribute("sulfate").value for row in found)

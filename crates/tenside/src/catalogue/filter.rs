@@ -64,7 +64,7 @@ impl Filter {
         self
     }
 
-    /// Whose largest named constituent is of that class, or the largest of its active matter.
+    /// Whose largest named constituent is of that class, or its largest surfactant.
     #[must_use]
     pub fn class(mut self, class: Class) -> Self {
         self.classes.insert(class);
@@ -191,7 +191,7 @@ fn check(kind: &str, asked: &BTreeSet<String>, known: &BTreeSet<&str>, faults: &
 impl Filter {
     fn is_of_class(&self, material: &Material) -> bool {
         self.classes.contains(&material.main_class())
-            || material.active_class().is_some_and(|class| self.classes.contains(&class))
+            || material.surfactant_class().is_some_and(|class| self.classes.contains(&class))
     }
 
     /// Whether every condition is met; `None` if that hangs on what is not known.

@@ -545,11 +545,11 @@ impl Material {
         })
     }
 
-    /// The class of its largest constituent that counts as active matter: that of a conditioning flake is its quat's,
-    /// of which there is less than of the fatty alcohol that carries it.
+    /// The class of its largest surfactant: that of a conditioning flake is its quat's, of which there is less than of
+    /// the fatty alcohol that carries it.
     #[must_use]
-    pub fn active_class(&self) -> Option<Class> {
-        self.largest_class(&Substance::counts_as_active)
+    pub fn surfactant_class(&self) -> Option<Class> {
+        self.largest_class(&|substance| substance.class().is_surfactant())
     }
 
     fn largest_class(&self, counts: &dyn Fn(&Substance) -> bool) -> Option<Class> {

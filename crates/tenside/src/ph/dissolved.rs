@@ -176,17 +176,10 @@ impl Formula {
 
 /// Micelles take up hydrogen ions and undissociated acids; fatty acids and soaps have no pKa of their own in them.
 fn takes_up_acid(substance: &Substance) -> bool {
-    let class = matches!(
-        substance.class(),
-        Class::AnionicSurfactant
-            | Class::AmphotericSurfactant
-            | Class::NonionicSurfactant
-            | Class::CationicSurfactant
-            | Class::Soap
-            | Class::FattyAcid
-            | Class::Emulsifier
-    );
-    class || substance.counts_as_active()
+    let class = substance.class();
+    class.is_surfactant()
+        || matches!(class, Class::Soap | Class::FattyAcid | Class::Emulsifier)
+        || substance.counts_as_active()
 }
 
 fn dissolves_without_charge(substance: &Substance) -> bool {

@@ -90,7 +90,8 @@ form! {
         points: Vec<TitrationPointDocument> = forms(it.points()),
         /// What a reading may be off by, in pH.
         uncertainty: Number = it.uncertainty().into(),
-        /// What it was calculated from; null where its points were read.
+        /// What it was calculated from; absent where its points were read.
+        #[serde(skip_serializing_if = "Option::is_none")]
         calculation: Option<CalculationDocument> = it.calculation.as_deref().map(|calculation| CalculationDocument {
             formula: FormulaDocument::of(&calculation.formula, materials),
             most: calculation.most.grams().into(),

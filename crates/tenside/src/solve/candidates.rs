@@ -48,7 +48,7 @@ pub struct Candidates {
 }
 
 impl Formula {
-    /// The raw materials of a catalogue that match a line's in class (of its active matter where it has any), form, pH
+    /// The raw materials of a catalogue that match a line's in class (of its surfactant where it has any), form, pH
     /// range and attributes, ranked by how little they disturb the formula with these measures kept.
     ///
     /// What is not stated does not match: a raw material of which an attribute is not known is passed over where the
@@ -97,7 +97,7 @@ impl Formula {
     ) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
         // What does the work decides, where there is more of what carries it.
-        let class = |material: &Material| material.active_class().unwrap_or_else(|| material.main_class());
+        let class = |material: &Material| material.surfactant_class().unwrap_or_else(|| material.main_class());
         let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
         for material in
             catalogue.materials().filter(|material| material.id() != old.id() && class(material) == class(old))

@@ -83,6 +83,18 @@ named_enum! {
 }
 
 impl Class {
+    /// True for surfactants of every charge; soaps and emulsifiers are classes of their own.
+    #[must_use]
+    pub fn is_surfactant(self) -> bool {
+        matches!(
+            self,
+            Class::AnionicSurfactant
+                | Class::AmphotericSurfactant
+                | Class::NonionicSurfactant
+                | Class::CationicSurfactant
+        )
+    }
+
     /// True for classes whose rounding errors matter more than others': a grid formula and a weigh-out never put the
     /// rest there.
     #[must_use]

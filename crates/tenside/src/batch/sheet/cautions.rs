@@ -41,12 +41,7 @@ fn heading(caution: Caution) -> &'static str {
 /// A powdered surfactant of which no caution is stated is weighed like those of which one is (common practice, no
 /// source).
 fn is_unstated_dust(material: &Material) -> bool {
-    let class = material.main_class();
-    let is_surfactant = matches!(
-        class,
-        Class::AnionicSurfactant | Class::AmphotericSurfactant | Class::NonionicSurfactant | Class::CationicSurfactant
-    );
-    material.cautions().is_empty() && material.form() == Form::Powder && is_surfactant
+    material.cautions().is_empty() && material.form() == Form::Powder && material.main_class().is_surfactant()
 }
 
 /// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no

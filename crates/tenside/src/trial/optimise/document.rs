@@ -65,7 +65,8 @@ form! {
         settings: Vec<Number> = it.settings.iter().map(|setting| as_is(*setting)).collect(),
         /// The confidence of the prediction, percent.
         confidence: Number = Number::from(&it.confidence),
-        /// What the search had to come within; a hundredth of the residual deviation where it is null.
+        /// What the search had to come within; a hundredth of the residual deviation where it is absent.
+        #[serde(skip_serializing_if = "Option::is_none")]
         tolerance: Option<Number> = it.end.tolerance.map(as_is),
         /// After how many boxes it had to end.
         most_boxes: u64 = it.end.boxes,
@@ -134,7 +135,8 @@ struct WantedDocument {
     desired: Desired,
     /// The low end of the values between which it changes.
     low: Number,
-    /// The target; null where none is wanted.
+    /// The target; absent where none is wanted.
+    #[serde(skip_serializing_if = "Option::is_none")]
     target: Option<Number>,
     /// The high end.
     high: Number,
@@ -190,7 +192,8 @@ form! {
         settings: Vec<Number> = it.settings.iter().map(|setting| as_is(*setting)).collect(),
         /// The confidence of the predictions, percent.
         confidence: Number = Number::from(&it.confidence),
-        /// What the search had to come within, in desirability; 0.001 where it is null.
+        /// What the search had to come within, in desirability; 0.001 where it is absent.
+        #[serde(skip_serializing_if = "Option::is_none")]
         tolerance: Option<Number> = it.end.tolerance.map(as_is),
         /// After how many boxes it had to end.
         most_boxes: u64 = it.end.boxes,
