@@ -51,7 +51,7 @@ def test_a_class_is_that_of_the_largest_ingredient_or_of_the_surfactant_that_it_
     assert "cetyl-alcohol" in fatty - cationic and "kaolin" not in cationic | fatty
     conditioner = td.Formula("Conditioner", {"btms-25": 20, "cetyl-alcohol": 80}, CATALOGUE)
     among = conditioner.candidates("btms-25", keep=[m.class_("cationic-surfactant")])
-    named = {row.material.id for row in among} | {row.material for row in among.passed_over}
+    named = {row.material.id for row in among.ranked} | {row.material for row in among.passed_over}
     assert "btms-50" in named and "cetyl-alcohol" not in named
 
 

@@ -4,6 +4,7 @@ use std::fs;
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
+use crate::process::{Beside, Program};
 use crate::{project, wheel};
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
@@ -50,7 +51,8 @@ const CLOSED: [(&str, &str); 6] = [
 
 /// Writes the committed stub anew.
 pub(crate) fn write() -> Outcome {
-    let stub = whole(&Environment::for_tests()?)?;
+    generation(&Environment::for_tests()?).run()?;
+    let stub = whole()?;
     fs::write(project::at(COMMITTED), stub)
         .map_err(|error| Failure::new(format!("{COMMITTED} could not be written ({error})")))?;
     println!("{COMMITTED} is written; look at the difference before you commit it");
@@ -58,8 +60,9 @@ pub(crate) fn write() -> Outcome {
 }
 
 /// The committed stub is what the binding gives now.
-pub(crate) fn check(environment: &Environment) -> Outcome {
-    let stub = whole(environment)?;
+pub(crate) fn check(generated: Beside) -> Outcome {
+    generated.wait()?;
+    let stub = whole()?;
     let committed = fs::read_to_string(project::at(COMMITTED)).unwrap_or_default().replace("\r\n", "\n");
     if committed == stub {
         return Ok(());
@@ -70,17 +73,24 @@ pub(crate) fn check(environment: &Environment) -> Outcome {
     )))
 }
 
-fn whole(environment: &Environment) -> Outcome<String> {
-    let folder = project::at(GENERATED);
+/// Starts building the binding in release and reading off it what it gives, beside what follows.
+pub(crate) fn start(environment: &Environment) -> Outcome<Beside> {
+    let folder = project::at("target");
+    fs::create_dir_all(&folder)
+        .map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
+    generation(environment).start_into(&folder.join("stubs.log"))
+}
+
+fn generation(environment: &Environment) -> Program {
     let maturin =
         environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "release", "--interpreter"]);
-    maturin
-        .argument(environment.base())
-        .argument("--out")
-        .argument(&folder)
-        .variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags())
-        .run()?;
-    let file = folder.join("tenside/_native.pyi");
+    let maturin = maturin.argument(environment.base()).argument("--out").argument(project::at(GENERATED));
+    maturin.variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags())
+}
+
+/// What was generated last, mended.
+fn whole() -> Outcome<String> {
+    let file = project::at(GENERATED).join("tenside/_native.pyi");
     let generated = fs::read_to_string(&file)
         .map_err(|error| Failure::new(format!("maturin left no stub in {} ({error})", file.display())))?;
     let stub = MENDED.iter().try_fold(generated, |stub, (class, plain, written)| {

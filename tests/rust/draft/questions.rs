@@ -247,5 +247,5 @@ fn a_volume_says_at_what_density_it_was_taken() {
     let shelf = Catalogue::starter();
     assert_eq!(draft.questions(&shelf), Vec::new());
     let text = draft.page(Some(&shelf)).text(200);
-    assert!(text.contains("taken as 12.4 g, at 1.24 g/mL"), "{text}");
+    assert!(text.contains("taken as 12.40 g, at 1.24 g/mL"), "{text}");
 }

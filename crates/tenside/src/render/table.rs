@@ -18,6 +18,8 @@ pub enum Alignment {
 const GAP: usize = 2;
 /// A column of words is not made narrower than this while another one can give way.
 const NARROWEST_WORDS: usize = 12;
+/// Nor is a word broken that is no wider than this.
+const WIDEST_WORD: usize = 20;
 /// A wide character takes two columns of a terminal.
 const NARROWEST: usize = 2;
 
@@ -184,7 +186,10 @@ impl Table {
         };
         let mut widths: Vec<usize> = (0..columns).map(|column| widest(column, &lines, true)).collect();
         let words = |column: usize| self.alignment(column) == Alignment::Left;
-        let comfortable = |column: usize, natural: usize| if words(column) { NARROWEST_WORDS } else { natural };
+        let comfortable = |column: usize, natural: usize| match words(column) {
+            true => widest(column, &pieces, true).clamp(NARROWEST_WORDS, WIDEST_WORD),
+            false => natural,
+        };
         let tight = |column: usize, _: usize| match words(column) {
             true => widest(column, &pieces, true).min(NARROWEST_WORDS),
             false => widest(column, &lines, false).max(pieces(Table::cell(&self.headers, column))),
