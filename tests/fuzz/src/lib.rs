@@ -15,6 +15,7 @@ mod number;
 mod offers;
 mod ph;
 mod reading;
+mod results;
 mod rules;
 mod substances;
 
@@ -27,6 +28,7 @@ pub use formula::formula;
 pub use number::number;
 pub use offers::offers;
 pub use ph::ph;
+pub use results::results;
 pub use rules::rules;
 pub use substances::substances;
 
@@ -44,6 +46,7 @@ pub const TARGETS: &[(&str, Target)] = &[
     ("number", number),
     ("offers", offers),
     ("ph", ph),
+    ("results", results),
     ("rules", rules),
     ("substances", substances),
 ];
