@@ -20,7 +20,11 @@ pub(crate) fn run() -> Outcome {
         "clippy",
         "no lint has anything to say about any crate, tests, benches and fuzz targets included",
         || {
-            Program::cargo(&["clippy", "--quiet", "--workspace", "--all-targets", "--", "-D", "warnings"])
+            // Every target that there is; `--all-targets` would look at libraries without tests a second time.
+            let every = ["--lib", "--bins", "--tests", "--benches", "--examples"];
+            Program::cargo(&["clippy", "--quiet", "--workspace"])
+                .arguments(&every)
+                .arguments(&["--", "-D", "warnings"])
                 .way_out("install it with `rustup component add clippy`")
                 .run()
         },
