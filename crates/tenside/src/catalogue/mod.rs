@@ -15,6 +15,7 @@ mod search;
 mod starter;
 mod suggestion;
 mod table;
+mod table_of;
 mod table_options;
 mod vocabulary;
 
@@ -23,7 +24,6 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
-pub use additions::TableOf;
 pub use alias::{Alias, AliasTable};
 pub use csv::CsvOptions;
 pub use document::CatalogueDocument;
@@ -38,6 +38,7 @@ pub(crate) use read_back::read_back;
 use resolve::resolve;
 pub use search::{Hit, MatchKind, NameKind};
 pub(crate) use suggestion::Why;
+pub use table_of::TableOf;
 pub use table_options::{TableOptions, TableText};
 use vocabulary::{Vocabulary, names_of};
 

@@ -1,7 +1,7 @@
 //! How a table of one's own is read: its headings, what they mean, and what is left out.
 
-use super::TableOf;
 use super::csv::{CONSTITUENTS, MATERIALS, NUMBERS};
+use super::table_of::{TableOf, both};
 use crate::document::Named;
 use crate::document::{Columns, DecimalMark, Delimiter, Headings, Row, Sheets, has_decimal_comma, unknown_name};
 use crate::error::{Error, Fault};
@@ -12,20 +12,6 @@ pub(super) const PRICE: &str = "price";
 pub(super) const PACK: &str = "pack";
 pub(super) const PACK_KG: &str = "pack_kg";
 pub(super) const CURRENCY: &str = "currency";
-
-/// Two lists of columns as one.
-pub(super) const fn both<const ALL: usize>(
-    first: &'static [&'static str],
-    second: &'static [&'static str],
-) -> [&'static str; ALL] {
-    assert!(first.len() + second.len() == ALL);
-    let (mut all, mut place) = ([""; ALL], 0);
-    while place < ALL {
-        all[place] = if place < first.len() { first[place] } else { second[place - first.len()] };
-        place += 1;
-    }
-    all
-}
 
 /// The columns of a table: those of the sheets of materials and constituents, the supplier's list, and what is paid.
 const KNOWN: [&str; 48] = both(

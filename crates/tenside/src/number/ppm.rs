@@ -5,6 +5,7 @@ use std::fmt;
 use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
+use super::to_exact::sealed::Sealed;
 use super::{Exact, ToExact};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
@@ -102,6 +103,15 @@ impl Ppm {
     #[must_use]
     pub const fn is_zero(self) -> bool {
         self.0 == 0
+    }
+}
+
+impl Sealed for Ppm {}
+
+impl ToExact for Ppm {
+    /// Percent.
+    fn to_exact(self) -> Result<Exact, Error> {
+        Ok(self.percent())
     }
 }
 

@@ -2,14 +2,14 @@
 
 use rust_decimal::Decimal;
 
-use super::{Exact, Ppm, parse_decimal};
+use super::{Exact, parse_decimal};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 
 /// Something that reads as an exact number: text, whole numbers, decimals, floats, or a reference to one of them. A
 /// float counts as the shortest decimal that prints it. Sealed: what counts as an exact number is decided here.
 ///
-/// Whatever can refuse a percentage takes it so; what cannot takes a [`Ppm`], which is one already.
+/// Whatever can refuse a percentage takes it so; what cannot takes a [`Ppm`](crate::number::Ppm), which is one already.
 ///
 /// ```
 /// use tenside::number::{Exact, ToExact};
@@ -61,7 +61,7 @@ impl Quantity {
     }
 }
 
-mod sealed {
+pub(super) mod sealed {
     use rust_decimal::Decimal;
 
     /// What [`ToExact`](super::ToExact) is implemented for.
@@ -105,7 +105,6 @@ reads_as_exact! {
     f64: |float| Ok(Exact::from_shortest(float)?);
     Exact: |exact| Ok(exact);
     Decimal: |decimal| Ok(Exact::from(decimal)), |decimal| Some(*decimal);
-    Ppm: |percent| Ok(percent.percent());
 }
 
 impl<T: ToExact + Clone> Sealed for &T {

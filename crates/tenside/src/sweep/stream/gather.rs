@@ -2,11 +2,11 @@
 
 use std::ops::Range;
 
+use super::definition::{Comparison, Stream, StreamPart, StreamResult, check_count};
 use super::front::{Front, Judged};
 use super::histogram::{Bins, Histogram};
-use super::keep::Best;
+use super::keep::{Best, Kept};
 use super::summary::AxisSummary;
-use super::{Comparison, Kept, Stream, StreamPart, StreamResult, check_count};
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -66,48 +66,6 @@ pub(super) struct Gathered {
     reviewing: Reviewing,
     /// Why a row could not be reviewed.
     pub(super) failed: Option<Error>,
-}
-
-/// The sweep with the columns that a stream reads, and nothing else; codes come last.
-pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
-    let named = stream
-        .conditions
-        .iter()
-        .map(|condition| &condition.column)
-        .chain(stream.best.iter().map(|(_, column, _)| column));
-    let named = named
-        .chain(stream.front.iter().map(|(column, _)| column))
-        .chain(stream.histograms.iter().map(|(column, _)| column))
-        .chain(&stream.summaries);
-    let wanted: Vec<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
-    let mut names = Vec::new();
-    for (place, (column, name)) in
-        sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place))
-    {
-        if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
-            return Err(Fault::new(
-                FaultKind::Unsupported,
-                "a stream can select by lines, measures and the objective only",
-            )
-            .at(format!("column {:?}", sweep.names()[place]))
-            .remedy("a swept value is known beforehand: give its axis fewer values")
-            .into());
-        }
-        names.push(name.as_str());
-    }
-    for (name, place) in
-        stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()?
-    {
-        if !matches!(sweep.columns()[place], Column::Review(_)) {
-            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty")
-                .at(format!("column {name:?}"))
-                .into());
-        }
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
-    sweep.clone().with_columns(&names)
 }
 
 impl Plan {

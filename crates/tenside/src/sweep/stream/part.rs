@@ -2,52 +2,14 @@
 
 use std::ops::Range;
 
-use super::gather::narrowed;
-use super::{AxisSummary, Histogram, Stream, StreamResult, Worker};
+use super::definition::{Stream, StreamPart, StreamResult, narrowed};
+use super::worker::Worker;
 use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
 
 /// The most parts that a sweep is cut into.
 const MOST_PARTS: u64 = 1_000_000;
-
-/// What was gathered of consecutive rows. Its fields are plain numbers, so that another machine can send them; parts
-/// that cover a sweep are joined to what one machine would have gathered, bit for bit.
-///
-/// ```
-/// use tenside::brief::{Brief, Direction, SplitBasis};
-/// use tenside::catalogue::Catalogue;
-/// use tenside::measure::Measure;
-/// use tenside::sweep::{Axis, Level, Stream, Sweep};
-/// let brief = Brief::new("Bar", &Catalogue::starter())?
-///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
-///     .qs("kaolin")?
-///     .target(Measure::active_matter(), 50)?
-///     .at_most(Measure::water(), 20)?;
-/// let sweep = Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 100)?])?;
-/// let stream = Stream::default().best(3, "line.sci-powder", Direction::Minimise).summary("water");
-/// let parts = sweep.parts(4)?.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::best()));
-/// let parts = parts.collect::<Result<Vec<_>, _>>()?;
-/// assert_eq!(sweep.join_parts(&stream, parts)?, sweep.stream(&stream)?);
-/// # Ok::<(), tenside::Error>(())
-/// ```
-#[derive(Clone, Debug, PartialEq)]
-pub struct StreamPart {
-    /// Which rows.
-    pub rows: Range<u64>,
-    /// Rows with a formula.
-    pub feasible: u64,
-    /// Rows with a formula that meet the conditions.
-    pub kept: u64,
-    /// The best rows with what they are ranked by, the less the better, in units of the sweep's own.
-    pub best: Vec<(f64, u64)>,
-    /// The Pareto front with what it is judged by, the less the better, in units of the sweep's own.
-    pub front: Vec<(Vec<f64>, u64)>,
-    /// The histograms, in the order query.
-    pub histograms: Vec<Histogram>,
-    /// A summary of each column asked for, one an axis.
-    pub summaries: Vec<Vec<AxisSummary>>,
-}
 
 impl Sweep {
     /// The rows in so many consecutive parts of as even a size as may be; fewer where there are fewer rows.

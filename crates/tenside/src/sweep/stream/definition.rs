@@ -1,0 +1,245 @@
+//! What is gathered of a sweep, and what comes of it.
+
+use std::ops::Range;
+
+use super::histogram::{Bins, Histogram};
+use super::keep::Kept;
+use super::summary::AxisSummary;
+use crate::brief::Direction;
+use crate::document::named_enum;
+use crate::error::{Error, Fault, FaultKind};
+use crate::number::Exact;
+use crate::sweep::column::Column;
+use crate::sweep::definition::Sweep;
+
+/// The most rows that are kept as best or on a front.
+const MOST_KEPT: usize = 1_000_000;
+
+/// One comparison of a filter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Condition {
+    /// The column.
+    pub column: String,
+    /// Which way.
+    pub comparison: Comparison,
+    /// The value that it is compared with.
+    pub value: Exact,
+}
+
+named_enum! {
+    /// How a column is compared with a value, as a program writes it.
+    Comparison "comparison" {
+        /// Below the value.
+        Under = "<",
+        /// The value or less.
+        AtMost = "<=",
+        /// Above the value.
+        Over = ">",
+        /// The value or more.
+        AtLeast = ">=",
+    }
+}
+
+/// What is gathered. Columns are named as in a table; only numbers of lines, measures and the objective can be asked
+/// for.
+///
+/// ```
+/// use tenside::brief::{Brief, Direction, SplitBasis};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::measure::Measure;
+/// use tenside::number::Exact;
+/// use tenside::sweep::{Axis, Comparison, Condition, Stream, Sweep};
+/// let brief = Brief::new("Bar", &Catalogue::starter())?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .qs("kaolin")?
+///     .target(Measure::active_matter(), 50)?
+///     .at_most(Measure::water(), 20)?;
+/// let sweep = Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 100)?])?;
+/// let water = Condition { column: "water".into(), comparison: Comparison::Under, value: Exact::from(9) };
+/// let seen = sweep.stream(&Stream::default().only(water).best(3, "line.sci-powder", Direction::Minimise))?;
+/// assert_eq!((seen.rows, seen.best.len()), (5151, 3));
+/// assert!(seen.feasible > seen.kept);
+/// let (row, values) = &seen.best[0];
+/// assert_eq!(sweep.answer(*row)?.exact()[0].to_f64(), values[0]);
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stream {
+    pub(super) conditions: Vec<Condition>,
+    pub(super) without: Vec<String>,
+    pub(super) best: Option<(usize, String, Direction)>,
+    pub(super) front: Vec<(String, Direction)>,
+    pub(super) histograms: Vec<(String, Bins)>,
+    pub(super) summaries: Vec<String>,
+}
+
+impl Stream {
+    /// Only rows that meet this too, besides having a formula.
+    #[must_use]
+    pub fn only(mut self, condition: Condition) -> Self {
+        self.conditions.push(condition);
+        self
+    }
+
+    /// Only rows of which this column of a review says nothing, such as `findings.certain`; what else is asked for is
+    /// looked at first.
+    #[must_use]
+    pub fn without(mut self, column: &str) -> Self {
+        self.without.push(column.to_string());
+        self
+    }
+
+    /// The `count` rows with the best values of a column; of equal ones, the earlier.
+    #[must_use]
+    pub fn best(mut self, count: usize, column: &str, direction: Direction) -> Self {
+        self.best = Some((count, column.to_string(), direction));
+        self
+    }
+
+    /// The rows that no other row is as good as in each of these columns and better in one; of rows that are equal in
+    /// all, the earliest.
+    #[must_use]
+    pub fn pareto(mut self, columns: &[(&str, Direction)]) -> Self {
+        self.front = columns.iter().map(|(column, direction)| (column.to_string(), *direction)).collect();
+        self
+    }
+
+    /// How many rows fall into each bin of a column.
+    #[must_use]
+    pub fn histogram(mut self, column: &str, bins: Bins) -> Self {
+        self.histograms.push((column.to_string(), bins));
+        self
+    }
+
+    /// For every value of every axis, how many rows are kept, and the least, greatest and mean value of a column.
+    #[must_use]
+    pub fn summary(mut self, column: &str) -> Self {
+        self.summaries.push(column.to_string());
+        self
+    }
+}
+
+impl Stream {
+    /// The columns of its histograms.
+    pub fn histogram_columns(&self) -> impl Iterator<Item = &str> {
+        self.histograms.iter().map(|(column, _)| column.as_str())
+    }
+
+    /// The columns of its summaries.
+    pub fn summary_columns(&self) -> impl Iterator<Item = &str> {
+        self.summaries.iter().map(String::as_str)
+    }
+}
+
+/// What was gathered.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct StreamResult {
+    /// Rows worked.
+    pub rows: u64,
+    /// Rows with a formula.
+    pub feasible: u64,
+    /// Rows with a formula that meet the conditions.
+    pub kept: u64,
+    /// The columns whose values stand beside rows, in the order of the sweep's columns.
+    pub columns: Vec<String>,
+    /// The best rows, the best first, with the values of the columns.
+    pub best: Vec<Kept>,
+    /// The Pareto front, by the values of its first column, the best first.
+    pub front: Vec<Kept>,
+    /// The histograms, in the order query.
+    pub histograms: Vec<Histogram>,
+    /// A summary of each column query for, one an axis.
+    pub summaries: Vec<Vec<AxisSummary>>,
+}
+
+/// What was gathered of consecutive rows. Its fields are plain numbers, so that another machine can send them; parts
+/// that cover a sweep are joined to what one machine would have gathered, bit for bit.
+///
+/// ```
+/// use tenside::brief::{Brief, Direction, SplitBasis};
+/// use tenside::catalogue::Catalogue;
+/// use tenside::measure::Measure;
+/// use tenside::sweep::{Axis, Level, Stream, Sweep};
+/// let brief = Brief::new("Bar", &Catalogue::starter())?
+///     .split("wash", SplitBasis::Active, [("sci-powder", 14), ("scs-needles", 5), ("capb-30", 1)])?
+///     .qs("kaolin")?
+///     .target(Measure::active_matter(), 50)?
+///     .at_most(Measure::water(), 20)?;
+/// let sweep = Sweep::new(&brief, vec![Axis::lattice(&brief, "wash", 100)?])?;
+/// let stream = Stream::default().best(3, "line.sci-powder", Direction::Minimise).summary("water");
+/// let parts = sweep.parts(4)?.into_iter().map(|rows| sweep.stream_part(&stream, rows, Level::best()));
+/// let parts = parts.collect::<Result<Vec<_>, _>>()?;
+/// assert_eq!(sweep.join_parts(&stream, parts)?, sweep.stream(&stream)?);
+/// # Ok::<(), tenside::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct StreamPart {
+    /// Which rows.
+    pub rows: Range<u64>,
+    /// Rows with a formula.
+    pub feasible: u64,
+    /// Rows with a formula that meet the conditions.
+    pub kept: u64,
+    /// The best rows with what they are ranked by, the less the better, in units of the sweep's own.
+    pub best: Vec<(f64, u64)>,
+    /// The Pareto front with what it is judged by, the less the better, in units of the sweep's own.
+    pub front: Vec<(Vec<f64>, u64)>,
+    /// The histograms, in the order query.
+    pub histograms: Vec<Histogram>,
+    /// A summary of each column asked for, one an axis.
+    pub summaries: Vec<Vec<AxisSummary>>,
+}
+
+/// Refuses to keep more rows than memory is meant for.
+pub(super) fn check_count(count: usize) -> Result<(), Error> {
+    if count == 0 || count > MOST_KEPT {
+        return Err(Fault::new(FaultKind::OutOfRange, "number of rows to keep out of range")
+            .value(count)
+            .allowed(format!("1 to {MOST_KEPT} rows"))
+            .into());
+    }
+    Ok(())
+}
+
+/// The sweep with the columns that a stream reads, and nothing else; codes come last.
+pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
+    let named = stream
+        .conditions
+        .iter()
+        .map(|condition| &condition.column)
+        .chain(stream.best.iter().map(|(_, column, _)| column));
+    let named = named
+        .chain(stream.front.iter().map(|(column, _)| column))
+        .chain(stream.histograms.iter().map(|(column, _)| column))
+        .chain(&stream.summaries);
+    let wanted: Vec<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
+    let mut names = Vec::new();
+    for (place, (column, name)) in
+        sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place))
+    {
+        if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "a stream can select by lines, measures and the objective only",
+            )
+            .at(format!("column {:?}", sweep.names()[place]))
+            .remedy("a swept value is known beforehand: give its axis fewer values")
+            .into());
+        }
+        names.push(name.as_str());
+    }
+    for (name, place) in
+        stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()?
+    {
+        if !matches!(sweep.columns()[place], Column::Review(_)) {
+            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty")
+                .at(format!("column {name:?}"))
+                .into());
+        }
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    sweep.clone().with_columns(&names)
+}
