@@ -104,3 +104,32 @@ def test_soap_counts_in_a_measure_of_its_own():
     )
     solved = brief.target(m.active_with_soap, 70).at_most(m.soap, 30).minimise(m.active_matter).solve().formula
     assert solved.measure(m.soap).value.typical == pytest.approx(30, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("material", "active", "method", "measure"),
+    [
+        ("cetrimonium-chloride-29", "28.5", "titrated", m.class_("cationic-surfactant")),
+        ("btms-25", "26", "titrated", m.class_("cationic-surfactant")),
+        ("sodium-benzoate", "99.5", "assay", m.substance("SODIUM BENZOATE")),
+    ],
+)
+def test_a_certificate_says_how_much_of_a_quat_or_a_preservative_there_is(material, active, method, measure):
+    received = STARTER[material].with_lot(td.Lot("X-1", material, active=active, method=method))
+    alone = td.Formula("Alone", [td.Line(received, 100)])
+    assert alone.measure(measure).value.typical == Fraction(active)
+
+
+def test_what_the_scale_cannot_see_is_told_from_what_was_missed():
+    brief = td.Brief("Plain", STARTER).fix("sci-powder", 60).fix("panthenol", 1).qs("kaolin")
+    batch = brief.solve().formula.batch(mass="1562.5 g", readability="0.1 g")
+    assert [missed.is_rounding for missed in batch.as_made({}).missed(brief)] == [True]
+    over = batch.as_made({"panthenol": "19.6 g"}).missed(brief)
+    assert [missed.asked for missed in over if not missed.is_rounding] == [
+        "line sci-powder fixed at 60 %", "line panthenol fixed at 1 %",
+    ]  # fmt: skip
+
+
+def test_a_use_is_an_identifier():
+    with pytest.raises(td.TensideError, match="shampoo-bar|identifier"):
+        td.Material("Our clay", "powder", {"KAOLIN": 100}, use_levels={"shampoo bar": (1, 5)}, source="invented")

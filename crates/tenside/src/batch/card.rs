@@ -55,7 +55,11 @@ impl Batch {
                 .collect();
             match equal.as_slice() {
                 [] => format!("{}: none found that keeps the same measures", candidates.line),
-                some => format!("{}: {}", candidates.line, some[..some.len().min(MOST_SUBSTITUTES)].join(", ")),
+                some => {
+                    let (shown, rest) = some.split_at(some.len().min(MOST_SUBSTITUTES));
+                    let rest = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
+                    format!("{}: {}{rest}", candidates.line, shown.join(", "))
+                }
             }
         });
         let mut about = vec![

@@ -133,8 +133,16 @@ impl Material {
     }
 }
 
-fn is_active(row: &Substance) -> bool {
-    row.counts_as_active()
+/// What the active matter of a certificate is: what counts as active; of a raw material without any its surfactants, as
+/// quats are titrated; of one without surfactants the one substance that it is named for, as a preservative is assayed.
+fn active_of(rows: &[Constituent]) -> Vec<bool> {
+    let of =
+        |member: &dyn Fn(&Substance) -> bool| -> Vec<bool> { rows.iter().map(|row| member(&row.substance)).collect() };
+    let named = |substance: &Substance| !substance.is_unspecified() && !substance.is_water();
+    let alone = of(&named).into_iter().filter(|is_named| *is_named).count() == 1;
+    let candidates = [of(&Substance::counts_as_active), of(&|substance| substance.class().is_surfactant())];
+    let found = candidates.into_iter().find(|members| members.contains(&true));
+    found.unwrap_or_else(|| if alone { of(&named) } else { vec![false; rows.len()] })
 }
 
 fn is_salt(row: &Substance) -> bool {
@@ -164,14 +172,17 @@ fn apply(typical: &[Constituent], certificate: &Certificate, difference_to: &str
     }
     let mut rows = typical.to_vec();
     let mut settled = vec![false; rows.len()];
-    let mut scale = |name: &str, stated: Option<Ppm>, member: fn(&Substance) -> bool| {
-        if let Some(Err(error)) = stated.map(|stated| scale_group(&mut rows, &mut settled, stated, member)) {
+    let mut scale = |name: &str, stated: Option<Ppm>, members: &[bool]| {
+        if let Some(Err(error)) = stated.map(|stated| scale_group(&mut rows, &mut settled, stated, members)) {
             faults.extend(error.into_faults().into_iter().map(|fault| fault.at(name)));
         }
     };
-    scale("active matter", certificate.active.as_ref().map(|active| active.percent), is_active);
-    scale("salt", certificate.salt, is_salt);
-    scale("free fatty acid", certificate.free_fatty_acid, is_fatty_acid);
+    let of =
+        |member: fn(&Substance) -> bool| -> Vec<bool> { typical.iter().map(|row| member(&row.substance)).collect() };
+    let is_active = active_of(typical);
+    scale("active matter", certificate.active.as_ref().map(|active| active.percent), &is_active);
+    scale("salt", certificate.salt, &of(is_salt));
+    scale("free fatty acid", certificate.free_fatty_acid, &of(is_fatty_acid));
     if let Some(volatile) = volatile {
         let others: u32 = rows
             .iter()
@@ -198,7 +209,7 @@ fn apply(typical: &[Constituent], certificate: &Certificate, difference_to: &str
     }
     Error::check(faults, ())?;
     if let Some(active) = &certificate.active {
-        for row in rows.iter_mut().filter(|row| is_active(&row.substance)) {
+        for (row, _) in rows.iter_mut().zip(is_active).filter(|(_, is_active)| *is_active) {
             row.lot_molar_mass = active.molar_mass;
         }
     }
@@ -237,13 +248,8 @@ fn settle(row: &mut Constituent, settled: &mut bool, share: Ppm) {
 }
 
 /// Sets the sum of a group, its members keeping their proportions; the largest member takes the rounding rest.
-fn scale_group(
-    rows: &mut [Constituent],
-    settled: &mut [bool],
-    stated: Ppm,
-    member: fn(&Substance) -> bool,
-) -> Result<(), Error> {
-    let members: Vec<usize> = (0..rows.len()).filter(|index| member(&rows[*index].substance)).collect();
+fn scale_group(rows: &mut [Constituent], settled: &mut [bool], stated: Ppm, members: &[bool]) -> Result<(), Error> {
+    let members: Vec<usize> = (0..rows.len()).filter(|index| members[*index]).collect();
     let shares: Vec<Exact> = members.iter().map(|index| rows[*index].typical.unwrap_or(Ppm::ZERO).percent()).collect();
     let sum: Exact = shares.iter().sum();
     if members.is_empty() || sum.is_zero() {

@@ -104,7 +104,8 @@ pub struct Shortfall {
     pub limit: Exact,
     /// The unit of both.
     pub unit: String,
-    /// True if the exact additions meet it and their rounding alone does not.
+    /// True if rounding alone does not meet it: the exact additions do, or what was made does within half a division of
+    /// each line's scale.
     pub is_rounding: bool,
 }
 
@@ -375,7 +376,10 @@ impl Rescue {
             _ if self.additions.is_empty() => {
                 format!("Nothing to add: as far as can be weighed, everything is met; {} in all.", self.total)
             }
-            _ => format!("To bring everything back, {}: {} in all.", added(), self.total),
+            _ => {
+                let as_far = if self.shortfalls.is_empty() { "" } else { " as far as the scale allows" };
+                format!("To bring everything back{as_far}, {}: {} in all.", added(), self.total)
+            }
         }
     }
 }

@@ -46,7 +46,7 @@ impl Rescue {
             shortfalls.push(checked.shortfall(requirement, &point, false)?);
         }
         if rounded != exact {
-            shortfalls.extend(checked.missed_by(&point, given_up, true)?);
+            shortfalls.extend(checked.missed_by(&point, given_up, &|_| true)?);
         }
         let total = mass(&(self.question.bowl_mass() + rounded.iter().sum::<Exact>()))?;
         (self.additions, self.shortfalls, self.total) = (additions, shortfalls, total);
@@ -77,7 +77,15 @@ impl Made {
         let question = question(brief, &self.bowl())?;
         let checked = Checked { question: &question, brief: &question.brief, rows: rows(&question.brief)? };
         let nothing: Grams = question.additions.iter().map(|_| Exact::ZERO).collect();
-        checked.missed_by(&checked.point(&nothing), &[], false)
+        let point = checked.point(&nothing);
+        let halves: Vec<Exact> = checked.brief.lines().iter().map(|line| self.half_division(line.name())).collect();
+        checked.missed_by(&point, &[], &|row| checked.is_unseen(row, &point, &halves))
+    }
+
+    /// Half of what the scale counts in where a line was weighed, grams.
+    fn half_division(&self, line: &str) -> Exact {
+        let weighing = self.batch().weighings().iter().find(|weighing| weighing.line().name() == line);
+        weighing.map(|weighing| weighing.division().grams() / Exact::from(2)).unwrap_or_default()
     }
 }
 
@@ -143,8 +151,25 @@ impl Checked<'_> {
         tries.into_iter().map(with).find(|grams| keeps(grams)).unwrap_or(nearest)
     }
 
+    /// Whether a row that a point breaks may hold all the same, given what the scales could not see: of a sum of
+    /// percentages `c x`, half a division `h_j` of line `j` in a mass `m` moves `100 h_j / m (c_j - c x / 100)`.
+    fn is_unseen(&self, row: &tenside_lp::Row, point: &[Exact], halves: &[Exact]) -> bool {
+        let activity: Exact = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+        let level = &activity / Exact::hundred();
+        let moved = row.coefficients.iter().zip(halves).map(|(coefficient, half)| (coefficient - &level).abs() * half);
+        let unseen = moved.sum::<Exact>() * Exact::hundred() / self.question.bowl_mass();
+        let below = row.low.as_ref().map(|low| low - &activity);
+        let above = row.high.as_ref().map(|high| &activity - high);
+        below.into_iter().chain(above).all(|short| short <= unseen)
+    }
+
     /// What a point breaks, each requirement once, but what was given up already.
-    fn missed_by(&self, point: &[Exact], given_up: &[Requirement], is_rounding: bool) -> Result<Vec<Shortfall>, Error> {
+    fn missed_by(
+        &self,
+        point: &[Exact],
+        given_up: &[Requirement],
+        is_rounding: &dyn Fn(&tenside_lp::Row) -> bool,
+    ) -> Result<Vec<Shortfall>, Error> {
         let mut missed = Vec::new();
         let mut seen = None;
         for row in self.broken(point, true) {
@@ -156,7 +181,7 @@ impl Checked<'_> {
                 continue;
             }
             seen = Some(*index);
-            missed.push(self.shortfall(requirement, point, is_rounding)?);
+            missed.push(self.shortfall(requirement, point, is_rounding(&self.rows.program().rows()[row]))?);
         }
         Ok(missed)
     }
