@@ -128,8 +128,3 @@ def test_what_the_scale_cannot_see_is_told_from_what_was_missed():
     assert [missed.asked for missed in over if not missed.is_rounding] == [
         "line sci-powder fixed at 60 %", "line panthenol fixed at 1 %",
     ]  # fmt: skip
-
-
-def test_a_use_is_an_identifier():
-    with pytest.raises(td.TensideError, match="shampoo-bar|identifier"):
-        td.Material("Our clay", "powder", {"KAOLIN": 100}, use_levels={"shampoo bar": (1, 5)}, source="invented")

@@ -7,7 +7,7 @@ use super::{
     PhRange, StatedActive, UseLevel,
 };
 use crate::bounds::Quantity;
-use crate::document::{TableView, check_slug, unknown_name};
+use crate::document::{TableView, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Ppm;
 use crate::substance::{Substance, SubstanceTable, read_attributes};
@@ -204,7 +204,7 @@ fn read_ph_range(view: &TableView<'_>, source: &str) -> Option<PhRange> {
 }
 
 fn read_use_level(view: &TableView<'_>, source: &str) -> Option<UseLevel> {
-    let product_use = view.needed("use", |view| view.accept("use", check_slug(view.text("use")?)));
+    let product_use = view.needed_name("use");
     let (low, high) = (view.needed("low", |view| view.ppm("low")), view.needed("high", |view| view.ppm("high")));
     let source = view.prose("source").unwrap_or_else(|| source.to_string());
     let (low, high) = (low?, high?);

@@ -2,7 +2,7 @@
 
 use super::{ActiveConvention, Composition, Constituent, Material, PhRange, UseLevel};
 use crate::bounds::Quantity;
-use crate::document::{check_name, check_prose, check_slug};
+use crate::document::{check_name, check_prose};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Shelf;
 use crate::number::{Exact, Ppm, ToExact};
@@ -110,7 +110,7 @@ impl Material {
         high: impl ToExact,
         source: &str,
     ) -> Result<Self, Error> {
-        let (product_use, source) = (check_slug(product_use)?, check_prose(source)?);
+        let (product_use, source) = (check_name(product_use)?, check_prose(source)?);
         let place = format!("use level {product_use:?}");
         let level = (Ppm::from_percent(low), Ppm::from_percent(high));
         let (low, high) =
