@@ -127,6 +127,7 @@ impl Costing {
 
 /// A mass, or a batch, which says what is weighed in and into how many bars it goes.
 #[derive(FromPyObject)]
+#[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
 enum WeighedIn {
     #[pyo3(transparent)]
     Batch(Batch),
