@@ -10908,7 +10908,8 @@ class Shortfall:
     @property
     def is_rounding(self, /) -> bool:
         """
-        True if the exact additions meet it and their rounding alone does not.
+        True if the exact additions meet it and their rounding alone does not, or if what was made meets it within
+        half a division of each line's scale.
         """
     @property
     def limit(self, /) -> Fraction:

@@ -46,7 +46,8 @@ record! {
         limit: Fraction,
         /// The unit of both.
         unit: String,
-        /// True if the exact additions meet it and their rounding alone does not.
+        /// True if the exact additions meet it and their rounding alone does not, or if what was made meets it within
+        /// half a division of each line's scale.
         is_rounding: bool,
     }
 }
