@@ -136,7 +136,7 @@ impl Program {
     }
 }
 
-/// A program that runs beside. It is ended with us.
+/// A program that runs beside. It is ended with us; what it has started itself comes to its end alone.
 pub(crate) struct Beside {
     child: Child,
     program: Program,

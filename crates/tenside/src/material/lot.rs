@@ -99,7 +99,8 @@ impl Material {
     /// This material as one lot of it, and what changed.
     ///
     /// A group the certificate states (actives, salts, fatty acids) is scaled as a whole, its members keeping their
-    /// proportions. Water follows from solids or loss on drying. The rest goes to the constituent named for it, or to
+    /// proportions. The active matter of a raw material in which nothing counts as active is that of its surfactants,
+    /// as of a quat, else the one substance that it is named for, as of a preservative's assay. Water follows from solids or loss on drying. The rest goes to the constituent named for it, or to
     /// `unspecified` where the certificate settles that one too.
     ///
     /// # Errors
