@@ -100,8 +100,9 @@ impl Material {
     ///
     /// A group the certificate states (actives, salts, fatty acids) is scaled as a whole, its members keeping their
     /// proportions. The active matter of a raw material in which nothing counts as active is that of its surfactants,
-    /// as of a quat, else the one substance that it is named for, as of a preservative's assay. Water follows from solids or loss on drying. The rest goes to the constituent named for it, or to
-    /// `unspecified` where the certificate settles that one too.
+    /// as of a quat, else the one substance that it is named for, as of a preservative's assay. Water follows from
+    /// solids or loss on drying. The rest goes to the constituent named for it, or to `unspecified` where the
+    /// certificate settles that one too.
     ///
     /// # Errors
     /// A lot of another material, a premix or bounded composition, a stated group that the material does not have, and
