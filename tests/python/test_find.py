@@ -44,6 +44,20 @@ def test_a_search_ranks_what_is_sure_before_what_is_near():
             CATALOGUE.search(nothing)
 
 
+def test_what_is_itself_called_so_comes_before_what_a_label_calls_so():
+    """In the US every scent is "Fragrance" on a label."""
+    hits = td.Catalogue.starter().search("fragrance")
+    assert hits[0].id == "fragrance-oil"
+    assert {hit.found for hit in hits[1:4]} == {"Fragrance"}
+
+
+def test_what_does_not_count_as_active_matter_is_not_0_of_it():
+    quat = td.Catalogue.starter()["btms-25"]
+    with pytest.raises(td.errors.Unsupported, match="does not count as active matter"):
+        quat.active("cationic-surfactant")
+    assert quat.active() == 0 and quat.active("anionic-surfactant") == 0
+
+
 def test_a_class_is_that_of_the_largest_ingredient_or_of_the_surfactant_that_it_carries():
     cationic = {material.id for material in CATALOGUE.filter(class_="cationic-surfactant")}
     fatty = {material.id for material in CATALOGUE.filter(class_="fatty-alcohol")}
@@ -85,6 +99,13 @@ def test_a_filter_takes_what_is_known_and_names_what_is_not():
 def test_a_filter_by_a_word_that_nothing_has_is_refused(asked, near):
     with pytest.raises(td.errors.UnknownName, match=f'did you mean "{near}"'):
         CATALOGUE.filter(**asked)
+
+
+def test_a_row_of_a_list_stands_for_its_word():
+    row = next(each for each in td.material.classes() if each.word == "clay")
+    catalogue = td.Catalogue.starter()
+    assert catalogue.filter(class_=row) == catalogue.filter(class_=[row]) == catalogue.filter(class_="clay")
+    assert td.Substance("BLUE CLAY", row).class_ == "clay"
 
 
 def test_closed_lists_are_functions():

@@ -248,6 +248,19 @@ def test_libraries_that_are_missing_are_named(all_answered, tmp_path, monkeypatc
     assert list(tmp_path.iterdir()) == []
 
 
+def test_columns_are_named_or_measures():
+    parts = td.axis("wash.capb-30", [1, 2])
+    table = bar().sweep(parts, columns=[m.solids, "line.kaolin", m.cost])
+    assert table.columns == ["solids", "line.kaolin", "cost"]
+    whole = bar().sweep(parts, measures=m.solids)
+    assert all(list(table.column(name)) == list(whole.column(name)) for name in table.columns)
+    assert bar().sweep(parts, columns=m.cost).columns == ["cost"]
+    sweep = td.Sweep(bar(), parts, columns=[m.solids])
+    assert pickle.loads(pickle.dumps(sweep)) == sweep
+    with pytest.raises(td.errors.UnknownName, match="unknown column"):
+        bar().sweep(parts, columns=["line.talc"])
+
+
 def test_streams_see_what_tables_hold():
     polars = pytest.importorskip("polars")
     axes = [td.axis("target.active-matter", td.linspace(45, 60, 31)), td.axis("wash.capb-30", td.linspace(1, 6, 101))]

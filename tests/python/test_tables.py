@@ -266,6 +266,11 @@ def test_an_empty_table_has_its_columns():
     assert pl.DataFrame(empty).columns == empty.columns
 
 
+def test_a_table_is_headed_by_what_its_rows_are():
+    hits = td.Catalogue.starter().search("kaolin")
+    assert str(hits).splitlines()[0] == f"Search hit, rows: {len(hits)}"
+
+
 def test_an_unknown_column_is_refused():
     with pytest.raises(td.errors.UnknownName, match="percent"):
         FORMULA.lines.column("percents")

@@ -97,12 +97,14 @@ impl Environment {
     /// A call of the environment's Python.
     pub(crate) fn python(&self) -> Program {
         let program = if cfg!(windows) { "python.exe" } else { "python" };
-        Program::new(self.programs().join(program)).variable("PYTHONDONTWRITEBYTECODE", "1")
+        // Nothing is written beside the sources, and what was compiled once is found again.
+        Program::new(self.programs().join(program)).variable("PYTHONPYCACHEPREFIX", project::at("target/pycache"))
     }
 
-    /// A call of pip's `install`.
+    /// A call of pip's `install`; a module is compiled when it is first imported.
     pub(crate) fn pip(&self) -> Program {
-        self.python().arguments(&["-m", "pip", "install", "--quiet", "--disable-pip-version-check"])
+        let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--no-compile"];
+        self.python().arguments(&install)
     }
 
     /// The Python that the environment was made with; builds name it, so that all environments share them.

@@ -2,8 +2,8 @@
 
 use std::ffi::OsStr;
 use std::io::{BufRead, BufReader, Write};
-use std::path::{Path, PathBuf};
-use std::process::{Child, Command, ExitStatus, Stdio};
+use std::path::Path;
+use std::process::{Command, ExitStatus, Stdio};
 
 use crate::failure::{Failure, Outcome};
 use crate::project;
@@ -109,18 +109,6 @@ impl Program {
         run(&mut self.command).map_err(|error| self.not_started(&error))
     }
 
-    /// Starts it beside what follows, with everything it prints in one file.
-    pub(crate) fn start_into(mut self, file: &Path) -> Outcome<Beside> {
-        let start = |command: &mut Command| -> std::io::Result<Child> {
-            let log = std::fs::File::create(file)?;
-            command.stdout(log.try_clone()?).stderr(log).spawn()
-        };
-        match start(&mut self.command) {
-            Ok(child) => Ok(Beside { child, program: self, log: file.to_path_buf() }),
-            Err(error) => Err(self.not_started(&error)),
-        }
-    }
-
     fn judge(&self, status: std::io::Result<ExitStatus>) -> Outcome {
         match status {
             Ok(status) if status.success() => Ok(()),
@@ -133,28 +121,5 @@ impl Program {
 
     fn not_started(&self, error: &std::io::Error) -> Failure {
         Failure::new(format!("`{}` could not be run ({error}); {}", self.shown, self.way_out))
-    }
-}
-
-/// A program that runs beside. It is ended with us; what it has started itself comes to its end alone.
-pub(crate) struct Beside {
-    child: Child,
-    program: Program,
-    log: PathBuf,
-}
-
-impl Beside {
-    /// Waits for its end and passes on what it printed.
-    pub(crate) fn wait(mut self) -> Outcome {
-        let status = self.child.wait();
-        print!("{}", std::fs::read_to_string(&self.log).unwrap_or_default());
-        self.program.judge(status)
-    }
-}
-
-impl Drop for Beside {
-    fn drop(&mut self) {
-        // It has ended already, or nobody waits for it any more.
-        let _ = self.child.kill();
     }
 }

@@ -4,8 +4,7 @@ use std::fs;
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
-use crate::process::{Beside, Program};
-use crate::{project, wheel};
+use crate::project;
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
 const GENERATED: &str = "target/stubs";
@@ -51,7 +50,7 @@ const CLOSED: [(&str, &str); 6] = [
 
 /// Writes the committed stub anew.
 pub(crate) fn write() -> Outcome {
-    generation(&Environment::for_tests()?).run()?;
+    generate(&Environment::for_tests()?)?;
     let stub = whole()?;
     fs::write(project::at(COMMITTED), stub)
         .map_err(|error| Failure::new(format!("{COMMITTED} could not be written ({error})")))?;
@@ -60,8 +59,8 @@ pub(crate) fn write() -> Outcome {
 }
 
 /// The committed stub is what the binding gives now.
-pub(crate) fn check(generated: Beside) -> Outcome {
-    generated.wait()?;
+pub(crate) fn check(environment: &Environment) -> Outcome {
+    generate(environment)?;
     let stub = whole()?;
     let committed = fs::read_to_string(project::at(COMMITTED)).unwrap_or_default().replace("\r\n", "\n");
     if committed == stub {
@@ -73,19 +72,11 @@ pub(crate) fn check(generated: Beside) -> Outcome {
     )))
 }
 
-/// Starts building the binding in release and reading off it what it gives, beside what follows.
-pub(crate) fn start(environment: &Environment) -> Outcome<Beside> {
-    let folder = project::at("target");
-    fs::create_dir_all(&folder)
-        .map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
-    generation(environment).start_into(&folder.join("stubs.log"))
-}
-
-fn generation(environment: &Environment) -> Program {
+/// Reads off the binding what it gives, from the build of the Rust tests.
+fn generate(environment: &Environment) -> Outcome {
     let maturin =
-        environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "release", "--interpreter"]);
-    let maturin = maturin.argument(environment.base()).argument("--out").argument(project::at(GENERATED));
-    maturin.variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags())
+        environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "dev", "--interpreter"]);
+    maturin.argument(environment.base()).argument("--out").argument(project::at(GENERATED)).run()
 }
 
 /// What was generated last, mended.

@@ -14,8 +14,6 @@ pub(crate) fn run() -> Outcome {
     })?;
     let environment =
         steps.run("environment", "a virtual environment holds the pinned Python tools", Environment::for_tests)?;
-    // One crate keeps one core busy for long, and debug and release builds have folders and locks of their own.
-    let generated = stubs::start(&environment)?;
     steps.run(
         "clippy",
         "no lint has anything to say about any crate, tests, benches and fuzz targets included",
@@ -32,36 +30,25 @@ pub(crate) fn run() -> Outcome {
     steps.run("engine alone", "the engine needs none of its features, and no float stands where it proves", || {
         Program::cargo(&["clippy", "--quiet", "--package", "tenside-lp", "--all-targets", "--", "-D", "warnings"]).run()
     })?;
+    // With the features of the binding, which then takes the core as it is built here, and without those of the benches.
+    const BUILT: [&str; 3] = ["--workspace", "--exclude", "tenside-benches"];
     let rust = steps.run(
         "Rust tests",
         "unit and integration tests of every crate but the binding, whose tests are in Python",
-        || {
-            Program::cargo(&[
-                "test",
-                "--workspace",
-                "--exclude",
-                "tenside-py",
-                "--exclude",
-                "tenside-benches",
-                "--tests",
-            ])
-            .run_and_read()
-        },
+        || Program::cargo(&["test", "--tests"]).arguments(&BUILT).run_and_read(),
     )?;
     let documentation = steps.run("doctests", "every Rust example in the documentation and the README runs", || {
-        // Benches have no documentation examples, and with them the core would be built anew with their features.
-        Program::cargo(&["test", "--doc", "--workspace", "--exclude", "tenside-py", "--exclude", "tenside-benches"])
-            .run_and_read()
+        Program::cargo(&["test", "--doc"]).arguments(&BUILT).run_and_read()
     })?;
     steps.run("rustdoc", "the documentation builds without a warning", || {
         Program::cargo(&["doc", "--quiet", "--workspace", "--no-deps"]).variable("RUSTDOCFLAGS", "-D warnings").run()
     })?;
-    steps.run(
-        "stubs",
-        "the committed stub is what the binding gives, built in release beside the steps above",
-        || stubs::check(generated),
-    )?;
-    steps.run("wheel", "the Python package is built in release and installed", || wheel::install(&environment))?;
+    steps.run("stubs", "the committed stub is what the binding gives, built on the core of the Rust tests", || {
+        stubs::check(&environment)
+    })?;
+    steps.run("wheel", "the Python package is built from the same and installed", || {
+        wheel::install_checked(&environment)
+    })?;
     steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
         environment
             .python()

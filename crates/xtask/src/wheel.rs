@@ -54,16 +54,29 @@ for path in sys.argv[2:at]:
 sys.exit('\\n'.join(found) or None)
 ";
 
-/// Builds the wheel and installs it into the environment.
+/// Builds the wheel as it is for others and installs it into the environment.
 pub(crate) fn install(environment: &Environment) -> Outcome {
+    let wheel = build_for(environment, "release", |maturin| maturin.variable("CARGO_ENCODED_RUSTFLAGS", flags()))?;
+    look(environment, std::slice::from_ref(&wheel), "as built")?;
+    put(environment, &wheel)
+}
+
+/// Builds the wheel from the build of the Rust tests, which asserts more and takes less time, and installs it into the
+/// environment.
+pub(crate) fn install_checked(environment: &Environment) -> Outcome {
+    put(environment, &build_for(environment, "dev", |maturin| maturin)?)
+}
+
+fn build_for(environment: &Environment, profile: &str, told: impl FnOnce(Program) -> Program) -> Outcome<PathBuf> {
     let folder = project::at(FOLDER);
     empty(&folder);
-    let maturin = environment.python().arguments(&["-m", "maturin", "build", "--release", "--interpreter"]);
-    let maturin = maturin.argument(environment.base()).argument("--out").argument(&folder);
-    maturin.variable("CARGO_ENCODED_RUSTFLAGS", flags()).run()?;
-    let wheels = built(FOLDER, "whl")?;
-    look(environment, &wheels, "as built")?;
-    environment.pip().arguments(&["--no-deps", "--force-reinstall"]).argument(&wheels[0]).run()
+    let maturin = environment.python().arguments(&["-m", "maturin", "build", "--profile", profile, "--interpreter"]);
+    told(maturin.argument(environment.base()).argument("--out").argument(&folder)).run()?;
+    built(FOLDER, "whl").map(|mut wheels| wheels.swap_remove(0))
+}
+
+fn put(environment: &Environment, wheel: &Path) -> Outcome {
+    environment.pip().arguments(&["--no-deps", "--force-reinstall"]).argument(wheel).run()
 }
 
 /// Builds every wheel that this machine has a target for, and the source archive; checks them, installs what runs here
@@ -204,9 +217,8 @@ fn folders() -> Vec<(PathBuf, &'static str)> {
     folders.into_iter().flatten().collect()
 }
 
-/// What the compiler is told: as the machine has it, and to name no folder of this machine. Stub and wheel share one
-/// build.
-pub(crate) fn flags() -> OsString {
+/// What the compiler is told: as the machine has it, and to name no folder of this machine.
+fn flags() -> OsString {
     let stated = env::var_os("CARGO_ENCODED_RUSTFLAGS").or_else(|| {
         let words = env::var("RUSTFLAGS").ok()?;
         Some(words.split_whitespace().collect::<Vec<_>>().join("\x1f").into())

@@ -1,12 +1,16 @@
 //! What a stock is worth and good for, and the best mix from it against all there are.
 
+use std::sync::Arc;
+
 use tenside::brief::Brief;
 use tenside::catalogue::Catalogue;
 use tenside::cost::PlannedProduct;
+use tenside::formula::{Formula, Line};
+use tenside::material::{Certificate, Lot, Material, StatedActive};
 use tenside::number::Exact;
 
 use super::{bar, day, formula, lot, mass, stock};
-use crate::support::{Random, exact};
+use crate::support::{Random, exact, percent};
 
 /// 66 g a bar: 39.6 g, 3.3 g and 23.1 g.
 #[test]
@@ -42,6 +46,23 @@ fn a_lot_counts_up_to_its_last_day() {
         (0, vec!["a lot of \"kaolin\" is to be used by 2026-12-10 and is left out".to_string()])
     );
     assert!(bars(None).unwrap_err().is_missing());
+}
+
+#[test]
+fn another_lot_than_the_formulas_is_said() {
+    let active = StatedActive { percent: percent("80"), method: "titrated".to_string(), molar_mass: None };
+    let certificate = Certificate { active: Some(active), ..Certificate::default() };
+    let certified = Arc::new(Lot::new("s-1", "sci-powder", certificate).unwrap());
+    let typical = Arc::clone(Catalogue::starter().material("sci-powder").unwrap());
+    let of_lot = Arc::new(typical.with_lot(&certified).unwrap().0);
+    let notes = |material: &Arc<Material>, named: &str| {
+        let line = Line::new("sci", Arc::clone(material), percent("100")).unwrap();
+        let shelf = stock(vec![lot("sci-powder", "1 kg").named(named).unwrap()]);
+        Formula::new("Plain", vec![line]).unwrap().bars_from_stock(&shelf, &mass("66 g"), None).unwrap().notes()
+    };
+    let other = "\"Plain\" was worked out with lot \"s-1\", and lot \"s-2\" of \"sci-powder\" counts as well";
+    assert_eq!(notes(&of_lot, "s-2"), [other]);
+    assert_eq!((notes(&of_lot, "s-1").len(), notes(&typical, "s-2").len()), (0, 0));
 }
 
 #[test]

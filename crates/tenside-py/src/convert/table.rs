@@ -144,7 +144,11 @@ impl Table {
         }
         let page = match &self.make_page {
             Some(make) => Page(make()?),
-            None => Page(column::page(py, &self.record.bind(py).name()?.to_string(), self.batch(py)?)?),
+            None => {
+                let title =
+                    format!("{}, rows: {}", in_words(&self.record.bind(py).name()?.to_string()), self.rows.len());
+                Page(column::page(py, &title, self.batch(py)?)?)
+            }
         };
         Ok(self.page.get_or_init(|| page))
     }
@@ -239,4 +243,18 @@ impl Table {
         }
         Ok(self.list(py)?.repr()?.to_string())
     }
+}
+
+/// The name of a class as words: "SearchHit" as "Search hit".
+fn in_words(class: &str) -> String {
+    let mut words = String::new();
+    for (place, letter) in class.chars().enumerate() {
+        if place > 0 && letter.is_uppercase() {
+            words.push(' ');
+            words.extend(letter.to_lowercase());
+        } else {
+            words.push(letter);
+        }
+    }
+    words
 }

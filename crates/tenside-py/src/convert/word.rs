@@ -27,7 +27,11 @@ impl<'a, 'py, T: Named> FromPyObject<'a, 'py> for Word<T> {
     const INPUT_TYPE: PyStaticExpr = Self::TYPE;
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        Ok(Word(T::parse(&object.extract::<String>()?)?))
+        let text = object.extract::<String>().or_else(|error| {
+            // A row of the list itself is its word.
+            object.getattr("word").and_then(|word| word.extract::<String>()).map_err(|_| error)
+        })?;
+        Ok(Word(T::parse(&text)?))
     }
 }
 
@@ -71,7 +75,7 @@ impl<'a, 'py, T: Named> FromPyObject<'a, 'py> for Words<T> {
     );
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
-        if object.is_instance_of::<PyString>() {
+        if object.is_instance_of::<PyString>() || object.hasattr("word")? {
             return Ok(Words(vec![Word::extract(object)?.0]));
         }
         one_by_one(&object, Quantity::Entries, |word| Ok(word.extract::<Word<T>>()?.0)).map(Words)

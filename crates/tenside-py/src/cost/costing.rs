@@ -138,7 +138,7 @@ enum WeighedIn {
 #[pymethods]
 impl Formula {
     /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
-    /// place of a mass says its bars too.
+    /// place of a mass says its bars too. A line costs by its percentage, not by the scale's last division.
     ///
     /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
     /// stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),

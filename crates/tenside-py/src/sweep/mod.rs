@@ -11,7 +11,7 @@ use tenside::rule::Severity;
 use crate::brief::Brief;
 use crate::convert::arrow::Pool;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{Several, one_by_one};
+use crate::convert::input::one_by_one;
 use crate::convert::output::{Keywords, length};
 use crate::convert::running::watched;
 use crate::convert::word::Word;
@@ -129,6 +129,30 @@ impl Sweep {
         Ok(name)
     }
 
+    /// Leaves only these columns; a measure that is none yet becomes one, as charged.
+    fn choose(&mut self, columns: &[Bound<'_, PyAny>]) -> Outcome<()> {
+        if columns.is_empty() {
+            let fault = Fault::new(FaultKind::Missing, "a sweep needs a column");
+            return Err(fault.remedy("name one, or leave the choice out").into());
+        }
+        let mut names = Vec::new();
+        for column in columns {
+            let name = match self.column(column) {
+                Ok(name) => name,
+                Err(fault) => {
+                    let Ok(measure) = column.extract::<AMeasure>() else { return Err(fault) };
+                    self.core = self.core.clone().with_measure(&measure.0, &CoreBasis::AsCharged)?;
+                    self.measures.push(MeasureColumn(Measure(measure.0), None));
+                    self.column(column)?
+                }
+            };
+            names.push(name);
+        }
+        self.core = self.core.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
+        self.chosen = Some(names);
+        Ok(())
+    }
+
     /// Columns with the way that is better.
     pub(crate) fn ranked(
         &self,
@@ -162,14 +186,15 @@ impl Sweep {
     /// there are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
     /// "micelles.share. ..." (mole share of the micelles at the dilution) and "micelles.single. ..." (mmol/L). Names,
     /// critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null
-    /// where something of an active substance is not known. `columns` leaves only these, by name.
+    /// where something of an active substance is not known. `columns` leaves only these, axes too: by name, or measures,
+    /// which become columns if they are none yet.
     #[new]
-    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None, review=None, severity=None, micelles=None))]
+    #[pyo3(signature = (brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns: "str | Measure | Iterable[str | Measure] | None"=None, review=None, severity=None, micelles=None))]
     pub(crate) fn new(
         brief: &Brief,
         axes: Vec<Axis>,
         measures: Option<Bound<'_, PyAny>>,
-        columns: Option<Several<String>>,
+        columns: Option<Bound<'_, PyAny>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
         micelles: Option<(MixedMicelles, String)>,
@@ -196,25 +221,21 @@ impl Sweep {
         if let Some((mixture, dilution)) = &micelles {
             core = core.with_micelles(&mixture.0, dilution.parse()?)?;
         }
-        let columns = columns.map(|columns| columns.0);
-        if let Some(columns) = &columns {
-            if columns.is_empty() {
-                let fault = Fault::new(FaultKind::Missing, "a sweep needs a column");
-                return Err(fault.remedy("name one, or leave the choice out").into());
-            }
-            core = core.with_columns(&columns.iter().map(String::as_str).collect::<Vec<_>>())?;
-        }
         let severity = severity.map(|severity| severity.to_string());
-        Ok(Sweep {
+        let mut sweep = Sweep {
             core,
             axes,
             measures: columns_of_measures,
             review,
             severity,
             micelles,
-            chosen: columns,
+            chosen: None,
             pool: Pool::default(),
-        })
+        };
+        if let Some(columns) = columns {
+            sweep.choose(&each(&columns)?)?;
+        }
+        Ok(sweep)
     }
 
     /// How many formulas.

@@ -16,7 +16,7 @@ use crate::brief::Brief;
 use crate::convert::arrow::{batch, cell, flag, numbers, picked};
 use crate::convert::column;
 use crate::convert::failure::Outcome;
-use crate::convert::input::{APath, Number, Several, one_by_one};
+use crate::convert::input::{APath, Number, one_by_one};
 use crate::convert::page::{Page, WIDTH};
 use crate::convert::running::{AProgress, run, watched};
 use crate::convert::word::Word;
@@ -537,15 +537,17 @@ impl Brief {
     /// >>> table = brief.sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
     /// >>> [table.read_findings(code) for code in table.column("findings")]
     /// [[], ['annex-v-1-rinse-off']]
-    #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None, columns=None,
-        review=None, severity=None, micelles=None, progress=None, max_gib=None))]
+    /// >>> brief.sweep(td.axis("sodium-benzoate", [1, 4]), columns=["line.kaolin", td.measure.solids]).columns
+    /// ['line.kaolin', 'solids']
+    #[pyo3(signature = (*axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None"=None,
+        columns: "str | Measure | Iterable[str | Measure] | None"=None, review=None, severity=None, micelles=None, progress=None, max_gib=None))]
     #[allow(clippy::too_many_arguments, reason = "keywords in Python")]
     fn sweep(
         &self,
         py: Python<'_>,
         axes: Vec<Axis>,
         measures: Option<Bound<'_, PyAny>>,
-        columns: Option<Several<String>>,
+        columns: Option<Bound<'_, PyAny>>,
         review: Option<Product>,
         severity: Option<Word<Severity>>,
         micelles: Option<(MixedMicelles, String)>,

@@ -7,6 +7,7 @@ use crate::document::named_enum;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Content, Measure, Scope};
 use crate::number::{Exact, ToExact};
+use crate::substance::Class;
 
 use super::BriefLine;
 
@@ -90,7 +91,13 @@ impl Split {
                 faults.push(
                     Fault::new(FaultKind::Contradiction, "the line brings no active matter to divide")
                         .at(format!("split {:?}, line {:?}", self.0.name, line.name()))
-                        .remedy("split by weight, or choose another raw material"),
+                        .remedy(match line.material().surfactant_class() {
+                            Some(Class::CationicSurfactant) => {
+                                "cationic surfactants are not counted as active matter: split by weight, and ask for them \
+                                 by a requirement of their class"
+                            }
+                            _ => "split by weight, or choose another raw material",
+                        }),
                 );
             }
         }

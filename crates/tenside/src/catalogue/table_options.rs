@@ -3,7 +3,9 @@
 use super::csv::{CONSTITUENTS, MATERIALS, NUMBERS};
 use super::table_of::{TableOf, both};
 use crate::document::Named;
-use crate::document::{Columns, DecimalMark, Delimiter, Headings, Row, Sheets, has_decimal_comma, unknown_name};
+use crate::document::{
+    Columns, DecimalMark, Delimiter, Headings, Row, Sheets, has_decimal_comma, likeliest, unknown_name,
+};
 use crate::error::{Error, Fault};
 
 pub(super) const INCI_LIST: &str = "inci_list";
@@ -89,7 +91,12 @@ impl TableOptions {
         let added = || TableOf::ALL.iter().flat_map(|of| of.columns().known);
         if !TABLE.known.iter().chain(added()).any(|known| *known == column) {
             let fault = unknown_name("column", column, TABLE.known.iter().chain(added()).copied());
-            return Err(if fault.remedy.is_some() { fault } else { fault.allowed(TABLE.known.join(", ")) }.into());
+            return Err(if fault.remedy.is_some() {
+                fault
+            } else {
+                fault.allowed(likeliest(column, TABLE.known.iter().copied()))
+            }
+            .into());
         }
         self.columns.push((column.to_string(), heading.to_string()));
         Ok(self)

@@ -63,6 +63,30 @@ pub(super) fn past_use<'a>(
     .collect()
 }
 
+/// The lots that are counted for lines of another lot, in words: what they hold is not what the formula was worked out
+/// with.
+pub(super) fn other_lots<'a>(stock: &Stock, formulas: impl Iterator<Item = &'a Formula>) -> Vec<String> {
+    let mut notes = Vec::new();
+    for formula in formulas {
+        let ofs = formula.lines().iter().filter_map(|line| Some((line.material(), line.material().lot()?)));
+        for (material, lot) in ofs {
+            let others = stock
+                .lots()
+                .iter()
+                .filter(|other| other.material() == material.id() && other.name().is_none_or(|name| name != lot.id()));
+            notes.extend(others.map(|other| {
+                format!(
+                    "{:?} was worked out with lot {:?}, and {} counts as well",
+                    formula.title(),
+                    lot.id(),
+                    other.words()
+                )
+            }));
+        }
+    }
+    notes
+}
+
 impl Formula {
     /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which the stock has
     /// a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
@@ -140,11 +164,13 @@ impl BarsFromStock {
             .collect()
     }
 
-    /// What to know: lots that could not be used, and raw materials of which nothing is in stock.
+    /// What to know: lots that could not be used, lots that stand for another one, and raw materials of which nothing is
+    /// in stock.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes =
             past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str()));
+        notes.extend(other_lots(&self.stock, std::iter::once(&self.formula)));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
         notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));
         notes

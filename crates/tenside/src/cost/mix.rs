@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row};
 
-use super::from_stock::{past_use, usable};
+use super::from_stock::{other_lots, past_use, usable};
 use super::need::shares;
 use super::offer::{amount, counted};
 use super::stock::Stock;
@@ -358,7 +358,8 @@ impl ProductMix {
         Ok(())
     }
 
-    /// What to know: lots that could not be used, raw materials of which nothing is in stock, and whether it is proved.
+    /// What to know: lots that could not be used, lots that stand for another one, raw materials of which nothing is in
+    /// stock, and whether it is proved.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = Vec::new();
@@ -370,6 +371,7 @@ impl ProductMix {
             ));
         }
         notes.extend(past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str())));
+        notes.extend(other_lots(&self.stock, self.products.iter().map(PlannedProduct::formula)));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
         notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));
         notes

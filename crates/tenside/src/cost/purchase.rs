@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
+use super::from_stock::other_lots;
 use super::need::{Needed, PlannedBatch, needs};
 use super::offer::{Offers, Pack, Supplier, counted};
 use super::search::{Need, Shop, Ware, cheapest};
@@ -407,7 +408,8 @@ impl Purchase {
         self.request.limit
     }
 
-    /// What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+    /// What to know: lots that could not be used, lots that stand for another one, freight and tax that nobody stated, and
+    /// whether it is proved.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = Vec::new();
@@ -426,6 +428,9 @@ impl Purchase {
             if let (Some(day), false) = (lot.use_by(), late.is_empty()) {
                 notes.push(format!("{} is to be used by {day}, so it is none for {}", lot.words(), late.join(", ")));
             }
+        }
+        if let Some(stock) = &self.request.stock {
+            notes.extend(other_lots(stock, self.request.batches.iter().map(PlannedBatch::formula)));
         }
         for supplier in self
             .request

@@ -30,7 +30,7 @@ use reader::MOST_FAULTS;
 pub(crate) use content_hash::content_hash;
 pub(crate) use decimal::{DecimalMark, has_decimal_comma, read_decimal};
 pub use named::Named;
-pub(crate) use named::{named_enum, nearest, unknown_name};
+pub(crate) use named::{likeliest, named_enum, nearest, unknown_name};
 pub use notation::Notation;
 pub(crate) use number::IntervalDocument;
 pub use number::Number;

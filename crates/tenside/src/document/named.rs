@@ -113,6 +113,21 @@ pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> O
         .map(|(_, candidate)| candidate)
 }
 
+/// The most names that a message lists.
+const MOST_LISTED: usize = 12;
+
+/// The known names, of many those most like `name`, and how many more there are.
+pub(crate) fn likeliest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> String {
+    let mut names: Vec<&str> = known.collect();
+    if names.len() > MOST_LISTED {
+        let folded = super::fold(name);
+        names.sort_by_cached_key(|known| ((1.0 - strsim::jaro_winkler(&folded, &super::fold(known))) * 1000.0) as u32);
+    }
+    let (shown, rest) = names.split_at(names.len().min(MOST_LISTED));
+    let rest = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
+    format!("{}{rest}", shown.join(", "))
+}
+
 /// The fault for a name that nobody defined, with the nearest known one.
 pub(crate) fn unknown_name<'a>(kind: &str, name: &str, known: impl Iterator<Item = &'a str>) -> Fault {
     let shown: String = name.chars().take(80).collect();

@@ -318,13 +318,14 @@ impl Sheets {
             if places.is_empty() {
                 let fault = Fault::new(FaultKind::UnknownKey, "unknown column").value(shown(cell));
                 // The columns there are make a long list, which is read once.
-                let fault =
-                    if std::mem::replace(&mut listed, true) { fault } else { fault.allowed(columns.known.join(", ")) };
+                let start: String = cell.chars().take(super::LONGEST_SHOWN).collect();
+                let fault = if std::mem::replace(&mut listed, true) {
+                    fault
+                } else {
+                    fault.allowed(super::likeliest(&start, columns.known.iter().copied()))
+                };
                 let looked_at = if self.is_full() { 0 } else { columns.known.len() };
-                let near = nearest(
-                    &cell.chars().take(super::LONGEST_SHOWN).collect::<String>(),
-                    columns.known.iter().copied().take(looked_at),
-                );
+                let near = nearest(&start, columns.known.iter().copied().take(looked_at));
                 let fault = match near {
                     Some(near) => fault.remedy(format!("did you mean {near:?}?")),
                     None if headings.mapped.is_some() => {

@@ -1,10 +1,15 @@
 //! What a person has to settle, found by walking over what a label rests on.
 
+use std::collections::HashMap;
+
+use indexmap::IndexMap;
+
 use super::content::{Amount, Content, Ingredients, Named, is_scent};
 use super::list::List;
 use super::rules::{Rules, is_us_colour, rules};
 use super::{
-    ItemClass, LabelCheck, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry, ScentReport,
+    ItemClass, LabelCheck, LabelItem, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry,
+    ScentReport,
 };
 use crate::document::fold;
 use crate::material::Declaration;
@@ -328,31 +333,58 @@ pub(super) fn positions(list: &List, rule: &Rules) -> Vec<LabelQuestion> {
         let names = list.items.iter().filter(|item| item.class == ItemClass::Ordered).map(|item| item.name.as_str());
         questions.push(LabelQuestion::new(QuestionTopic::Drying, sentence).about_ingredients(names));
     }
-    let mut asked: Vec<[&str; 2]> = Vec::new();
-    for item in list.items.iter().filter(|item| !item.is_certain) {
-        // A pair is asked about once.
-        let is_new = |other: &&String| !asked.contains(&[other.as_str(), item.name.as_str()]);
-        let rivals: Vec<String> = item.may_change_with.iter().filter(is_new).cloned().collect();
-        if rivals.is_empty() && !item.may_change_with.is_empty() {
-            continue;
+    let open: Vec<&LabelItem> = list.items.iter().filter(|item| !item.is_certain).collect();
+    for group in groups(&open) {
+        let Some(first) = group.first() else { continue };
+        let mut names: Vec<String> = Vec::new();
+        let (mut settled_by, mut lines, mut entries) = (Vec::new(), Vec::new(), Vec::new());
+        for item in &group {
+            push_new(&mut names, &item.name);
+            item.settled_by.iter().for_each(|line| push_new(&mut settled_by, line));
+            item.lines.iter().for_each(|line| push_new(&mut lines, line));
+            entries.extend(item.entry);
         }
-        asked.extend(item.may_change_with.iter().map(|other| [item.name.as_str(), other.as_str()]));
-        let other = match (item.class, rivals.is_empty()) {
-            (_, false) => format!("could change places with {}", short(&rivals)),
-            (ItemClass::Ordered, true) => "could fall below the boundary of the order".to_string(),
-            _ => "could reach the boundary of the order".to_string(),
+        let what = match (group.as_slice(), first.class) {
+            ([one], ItemClass::Ordered) => format!("{} could fall below the boundary of the order", one.name),
+            ([one], _) => format!("{} could reach the boundary of the order", one.name),
+            ([one, other], _) => format!("{} could change places with {}", one.name, other.name),
+            _ => format!("the order among {} is not certain", short(&names)),
         };
-        let way_out = if item.settled_by.is_empty() {
+        let way_out = if settled_by.is_empty() {
             String::new()
         } else {
-            format!("; ranges or certificates for {} settle it", short(&item.settled_by))
+            format!("; ranges or certificates for {} settle it", short(&settled_by))
         };
-        let names = std::iter::once(&item.name).chain(&rivals).cloned();
-        let mut question = LabelQuestion::open(QuestionTopic::Position, format!("{} {other}{way_out}", item.name))
-            .about_ingredients(names);
-        question.lines = if item.settled_by.is_empty() { item.lines.clone() } else { item.settled_by.clone() };
-        question.entries = item.entry.into_iter().collect();
+        let mut question =
+            LabelQuestion::open(QuestionTopic::Position, format!("{what}{way_out}")).about_ingredients(names);
+        question.lines = if settled_by.is_empty() { lines } else { settled_by };
+        question.entries = entries;
         questions.push(question);
     }
     questions
+}
+
+/// The items by who could change places with whom, directly or by way of others, in the order of the list.
+fn groups<'a>(items: &[&'a LabelItem]) -> Vec<Vec<&'a LabelItem>> {
+    let place: HashMap<&str, usize> =
+        items.iter().enumerate().map(|(place, item)| (item.name.as_str(), place)).collect();
+    // Each leads to one before it in its group, the first of a group to itself.
+    let mut leads_to: Vec<usize> = (0..items.len()).collect();
+    let first = |leads_to: &[usize], mut at: usize| {
+        while leads_to[at] != at {
+            at = leads_to[at];
+        }
+        at
+    };
+    for (at, item) in items.iter().enumerate() {
+        for other in item.may_change_with.iter().filter_map(|rival| place.get(rival.as_str())) {
+            let (one, two) = (first(&leads_to, at), first(&leads_to, *other));
+            leads_to[one.max(two)] = one.min(two);
+        }
+    }
+    let mut groups: IndexMap<usize, Vec<&LabelItem>> = IndexMap::new();
+    for (at, item) in items.iter().enumerate() {
+        groups.entry(first(&leads_to, at)).or_default().push(item);
+    }
+    groups.into_values().collect()
 }

@@ -27,14 +27,11 @@ pub(crate) use read::{MaterialRow, PremixPart, read_lot, read_material_row};
 use rust_decimal::Decimal;
 pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
-use crate::document::{check_name, check_slug, fold, shown};
+use crate::document::{check_name, check_slug, fold, likeliest, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Shelf;
 use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attributes, Class, Substance, Volatility};
-
-/// The most constituents that a message lists.
-const MOST_LISTED: usize = 20;
 
 /// A raw material, typical or one lot of it.
 ///
@@ -140,15 +137,10 @@ impl Material {
                 faults.push(
                     Fault::new(FaultKind::UnknownName, "a contained substance is a share of no ingredient here")
                         .value(format!("{:?}", part.of()))
-                        .allowed(
-                            self.composition
-                                .constituents()
-                                .iter()
-                                .map(|row| row.substance().inci())
-                                .take(MOST_LISTED)
-                                .collect::<Vec<_>>()
-                                .join(", "),
-                        ),
+                        .allowed(likeliest(
+                            part.of(),
+                            self.composition.constituents().iter().map(|row| row.substance().inci()),
+                        )),
                 );
             }
         }
@@ -209,7 +201,7 @@ impl Material {
         let Some(name) = names().find(|name| fold(name) == fold(constituent)).map(str::to_string) else {
             let fault = Fault::new(FaultKind::UnknownName, "the difference of a lot goes to no constituent here")
                 .value(shown(constituent));
-            return Err(fault.allowed(names().take(MOST_LISTED).collect::<Vec<_>>().join(", ")).into());
+            return Err(fault.allowed(likeliest(constituent, names())).into());
         };
         self.difference_to = Some(name);
         self.shelf = Shelf::default();
@@ -433,9 +425,21 @@ impl Material {
     /// What counts as active in one class, percent of the material.
     ///
     /// # Errors
-    /// A composition of bounds without typical values.
+    /// A composition of bounds without typical values, and a class of which there is some and nothing counts as active
+    /// matter.
     pub fn active_of(&self, class: Class) -> Result<Active, Error> {
-        Active::new(self.typical_percent(|substance| substance.counts_as_active() && substance.class() == class)?)
+        let counted = self.typical_percent(|substance| substance.counts_as_active() && substance.class() == class)?;
+        if counted.is_zero() && !self.typical_percent(|substance| substance.class() == class)?.is_zero() {
+            return Err(Fault::new(
+                FaultKind::Unsupported,
+                "what there is of this class does not count as active matter",
+            )
+            .at(format!("material {:?}", self.id))
+            .value(class)
+            .remedy("measure the class itself, which counts all of it")
+            .into());
+        }
+        Active::new(counted)
     }
 
     /// What is left when water and volatile constituents are gone; constituents of unknown volatility are taken to

@@ -3,7 +3,7 @@
 use super::{Basis, Measure, Measured};
 use crate::bounds::Quantity;
 use crate::error::Error;
-use crate::formula::{DifferenceRow, Expanded, Formula, Presence};
+use crate::formula::{DifferenceRow, Expanded, Formula, Phase, Presence};
 use crate::material::{Declaration, Material};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
@@ -112,6 +112,11 @@ impl Formula {
         let columns: Vec<&[Measured]> =
             others.iter().map(|other| other.as_ref().unwrap_or(&as_charged).as_slice()).collect();
         let mut said = notes(&as_charged);
+        // Misspelt, a phase would take its temperature along unseen.
+        let is_empty = |phase: &&Phase| self.lines().iter().all(|line| line.phase() != phase.name());
+        said.extend(
+            self.phases().iter().filter(is_empty).map(|phase| format!("no line is in phase {:?}", phase.name())),
+        );
         for (basis, other) in bases.iter().zip(&others) {
             // What keeps a basis from being is said once, not of every measure.
             let faults = other.iter().flatten().flat_map(|measured| &measured.why_not);

@@ -1,4 +1,4 @@
-//! A review laid out: the lists used, the number of checks, the findings, what was not checked and what is not covered.
+//! A review laid out: the number of checks, the findings, what was not checked, what is not covered, the lists used.
 
 use super::{Finding, Review};
 use crate::document::Named;
@@ -19,10 +19,6 @@ impl Review {
             page = page.mark(DRAFT);
         }
         page = page.with(Part::Text(product_line(self.product())));
-        page = page.section(
-            "Lists used",
-            Part::List(self.lists().iter().map(|list| list_line(list, self.product())).collect()),
-        );
         page = page.with(Part::Text(self.summary()));
         for severity in Severity::ALL {
             let of: Vec<&Finding> = self.findings().iter().filter(|finding| finding.severity() == *severity).collect();
@@ -33,6 +29,10 @@ impl Review {
         page =
             page.section("Not checked", Part::List(self.unchecked().iter().map(super::Unchecked::sentence).collect()));
         page = page.section("Not covered", Part::List(self.not_covered().map(str::to_string).collect()));
+        page = page.section(
+            "Lists used",
+            Part::List(self.lists().iter().map(|list| list_line(list, self.product())).collect()),
+        );
         page.with(Part::Text(STANDING.to_string()))
     }
 }
@@ -94,7 +94,12 @@ fn product_line(product: &Product) -> String {
         }
     };
     add("", product.placing().map(|placing| placing.to_string()));
-    add("", product.stated_form().map(|form| form.to_string()));
+    let form = match (product.stated_form(), product.form()) {
+        (Some(form), _) => Some(form.to_string()),
+        (None, Some(_)) => None,
+        (None, None) => Some("solid or liquid not stated".to_string()),
+    };
+    add("", form);
     add("", product.reading().map(ToString::to_string));
     add("residual moisture ", product.moisture().map(|moisture| format!("{moisture} %")));
     add("kept ", product.storage().map(|storage| storage.to_string()));

@@ -1,5 +1,6 @@
 //! Which raw materials of a catalogue could stand in for one, and how much each would disturb the formula.
 
+use std::cmp::Reverse;
 use std::sync::Arc;
 
 use super::substitute::{EQUAL_IN, Substitution};
@@ -41,7 +42,7 @@ pub struct Candidates {
     /// The line.
     pub line: String,
     /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
-    /// then by id.
+    /// by how much of the composition is the same (the most first), then by id.
     pub ranked: Vec<Candidate>,
     /// Those of the same class that do not, or of which it is not known.
     pub passed_over: Vec<PassedOver>,
@@ -130,11 +131,30 @@ impl Formula {
                 substitution.total_departure().clone(),
                 substitution.disturbance(),
                 own(candidate),
+                Reverse(shared(old, &candidate.material)),
                 candidate.material.id().to_string(),
             )
         });
         Ok(found)
     }
+}
+
+/// How much of two raw materials is the same, typically, percent.
+fn shared(old: &Material, new: &Material) -> Exact {
+    let of = |material: &Material, inci: &str| {
+        material
+            .typical_percent(|substance| !substance.is_unspecified() && substance.inci() == inci)
+            .unwrap_or_default()
+    };
+    let leaves = old.leaves();
+    let mut names: Vec<&str> = leaves
+        .iter()
+        .flat_map(|(leaf, _)| leaf.composition().constituents())
+        .map(|row| row.substance().inci())
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    names.into_iter().map(|inci| of(old, inci).min(of(new, inci))).sum()
 }
 
 /// What keeps a raw material from matching.

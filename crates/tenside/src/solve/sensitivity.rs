@@ -153,11 +153,15 @@ impl Answer {
         };
         let (brief, program) = (self.brief(), self.proof().program());
         let cheapest = cheapest(program.program(), optimum);
+        let alone = alone(program.program(), optimum);
         let mut ranges = Vec::new();
         for member in members(brief, program) {
             for end in ends(brief, program, member) {
                 let slope = end.slope(optimum);
-                let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
+                let reach = |upwards: bool| match alone.filter(|_| slope.is_zero()) {
+                    Some(point) => Ok(end.reach_to(program.program(), point, upwards)),
+                    None => end.reach(program.program(), &cheapest, &slope, upwards, brief.watched()),
+                };
                 let (from, to) =
                     (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
@@ -306,6 +310,14 @@ pub(super) fn cheapest(program: &Program, optimum: &Optimum) -> Program {
     face
 }
 
+/// The point of least cost where there is no other: with as many multipliers as columns, what stands at its end for
+/// them is the complement of a basis, which leaves nothing open.
+fn alone<'o>(program: &Program, optimum: &'o Optimum) -> Option<&'o [Exact]> {
+    let multipliers = optimum.reduced_costs.iter().chain(&optimum.row_multipliers);
+    let standing = multipliers.filter(|multiplier| !multiplier.is_zero()).count();
+    (standing == program.columns().len()).then_some(&optimum.values)
+}
+
 /// A limit that can be moved.
 pub(super) struct MovableLimit {
     pub(super) member: Member,
@@ -388,6 +400,31 @@ impl MovableLimit {
         if acts { multiplier * &self.scale } else { Exact::ZERO }
     }
 
+    fn loosens(&self, upwards: bool) -> bool {
+        match self.moved {
+            End::Low => !upwards,
+            End::High => upwards,
+            End::Both => false,
+        }
+    }
+
+    /// How far an end that costs nothing can move where one point alone is cheapest: to what that has.
+    fn reach_to(&self, program: &Program, point: &[Exact], upwards: bool) -> Option<Exact> {
+        if self.loosens(upwards) {
+            return None;
+        }
+        let (low, high, value) = match self.member {
+            Member::Row(target) => {
+                let row = &program.rows()[target];
+                let value = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+                (&row.low, &row.high, value)
+            }
+            Member::Line(line) => (&program.columns()[line].low, &program.columns()[line].high, point[line].clone()),
+        };
+        let before = if self.moved == End::High { high } else { low };
+        before.as_ref().map(|before| (value - before) / &self.scale)
+    }
+
     /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end.
     /// `cheapest` are the points of least cost of `program`.
     pub(super) fn reach(
@@ -398,12 +435,7 @@ impl MovableLimit {
         upwards: bool,
         watched: &Watched,
     ) -> Result<Option<Exact>, Error> {
-        let loosens = match self.moved {
-            End::Low => !upwards,
-            End::High => upwards,
-            End::Both => false,
-        };
-        if loosens && slope.is_zero() {
+        if self.loosens(upwards) && slope.is_zero() {
             return Ok(None);
         }
         let side = if upwards == self.scale.is_positive() { Exact::from(-1) } else { Exact::ONE };

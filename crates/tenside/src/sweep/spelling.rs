@@ -20,7 +20,7 @@
 use std::collections::HashMap;
 
 use crate::brief::{Brief, Parameter, Requirement, Role};
-use crate::document::unknown_name;
+use crate::document::{likeliest, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 
@@ -71,7 +71,7 @@ impl Varied {
             [(_, _, turned)] => Ok(turned.clone()),
             [] => {
                 let near = every.iter().map(|(spelling, _, _)| spelling.as_str());
-                Err(unknown_name("axis", word, near.clone()).allowed(near.collect::<Vec<_>>().join(", ")).into())
+                Err(unknown_name("axis", word, near.clone()).allowed(likeliest(word, near)).into())
             }
             several => Err(Fault::new(FaultKind::AmbiguousName, "the word could mean several things")
                 .value(format!("{word:?}"))

@@ -5,9 +5,9 @@ use crate::batch::shown::brief;
 use crate::number::{Exact, Mass};
 use crate::render::{Alignment, Page, Part, Table};
 
-/// What a line counts as that nobody stated.
-const AS_PLANNED: &str = "as planned, not stated";
-const LESS_WATER: &str = "as planned, less water that left";
+/// Of a line of which nobody said what was weighed.
+const AS_PLANNED: &str = "not stated";
+const LESS_WATER: &str = "less water that left";
 
 impl Made {
     /// The lines beside the plan, where the mass went, and what the numbers rest on.
@@ -46,6 +46,9 @@ impl Made {
             "The share of each line reaches as far as the scales could have meant: half a division for every weighing."
                 .to_string(),
         ];
+        if self.lines().iter().any(|line| !line.is_stated()) {
+            notes.push("A line of which nothing is stated counts as planned.".to_string());
+        }
         if self.balance().boiled_off.grams().is_positive() {
             notes.push("What left the bowl is counted as water, and taken from the lines of water.".to_string());
         }

@@ -77,7 +77,7 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
             Some(temperature) if temperature >= HOT_FROM => {
                 Some(format!("phase {:?} at {} °C", phase.name(), temperature.normalize()))
             }
-            None if phase.name() == MELTED => Some(format!("phase {:?}, temperature not stated", phase.name())),
+            None if phase.name() == MELTED => Some(format!("phase {:?}", phase.name())),
             _ => None,
         })
         .collect();
