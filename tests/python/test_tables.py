@@ -267,8 +267,8 @@ def test_an_empty_table_has_its_columns():
 
 
 def test_a_table_is_headed_by_what_its_rows_are():
-    hits = td.Catalogue.starter().search("kaolin")
-    assert str(hits).splitlines()[0] == f"Search hit, rows: {len(hits)}"
+    cautions = td.material.cautions()
+    assert str(cautions).splitlines()[0] == f"Listed word, rows: {len(cautions)}"
 
 
 def test_an_unknown_column_is_refused():

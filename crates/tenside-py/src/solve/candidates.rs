@@ -42,7 +42,7 @@ record! {
 /// >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, cat)
 /// >>> candidates = bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid"), catalogue=cat)
 /// >>> [candidate.material.id for candidate in candidates.ranked if candidate.substitution.is_exact][:2]
-/// ['behenic-acid', 'lauric-acid']
+/// ['stearic-acid-90', 'behenic-acid']
 #[pyclass(frozen, eq, module = "tenside.solve")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Candidates {

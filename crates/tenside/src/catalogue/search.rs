@@ -98,15 +98,14 @@ impl Catalogue {
         let wanted = Wanted::new(text)?;
         let found = self.met(|handle| match wanted.met(handle.name)? {
             MatchKind::Name if handle.kind == NameKind::Id => Some((MatchKind::Id, 0)),
+            // A name on a label can stand for many things, such as every scent: what is itself called so comes first.
+            MatchKind::Name if handle.kind == NameKind::LabelName => Some((MatchKind::Beginning, 0)),
             met => Some((met, 0)),
         });
         let mut found = if found.is_empty() { self.guessed(&wanted) } else { found };
-        // A name on a label can stand for many things, such as every scent: what is itself called so comes before.
-        let surety = |hit: &Hit| match (hit.match_kind, hit.name_kind) {
-            (MatchKind::Name, NameKind::LabelName) => MatchKind::Beginning,
-            (kind, _) => kind,
-        };
-        found.sort_by(|(left_key, left), (right_key, right)| (surety(left), left_key).cmp(&(surety(right), right_key)));
+        found.sort_by(|(left_key, left), (right_key, right)| {
+            (left.match_kind, left_key).cmp(&(right.match_kind, right_key))
+        });
         Ok(found.into_iter().map(|(_, hit)| hit).collect())
     }
 

@@ -35,9 +35,10 @@ pub struct Relaxation {
     pub unit: String,
 }
 
-/// The most decimals in a sentence; it has at least four.
+/// The most and the fewest decimals in a sentence, and those of a line, which the grid has.
 const MOST_DECIMALS: u32 = 18;
-const FEWEST_DECIMALS: u32 = 4;
+const FEWEST_DECIMALS: u32 = 2;
+const LINE_DECIMALS: u32 = 4;
 
 fn step(decimals: u32) -> Exact {
     Exact::ratio(1, 10_i64.pow(decimals))
@@ -142,8 +143,8 @@ impl Relaxation {
     }
 
     /// A sentence to act on; what it says can be typed as it stands, and does. A limit is rounded to the side that
-    /// does: `raise ... to 66.1201 % or more`. Where one value is asked for and only some would do, they are said:
-    /// `to between 57.9311 and 60 %`, or the only one, `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would
+    /// does: `raise ... to 66.13 % or more`. Where one value is asked for and only some would do, they are said:
+    /// `to between 57.94 and 60 %`, or the only one, `to exactly 1680/29 % (about 57.931 %)`. A fixed line that would
     /// need a percentage off the grid is given a range instead.
     #[must_use]
     pub fn sentence(&self) -> String {
@@ -191,10 +192,14 @@ impl Relaxation {
         if on_grid { Said::Range(nearest) } else { Said::Exactly }
     }
 
-    /// Four decimals, more where a small value needs them for four digits; of a line the grid's.
+    /// As many decimals as four digits need, two at least; of a line the grid's. What is rounded up or down so leaves
+    /// the whole ppm of a formula some room.
     fn decimals(&self) -> u32 {
         let fewest = FEWEST_DECIMALS..=MOST_DECIMALS;
-        if matches!(self.constraint, Constraint::Line { .. }) || self.to.is_zero() {
+        if matches!(self.constraint, Constraint::Line { .. }) {
+            return LINE_DECIMALS;
+        }
+        if self.to.is_zero() {
             return FEWEST_DECIMALS;
         }
         fewest
