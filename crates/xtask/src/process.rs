@@ -4,9 +4,17 @@ use std::ffi::OsStr;
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Command, ExitStatus, Stdio};
+use std::sync::LazyLock;
 
 use crate::failure::{Failure, Outcome};
 use crate::project;
+
+/// Whether crates are compiled whole: preparing them for changes takes a first build longer, and is worth it only where
+/// somebody has begun to change them.
+static WHOLE: LazyLock<bool> = LazyLock::new(|| {
+    let mut kept = std::fs::read_dir(project::at("target/debug/incremental")).into_iter().flatten().flatten();
+    !kept.any(|folder| folder.file_name().to_string_lossy().starts_with("tenside"))
+});
 
 /// One call of another program.
 pub(crate) struct Program {
@@ -19,6 +27,9 @@ impl Program {
     pub(crate) fn new(name: impl AsRef<OsStr>) -> Self {
         let mut command = Command::new(name.as_ref());
         command.current_dir(project::root()).stdin(Stdio::null());
+        if *WHOLE {
+            command.env("CARGO_INCREMENTAL", "0");
+        }
         let shown = Path::new(name.as_ref()).file_stem().unwrap_or_default().to_string_lossy().into_owned();
         Program { command, shown, way_out: "install it or put it on the search path" }
     }
