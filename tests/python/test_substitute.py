@@ -66,7 +66,7 @@ def test_candidates_match_before_they_are_ranked():
     assert departures == sorted(departures)
     assert any(passed.material == "sci-noodles" for passed in candidates.passed_over)
     assert all(passed.reasons for passed in candidates.passed_over)
-    assert "equal in composition, not in foam or feel" in candidates.page().text(200)
+    assert "equal in what was kept, not in foam, feel or pH" in candidates.page().text(200)
     assert "<table" in candidates._repr_html_() and repr(candidates).startswith("<Candidates")
     alone = BAR.candidates("sci-powder", KEEP, td.Catalogue())
     assert alone.ranked == [] and alone != candidates

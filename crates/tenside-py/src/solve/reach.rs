@@ -26,12 +26,25 @@ record! {
 }
 
 #[pymethods]
+impl Reach {
+    fn __str__(&self) -> String {
+        let end =
+            |end: &Option<Fraction>, none: &str| end.as_ref().map_or(none.to_string(), |end| end.0.rounded_text(4));
+        let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
+        format!("{} to {}{unit}", end(&self.lowest, "no lowest"), end(&self.highest, "no highest"))
+    }
+}
+
+#[pymethods]
 impl Brief {
     /// The lowest and highest value a measure can have under this brief, exact, whatever its objective.
     /// `basis` is what it is counted on, as charged unless stated.
     ///
-    /// >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+    /// >>> reach = td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+    /// >>> reach
     /// Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+    /// >>> print(reach)
+    /// 3.0000 to 15.0000 %
     #[pyo3(signature = (measure, basis=None))]
     fn reach(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Reach> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);

@@ -87,8 +87,13 @@ impl Batch {
 
     fn card_table(&self) -> Result<Table, Error> {
         let (left, right) = (Alignment::Left, Alignment::Right);
-        let mut table =
-            Table::new(&[("phase", left), ("raw material", left), ("%", right), ("weigh", right), ("brings", left)]);
+        let mut table = Table::new(&[
+            ("phase", left),
+            ("raw material", left),
+            ("%", right),
+            ("weigh", right),
+            ("brings to the batch", left),
+        ]);
         let unit = self.scales().unit();
         for (phase, lines) in self.phases() {
             let temperature =

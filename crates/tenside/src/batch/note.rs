@@ -272,8 +272,8 @@ fn ways_out(small: &SmallLine, unit: MassUnit) -> String {
             Mixing::RubOut => ("rub", "out with"),
         };
         text += &format!(
-            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that and only {} of the latter by \
-             itself. Make it fresh, and try a little first: whether the two mix evenly is not known here.",
+            " Or dilute it 1+{parts}: {mix} {} {into} {} of {carrier}, weigh {} of that and, if nothing else is diluted \
+             with it, only {} of {carrier} by itself. Make it fresh, and try a little first: whether the two mix evenly is not known here.",
             weighed(material_mass),
             weighed(carrier_mass),
             weighed(portion),

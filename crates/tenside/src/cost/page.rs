@@ -215,11 +215,15 @@ impl BarsFromStock {
                 grams(&material.left),
             ]);
         }
-        let first = format!(
-            "The stock is enough for {} bars; first to run out: {}.",
-            self.bars(),
-            self.runs_out_first().join(", ")
-        );
+        let is_none = |material: &str| !self.stock.names(material);
+        let (none, short): (Vec<&str>, Vec<&str>) = self.runs_out_first().into_iter().partition(|it| is_none(it));
+        let mut first = format!("The stock is enough for {} bars", self.bars());
+        for (what, which) in [("not in stock", none), ("first to run out", short)] {
+            if !which.is_empty() {
+                first += &format!("; {what}: {}", which.join(", "));
+            }
+        }
+        first.push('.');
         Page::new(&format!("{}: bars from stock", self.formula().title()))
             .with(Part::Text(first))
             .with(Part::Table(table))

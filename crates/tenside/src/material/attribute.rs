@@ -3,12 +3,14 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::holding::is_by_product;
 use super::{Composition, Material};
 use crate::substance::{Attribute, Statement, Substance};
 
 impl Material {
     /// The yes-or-no property: as stated of the material, else "yes" if a named ingredient has it and "no" if each
-    /// named ingredient is stated not to. `None` is unknown. The nameless remainder is left out of account.
+    /// named ingredient is stated not to. `None` is unknown. A nameless remainder is left out of account up to a tenth
+    /// of the whole; of more nothing is known.
     #[must_use]
     pub fn attribute(&self, attribute: Attribute) -> Option<Statement> {
         let mut statements: HashMap<*const Material, Option<Statement>> = HashMap::new();
@@ -41,8 +43,9 @@ impl Material {
         {
             return Some(yes.clone());
         }
-        let all_no = !named.is_empty() && named.iter().all(|substance| substance.attributes().get(attribute).is_some());
-        all_no.then(|| Statement { value: false, source: "each named ingredient is stated not to".to_string() })
+        let is_known = is_by_product(self.composition.unspecified()) && !named.is_empty();
+        let all_no = is_known && named.iter().all(|substance| substance.attributes().get(attribute).is_some());
+        all_no.then(|| Statement { value: false, source: "it is stated of each named ingredient".to_string() })
     }
 }
 

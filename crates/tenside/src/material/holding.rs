@@ -60,18 +60,31 @@ impl HeldIn {
     }
 }
 
-static HELD_IN: LazyLock<HashMap<Class, HeldIn>> = LazyLock::new(|| {
-    let rows = Reader::read(REMAINDERS, Notation::Toml, |view| {
+/// What is known of nameless remainders.
+struct Remainders {
+    held_in: HashMap<Class, HeldIn>,
+    by_product_up_to: Ppm,
+}
+
+static KNOWN: LazyLock<Remainders> = LazyLock::new(|| {
+    let known = Reader::read(REMAINDERS, Notation::Toml, |view| {
         view.version("remainders/1");
         view.prose("source");
-        Some(view.tables("class", |view| {
+        let by_product_up_to = view.ppm("by_product_up_to");
+        let held_in = view.tables("class", |view| {
             let row = (view.needed("class", |view| view.choice("class"))?, HeldIn::named(view.text("held_in")?)?);
             view.prose("reason").map(|_| row)
-        }))
+        });
+        Some(Remainders { held_in: held_in.into_iter().collect(), by_product_up_to: by_product_up_to? })
     });
     // The embedded file is read by a test; a fault there is a fault of the build.
-    rows.unwrap_or_else(|error| panic!("remainders.toml: {error}")).into_iter().collect()
+    known.unwrap_or_else(|error| panic!("remainders.toml: {error}"))
 });
+
+/// Whether so much that is nameless is what making leaves behind.
+pub(super) fn is_by_product(share: Ppm) -> bool {
+    share <= KNOWN.by_product_up_to
+}
 
 /// What readings say, once, of scent constituents and nameless remainders.
 pub(crate) const NO_SCENT_IN_REMAINDERS: &str =
@@ -105,7 +118,7 @@ impl Kind {
 
     /// True if what is asked for is a scent constituent and so is taken to be in no nameless remainder.
     pub(crate) fn is_out_of_remainders(self) -> bool {
-        self.is_scent && HELD_IN.get(&self.class) == Some(&HeldIn::None)
+        self.is_scent && KNOWN.held_in.get(&self.class) == Some(&HeldIn::None)
     }
 }
 
@@ -213,7 +226,7 @@ impl Material {
 
     fn remainder_can_hold(&self, class: Class) -> bool {
         self.remainder_may_hold.contains(&class)
-            || match HELD_IN.get(&class) {
+            || match KNOWN.held_in.get(&class) {
                 Some(HeldIn::Any) => true,
                 Some(HeldIn::Watery) => self.composition.constituents().iter().any(|row| row.substance().is_water()),
                 Some(HeldIn::OwnFamily) => self.main_class() == class,
@@ -230,7 +243,7 @@ mod tests {
     #[test]
     fn each_class_has_a_row() {
         for class in Class::ALL {
-            assert!(HELD_IN.contains_key(class), "{class}");
+            assert!(KNOWN.held_in.contains_key(class), "{class}");
         }
     }
 }

@@ -19,7 +19,9 @@ const GAP: usize = 2;
 /// A column of words is not made narrower than this while another one can give way.
 const NARROWEST_WORDS: usize = 12;
 /// Nor is a word broken that is no wider than this.
-const WIDEST_WORD: usize = 20;
+const WIDEST_WORD: usize = 24;
+/// Where even so there is no room, words up to this stay whole, or every row stands by itself.
+const WIDEST_WORD_IN_NEED: usize = 16;
 /// A wide character takes two columns of a terminal.
 const NARROWEST: usize = 2;
 
@@ -191,7 +193,7 @@ impl Table {
             false => natural,
         };
         let tight = |column: usize, _: usize| match words(column) {
-            true => widest(column, &pieces, true).min(NARROWEST_WORDS),
+            true => widest(column, &pieces, true).min(WIDEST_WORD_IN_NEED),
             false => widest(column, &lines, false).max(pieces(Table::cell(&self.headers, column))),
         };
         let room = width.saturating_sub(GAP * columns.saturating_sub(1));

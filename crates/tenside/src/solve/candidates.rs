@@ -65,7 +65,7 @@ impl Formula {
     /// let bar = Formula::new("Bar", vec![line("stearic-acid", "20")?, line("kaolin", "80")?.as_qs(true)])?;
     /// let candidates = bar.candidates("stearic-acid", &catalogue, &[Measure::class(tenside::substance::Class::FattyAcid)])?;
     /// assert!(candidates.ranked.iter().any(|candidate| candidate.material.id() == "stearic-acid-90"));
-    /// assert!(candidates.page().text(100).contains("equal in composition, not in foam or feel"));
+    /// assert!(candidates.page().text(100).contains("equal in what was kept, not in foam, feel or pH"));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
@@ -173,8 +173,10 @@ fn differences(old: &Material, new: &Material) -> Vec<String> {
     for attribute in Attribute::ALL {
         let stated = |material: &Material| material.attribute(*attribute).map(|statement| statement.value);
         match (stated(old), stated(new)) {
-            (Some(false), Some(true)) => reasons.push(format!("{attribute}: yes")),
-            (Some(false), None) => reasons.push(format!("{attribute}: not stated")),
+            (Some(false), Some(true)) => reasons.push(format!("{attribute}: yes, which the old one is not")),
+            (Some(false), None) => {
+                reasons.push(format!("{attribute}: not stated, while the old one is stated not to be"))
+            }
             _ => {}
         }
     }
@@ -209,7 +211,10 @@ impl Candidates {
         let passed =
             self.passed_over.iter().map(|passed| format!("{}: {}", passed.material, passed.reasons.join("; ")));
         Page::new(&format!("In place of {}", self.line))
-            .with(Part::Text(format!("Matching in class, form, pH range and attributes; {EQUAL_IN}.")))
+            .with(Part::Text(match self.ranked.is_empty() {
+                true => "Nothing matches in class, form, pH range and attributes.".to_string(),
+                false => format!("Matching in class, form, pH range and attributes; {EQUAL_IN}."),
+            }))
             .with(Part::Table(table))
             .section("Passed over", Part::List(passed.collect()))
     }

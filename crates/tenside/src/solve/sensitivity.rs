@@ -71,6 +71,8 @@ pub struct PriceRange {
     pub material: String,
     /// Its price per kilogram.
     pub price: Exact,
+    /// The currency.
+    pub currency: String,
     /// The lowest price; `None` where there is no lowest among the prices that may be.
     pub from: Option<Exact>,
     /// The highest price; `None` where there is no highest among the prices that may be.
@@ -111,15 +113,12 @@ impl LimitRange {
 }
 
 impl PriceRange {
-    /// A sentence: `sci-powder at 6.4 per kg: the same recipe from 5.91 to 8.02 per kg`.
+    /// A sentence: `sci-powder at 6.4 EUR per kg: the same recipe from 5.91 to 8.02 EUR per kg`.
     #[must_use]
     pub fn sentence(&self) -> String {
-        format!(
-            "{} at {} per kg: the same recipe {}",
-            self.material,
-            self.price,
-            span(&self.from, &self.to, "per kg", "at any price")
-        )
+        let unit = format!("{} per kg", self.currency);
+        let range = span(&self.from, &self.to, &unit, "at any price");
+        format!("{} at {} {unit}: the same recipe {range}", self.material, self.price)
     }
 }
 
@@ -225,7 +224,8 @@ impl Answer {
             };
             let from = end(&lowest - Exact::ONE)?.filter(|from| *from >= lowest);
             let to = end(&highest + Exact::ONE)?.filter(|to| *to <= highest);
-            ranges.push(PriceRange { material: id.to_string(), from, to, price });
+            let currency = prices.currency().to_string();
+            ranges.push(PriceRange { material: id.to_string(), from, to, price, currency });
         }
         Ok(ranges)
     }

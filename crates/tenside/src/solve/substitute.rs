@@ -35,7 +35,7 @@ use crate::number::{Exact, Ppm};
 use crate::watch::{Watch, Watched};
 
 /// What a substitution cannot promise.
-pub(super) const EQUAL_IN: &str = "equal in composition, not in foam or feel";
+pub(super) const EQUAL_IN: &str = "equal in what was kept, not in foam, feel or pH";
 
 /// A measure that was to be kept.
 #[derive(Clone, Debug, PartialEq)]

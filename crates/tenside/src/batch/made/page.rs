@@ -18,8 +18,8 @@ impl Made {
             ("line", left),
             ("planned g", right),
             ("made g", right),
-            ("% of line", right),
-            ("% of batch", right),
+            ("off, % of line", right),
+            ("off, % of batch", right),
             ("share %", right),
             ("", left),
         ]);

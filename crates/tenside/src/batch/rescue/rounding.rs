@@ -124,8 +124,8 @@ impl Checked<'_> {
         rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
     }
 
-    /// Whole divisions around the exact masses that keep every limit: the nearest, else those of which the fewest are
-    /// rounded the other way, of these the least total; the nearest where none keeps them.
+    /// Whole divisions around the exact masses that keep every limit: the nearest, else those by which the line that
+    /// suffers most departs by the smallest share of itself; the nearest where none keeps them.
     fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
         let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
         let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();
@@ -145,9 +145,21 @@ impl Checked<'_> {
         let is_up = |place: &usize| nearest[*place] > exact[*place];
         let nearest_up =
             open.iter().enumerate().filter(|(_, place)| is_up(place)).fold(0, |up, (bit, _)| up | 1 << bit);
-        // Every one rounds by less than a division, so the fewer go up, the less is added.
+        // By how much of itself a line departs if it is rounded down, and if up.
+        let departs: Vec<[Exact; 2]> = open
+            .iter()
+            .map(|place| {
+                let name = &self.question.additions[*place].0;
+                let bowl = self.question.in_bowl.iter().find(|(line, _)| line == name).map(|(_, mass)| mass.grams());
+                let line = bowl.map_or_else(|| exact[*place].clone(), |bowl| bowl + &exact[*place]);
+                let down = &exact[*place] - exact[*place].floor_to(division);
+                [&down / &line, (division - &down) / &line]
+            })
+            .collect();
+        let worst = |up: u32| departs.iter().enumerate().map(|(bit, departs)| &departs[(up >> bit & 1) as usize]).max();
         let mut tries: Vec<u32> = (0..1u32 << open.len()).collect();
-        tries.sort_by_key(|up| ((up ^ nearest_up).count_ones(), up.count_ones(), *up));
+        // Every one rounds by less than a division, so the fewer go up, the less is added.
+        tries.sort_by_cached_key(|up| (worst(*up), (up ^ nearest_up).count_ones(), up.count_ones(), *up));
         tries.into_iter().map(with).find(|grams| keeps(grams)).unwrap_or(nearest)
     }
 
