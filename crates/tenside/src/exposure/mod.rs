@@ -190,6 +190,10 @@ impl Exposure {
             notes.push("not every range of the composition is stated: the highest exposure is not known".to_string());
         }
         notes.extend(self.share.notes.iter().cloned());
+        notes.push(format!(
+            "only {} itself is counted; its acid, salts and esters are other substances",
+            self.substance()
+        ));
         notes.push("one product alone: other products with the same substance add to the exposure".to_string());
         notes.push(format!(
             "a margin is usually compared with {} (from memory); whether it is enough, whether dose and route fit, \

@@ -95,7 +95,8 @@ fn colour_index(name: &str) -> u32 {
 }
 
 /// Ranks and boundary after drying, all on one scale of their own. With `W` the water as charged and `m` the moisture
-/// as sold, what stays has `p (100 - m) / (100 - W)`, and water has `m`.
+/// as sold, what stays has `p (100 - m) / (100 - W)`, and a water that had `w` has `m w / W`: of what is left as much
+/// counts as an ingredient as before.
 fn dried(
     rows: &[(Key<'_>, &Named<'_>)],
     content: &Content<'_>,
@@ -108,11 +109,15 @@ fn dried(
     let hundred = unit.times(100);
     let dry = hundred.less(&wet).unwrap_or_default();
     let stays = content.whole().times(2).less(&water.doubled_rank()).unwrap_or_default();
+    // Where there is no water, none is divided.
+    let all = Some(water.doubled_rank()).filter(|all| *all != FixedPoint::default()).unwrap_or_else(|| content.whole());
     let rank = |row: &Named<'_>| {
-        let share = if row.is_water { stays.product(&wet) } else { row.amount.doubled_rank().product(&dry) };
+        let own = row.amount.doubled_rank();
+        let share = if row.is_water { stays.product(&wet).product(&own) } else { own.product(&dry).product(&all) };
         share.times(MILLION)
     };
-    (rows.iter().map(|(_, row)| rank(row)).collect(), stays.product(&hundred).times(u64::from(rule.boundary.parts())))
+    let boundary = stays.product(&hundred).product(&all).times(u64::from(rule.boundary.parts()));
+    (rows.iter().map(|(_, row)| rank(row)).collect(), boundary)
 }
 
 /// Who could change places with whom, end against end.

@@ -173,16 +173,17 @@ fn a_range_says_its_ends_with_their_unit() {
     let range = |from: Option<i64>, to: Option<i64>| PriceRange {
         material: "clay".to_string(),
         price: Exact::from(2),
+        currency: "EUR".to_string(),
         from: from.map(Exact::from),
         to: to.map(Exact::from),
     };
     for (from, to, end) in [
-        (Some(1), Some(3), "from 1.0000 to 3.0000 per kg"),
-        (Some(1), None, "from 1.0000 per kg on"),
-        (None, Some(3), "up to 3.0000 per kg"),
+        (Some(1), Some(3), "from 1.0000 to 3.0000 EUR per kg"),
+        (Some(1), None, "from 1.0000 EUR per kg on"),
+        (None, Some(3), "up to 3.0000 EUR per kg"),
         (None, None, "at any price"),
     ] {
-        assert_eq!(range(from, to).sentence(), format!("clay at 2 per kg: the same recipe {end}"));
+        assert_eq!(range(from, to).sentence(), format!("clay at 2 EUR per kg: the same recipe {end}"));
     }
 }
 
