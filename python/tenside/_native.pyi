@@ -3727,11 +3727,12 @@ class Draft:
         """
         Accepts what a question asks about as it stands.
         """
-    def answer(self, /, question: str | Question | Any, choice: Choice | str | SupportsIndex | Any) -> Draft:
+    def answer(self, /, question: str | Question | Any, choice: Choice | str | SupportsIndex | Any, catalogue: Catalogue | None = None) -> Draft:
         """
         With an answer to a question. `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is
         one of `question.choices`, its number from 0, or words of one's own: the id of a raw material, an amount, a lot,
-        the mass of the batch.
+        the mass of the batch. For the number of a choice of an identifier the `catalogue` is needed, which tells the
+        choices.
 
         >>> cat = td.Catalogue.starter()
         >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -3740,6 +3741,8 @@ class Draft:
         ('97.5 %', 'scale every line to a total of 100')
         >>> draft.answer(question, 0).questions(cat)
         []
+        >>> draft.answer("total-not-hundred", 0, cat) == draft.answer(question, 0)
+        True
         >>> draft = td.Draft.from_text("Two", "SCI - 60 %\\nkaolin - 40 %")
         >>> question = draft.questions(cat)[0]
         >>> draft.answer(question, "sci-powder").to_formula(cat).percentages["sci-powder"]

@@ -46,8 +46,13 @@ def test_answers_are_choices_numbers_or_words():
             draft.answer(question, wrong)
     with pytest.raises(td.TensideError, match="no choice of this number"):
         draft.answer(question, 99)
-    with pytest.raises(td.TensideError, match="give the question itself"):
+    with pytest.raises(td.TensideError, match=r'give the question itself, or .*answer\("ambiguous-material@1", 0, cat'):
         draft.answer(question.id, 0)
+    assert draft.answer(question.id, 0, CATALOGUE) == draft.answer(question, 0, CATALOGUE) == chosen
+    with pytest.raises(td.TensideError, match="no choice of this number"):
+        draft.answer(question.id, 99, CATALOGUE)
+    with pytest.raises(td.TensideError, match="this question is not open"):
+        draft.answer("range@2", 0, CATALOGUE)
     with pytest.raises(td.TensideError, match="draft.questions"):
         draft.answer(3.5, 0)
 

@@ -5,6 +5,7 @@ mod bad_input;
 mod documents;
 mod lots;
 mod masses;
+mod phases;
 mod questions;
 mod suggestions;
 mod totals;

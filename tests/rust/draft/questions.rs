@@ -3,7 +3,7 @@
 use tenside::catalogue::Catalogue;
 use tenside::document::Named;
 use tenside::error::FaultKind;
-use tenside::formula::{Answer, Draft, DraftLine, QuestionId, QuestionKind};
+use tenside::formula::{Answer, Draft, DraftLine, FigureUnit, QuestionId, QuestionKind};
 
 use super::{draft, kinds, percentages, question, round_trip};
 
@@ -239,6 +239,42 @@ fn answers_that_do_not_fit_are_refused() {
     for bad in ["range@0", "range@x", "nothing@1", "range@", ""] {
         assert!(bad.parse::<QuestionId>().is_err(), "{bad}");
     }
+}
+
+#[test]
+fn the_call_that_answers_is_in_the_unit_of_the_recipe() {
+    let call = |text: &str| {
+        let draft = Draft::from_text("Units", text).unwrap();
+        let questions = draft.questions(&Catalogue::starter());
+        questions.iter().find(|question| question.id.line.is_some()).unwrap().call()
+    };
+    assert_eq!(call("kaolin\nSCI powder 60 %"), "set_amount(1, \"5 %\")");
+    assert_eq!(call("kaolin\nSCI powder 60"), "set_amount(1, \"5 %\")");
+    assert_eq!(call("kaolin\nSCI powder 60 g"), "set_amount(1, \"30 g\")");
+    assert_eq!(call("SCI powder 60 g\nkaolin ~5 %\nwater 3 g"), "set_amount(2, \"30 g\")");
+    assert_eq!(call("12 g kaolin 3 g\nSCI powder 60 g"), "rewrite(1, \"kaolin\", \"30 g\")");
+    let grams = Draft::from_text("Units", "kaolin\nSCI powder 60").unwrap().with_figures_in(FigureUnit::Gram);
+    assert_eq!(question(&grams, QuestionKind::AmountMissing).call(), "set_amount(1, \"30 g\")");
+}
+
+#[test]
+fn what_brings_a_ph_is_offered_as_the_estimate_that_it_is() {
+    for line in [
+        "citric-acid-50 to pH 4.8-5.2 (about 0.6 %)",
+        "citric-acid-50 (about 0.6 %) to pH 4.8-5.2",
+        "citric-acid-50 q.s. to pH 5, approx. 0.6 %",
+    ] {
+        let draft = Draft::from_text("To a pH", &format!("{line}\nkaolin 99.4 %")).unwrap();
+        assert_eq!(draft.line(1).unwrap().item(), "citric-acid-50", "{line}");
+        let asked = question(&draft, QuestionKind::Approximate);
+        assert_eq!(asked.choices[0].label, "take the estimate of 0.6 %");
+        assert!(asked.message.contains("only a trial gives") && asked.message.contains("estimate"), "{asked}");
+        assert_eq!(asked.found.matches('(').count(), asked.found.matches(')').count(), "{asked}");
+        let answered = draft.answer(asked.id, asked.choices[0].answer.clone()).unwrap();
+        assert_eq!(percentages(&answered)[0].1, "0.6");
+    }
+    let strength = Draft::from_text("To a pH", "lactic acid 80 % (to pH 5.3)\nkaolin 99 %").unwrap();
+    assert_eq!(question(&strength, QuestionKind::AmountUnreadable).found, "\"to pH 5.3\"");
 }
 
 #[test]

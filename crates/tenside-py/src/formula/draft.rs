@@ -297,24 +297,31 @@ const ANSWERS: &str =
     "one of question.choices, its number from 0, or words: an id such as \"sci-powder\", an amount such as \"30 g\"";
 
 impl Given {
-    fn to(self, question: &Which) -> Outcome<Answer> {
+    /// The answer; `asked` are the questions that are open, where a catalogue tells them.
+    fn to(self, question: &Which, asked: Option<&[tenside::formula::Question]>) -> Outcome<Answer> {
         match self {
             Given::Choice(choice) => Ok(choice.0.answer),
             Given::Words(words) => Ok(Answer::read(question.id()?, &words)?),
-            Given::Number(number) => match question {
-                Which::Question(question) => Ok(question.0.choice(number)?.answer.clone()),
-                _ => {
-                    let fault = Fault::new(
-                        FaultKind::Unsupported,
-                        "the number of a choice needs the question whose choice it is",
-                    )
-                    .at(question.id()?.to_string());
-                    Err(fault
-                        .value(number)
-                        .remedy("give the question itself, as draft.questions(catalogue) lists it")
-                        .into())
+            Given::Number(number) => {
+                if let Which::Question(question) = question {
+                    return Ok(question.0.choice(number)?.answer.clone());
                 }
-            },
+                let id = question.id()?;
+                let fault =
+                    |message: &str| Fault::new(FaultKind::Unsupported, message).at(id.to_string()).value(number);
+                let Some(asked) = asked else {
+                    let message = "which choices a question has hangs on the catalogue";
+                    let remedy =
+                        format!("give the question itself, or the catalogue: answer(\"{id}\", {number}, catalogue)");
+                    return Err(fault(message).remedy(remedy).into());
+                };
+                let Some(question) = asked.iter().find(|question| question.id == id) else {
+                    let open: Vec<String> = asked.iter().map(|question| question.id.to_string()).collect();
+                    let open = if open.is_empty() { "no question is open".to_string() } else { open.join(", ") };
+                    return Err(fault("this question is not open").allowed(open).into());
+                };
+                Ok(question.choice(number)?.answer.clone())
+            }
             Given::Other(other) => {
                 let fault = Fault::new(FaultKind::Unsupported, "this answers no question")
                     .at(question.id()?.to_string())
@@ -409,7 +416,8 @@ impl Draft {
 
     /// With an answer to a question. `question` is one of `draft.questions(catalogue)`, or its identifier; `choice` is
     /// one of `question.choices`, its number from 0, or words of one's own: the id of a raw material, an amount, a lot,
-    /// the mass of the batch.
+    /// the mass of the batch. For the number of a choice of an identifier the `catalogue` is needed, which tells the
+    /// choices.
     ///
     /// >>> cat = td.Catalogue.starter()
     /// >>> draft = td.Draft("Clay", [("kaolin", "97.5 %")])
@@ -418,12 +426,16 @@ impl Draft {
     /// ('97.5 %', 'scale every line to a total of 100')
     /// >>> draft.answer(question, 0).questions(cat)
     /// []
+    /// >>> draft.answer("total-not-hundred", 0, cat) == draft.answer(question, 0)
+    /// True
     /// >>> draft = td.Draft.from_text("Two", "SCI - 60 %\nkaolin - 40 %")
     /// >>> question = draft.questions(cat)[0]
     /// >>> draft.answer(question, "sci-powder").to_formula(cat).percentages["sci-powder"]
     /// Decimal('60')
-    fn answer(&self, question: Which, choice: Given) -> Outcome<Self> {
-        let answer = choice.to(&question)?;
+    #[pyo3(signature = (question, choice, catalogue=None))]
+    fn answer(&self, py: Python<'_>, question: Which, choice: Given, catalogue: Option<&Catalogue>) -> Outcome<Self> {
+        let asked = catalogue.map(|catalogue| py.detach(|| self.0.questions(&catalogue.0)));
+        let answer = choice.to(&question, asked.as_deref())?;
         Ok(Draft(self.0.clone().answer(question.id()?, answer)?))
     }
 

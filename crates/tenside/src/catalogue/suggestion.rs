@@ -1,6 +1,6 @@
-//! What a name could mean that the catalogue does not have: raw materials that its abbreviations name, or that are
-//! spelt nearly so. A suggestion is never another kind of thing, and a word that the catalogue knows is no misspelling
-//! of another.
+//! What a name could mean that the catalogue does not have: raw materials that its abbreviations name, whose names hold
+//! it, or that are spelt nearly so. A suggestion is never another kind of thing, and a word that the catalogue knows is
+//! no misspelling of another.
 
 use std::collections::HashSet;
 use std::sync::Arc;
@@ -37,6 +37,10 @@ pub(crate) enum Why {
     Spelt(String),
     /// It is what stands outside of brackets, if what they hold is a remark.
     Beside(String),
+    /// It is what stands outside of quotation marks, if these hold a name of the supplier's.
+    Called(String),
+    /// The name is a part of this name of it.
+    Part(String),
 }
 
 impl Catalogue {
@@ -49,12 +53,14 @@ impl Catalogue {
         }
     }
 
-    /// What a name could mean that nobody has: first what a piece of it names, then what is spelt nearly so.
+    /// What a name could mean that nobody has: first what a piece of it names, then what has it in its name, then what
+    /// is spelt nearly so.
     pub(crate) fn suggestions(&self, name: &str) -> Vec<Suggestion<'_>> {
         if name.len() > LONGEST_NAME {
             return Vec::new();
         }
         let mut found = self.beside_a_remark(name);
+        found.extend(self.called_by_a_supplier(name));
         let wanted = plain_words(name);
         // "Essential oil" names no thing.
         if wanted.len() > MOST_WORDS || wanted.iter().all(|word| says(word).is_some()) {
@@ -83,6 +89,13 @@ impl Catalogue {
             }
         }
         let vocabulary = contents.vocabulary.get_or(|| Vocabulary::of(&contents.materials, &contents.aliases));
+        for place in vocabulary.holding(&wanted) {
+            let known = &vocabulary.names[place];
+            let materials = known.materials.iter().filter_map(|place| contents.materials.get_index(*place));
+            for (_, material) in materials.filter(|(_, material)| is_all(material, names_of(material), &all)) {
+                add(material, Why::Part(known.text.clone()));
+            }
+        }
         for (_, place) in vocabulary.spelt_nearly(&wanted) {
             let known = &vocabulary.names[place];
             for (_, material) in known.materials.iter().filter_map(|place| contents.materials.get_index(*place)) {
@@ -101,6 +114,18 @@ impl Catalogue {
             |material: &Material| is_about_the_work(&remark) || is_all(material, names_of(material), &said(&remark));
         let named = self.meant_plainly(&outer).into_iter().filter(|material| may_be(material));
         named.map(|material| Suggestion { material, why: Why::Beside(inner.clone()) }).take(MOST_SUGGESTIONS).collect()
+    }
+
+    /// What a name without its quotation marks means: `fragrance "lemon dream"` is a fragrance, and no lemon.
+    fn called_by_a_supplier(&self, name: &str) -> Vec<Suggestion<'_>> {
+        let Some((outer, inner)) = quoted(name) else { return Vec::new() };
+        let kind = said(&plain_words(&outer));
+        let named = self.meant_plainly(&outer).into_iter();
+        let of_kind = named.filter(|material| is_all(material, names_of(material), &kind));
+        of_kind
+            .map(|material| Suggestion { material, why: Why::Called(inner.clone()) })
+            .take(MOST_SUGGESTIONS)
+            .collect()
     }
 
     /// Is a raw material that a piece of a name names what the whole name says, and nothing else?
@@ -225,6 +250,15 @@ fn brackets(name: &str) -> Option<(String, String)> {
     (!outer.is_empty() && !inner.trim().is_empty()).then(|| (outer, inner.trim().to_string()))
 }
 
+/// The same for the only pair of quotation marks.
+fn quoted(name: &str) -> Option<(String, String)> {
+    let marks = ['"', '\u{201C}', '\u{201D}', '\u{201E}', '\u{AB}', '\u{BB}'];
+    let mut pieces = name.split(marks);
+    let (before, inner, after) = (pieces.next()?, pieces.next()?.trim(), pieces.next()?);
+    let outer = [before.trim(), after.trim()].join(" ").trim().to_string();
+    (pieces.next().is_none() && !outer.is_empty() && !inner.is_empty()).then(|| (outer, inner.to_string()))
+}
+
 /// The same for a name with a remark behind its only comma.
 fn behind_comma(name: &str) -> Option<(String, String)> {
     let (outer, inner) = name.split_once(',')?;
@@ -299,6 +333,33 @@ mod tests {
             ("rosmary hydrosol", "rosemary-hydrosol"),
         ] {
             assert_eq!(suggested(name).first().map(String::as_str), Some(first), "{name}: {:?}", suggested(name));
+        }
+    }
+
+    #[test]
+    fn a_name_cut_short_is_completed_and_no_more() {
+        for (name, ids) in [
+            ("xanthan", vec!["xanthan-gum"]),
+            ("organic xanthan", vec!["xanthan-gum"]),
+            ("xanthan powder", vec!["xanthan-gum"]),
+            ("xanthan oil", vec![]),
+            ("xanthan solution", vec![]),
+            ("known", vec![]),
+        ] {
+            assert_eq!(suggested(name), ids, "{name}");
+        }
+    }
+
+    #[test]
+    fn a_name_in_quotation_marks_makes_no_other_thing() {
+        for (name, ids) in [
+            ("fragrance \"lemon dream\"", vec!["fragrance-oil"]),
+            ("parfum \u{201E}Ocean water\u{201C}", vec!["fragrance-oil"]),
+            ("\u{AB}lemon dream\u{BB} fragrance oil", vec!["fragrance-oil"]),
+            ("\"lemon dream\"", vec![]),
+            ("fragrance \"lemon", vec![]),
+        ] {
+            assert_eq!(suggested(name), ids, "{name}");
         }
     }
 

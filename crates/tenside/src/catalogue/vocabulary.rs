@@ -6,8 +6,11 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 use super::alias::AliasTable;
-use super::kind::{Says, says, words};
+use super::kind::{Says, said, says, words};
 use crate::material::Material;
+
+/// Most words that a name cut short may lack.
+const MOST_WORDS_MORE: usize = 2;
 
 /// The names a raw material goes by: its id, its readable name, aliases of its own.
 pub(super) fn names_of(material: &Material) -> impl Iterator<Item = &str> {
@@ -69,6 +72,28 @@ impl Vocabulary {
             .map(|known| (known, strsim::osa_distance(word, known)))
             .filter(|(_, apart)| *apart <= most)
             .collect()
+    }
+
+    /// Names that hold every one of these words that says no kind and no shape, and need fewest more. What such a name
+    /// says it is, these words say too, or they say nothing about it.
+    pub(super) fn holding(&self, wanted: &[String]) -> Vec<usize> {
+        let telling: Vec<&String> = wanted.iter().filter(|word| says(word).is_none()).collect();
+        let kinds = |words: &[String]| -> HashSet<Says> {
+            said(words).into_iter().filter(|says| matches!(says, Says::Kind(_))).collect()
+        };
+        let said = kinds(wanted);
+        let places = telling.first().and_then(|word| self.by_word.get(*word)).into_iter().flatten();
+        let mut found: Vec<(usize, usize)> = Vec::new();
+        for place in places.copied() {
+            let words = &self.names[place].words;
+            let more = words.iter().filter(|word| says(word).is_none() && !telling.contains(word)).count();
+            let fits = said.is_empty() || (more == 0 && kinds(words).is_subset(&said));
+            if fits && more <= MOST_WORDS_MORE && telling.iter().all(|word| words.contains(word)) {
+                found.push((more, place));
+            }
+        }
+        let fewest = found.iter().map(|(more, _)| *more).min();
+        found.into_iter().filter(|(more, _)| Some(*more) == fewest).map(|(_, place)| place).collect()
     }
 
     /// Names that hold every one of these words, some misspelt, and nothing else that tells what the thing is.

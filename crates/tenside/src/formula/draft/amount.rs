@@ -176,6 +176,10 @@ pub(super) enum Content {
 /// Why a pinch is no amount.
 pub(super) const UNWEIGHED: &str = "such a measure has no certain mass; weigh it once";
 
+/// Why what a recipe says to bring a pH is asked about.
+pub(super) const ESTIMATED: &str =
+    "how much brings a pH is a figure that only a trial gives; is it the recipe's estimate until then?";
+
 const NOT_UNDERSTOOD: &str = "the amount is not understood";
 
 /// Reads an amount text.
@@ -312,7 +316,10 @@ fn fill(text: &str) -> Option<Content> {
     let behind_to = words().fill_to.strip(rest).map(str::trim_start);
     let target = behind_to.or(behind_word)?;
     if target.starts_with("ph") {
-        return Some(Content::NotUnderstood("how much brings a pH is a figure that only a trial gives"));
+        return Some(match estimate(target) {
+            Some(amount) => Content::Loosely { amount, reason: ESTIMATED },
+            None => Content::NotUnderstood("how much brings a pH is a figure that only a trial gives"),
+        });
     }
     Some(match figures(target) {
         Content::Amount { amount: Amount::Of { value, unit, active: false }, mark, thousands }
@@ -337,6 +344,22 @@ fn fill(text: &str) -> Option<Content> {
         Content::OutOfRange { allowed } => Content::OutOfRange { allowed },
         _ => Content::NotUnderstood(NOT_UNDERSTOOD),
     })
+}
+
+/// The amount beside a pH that is said to bring it about: `ph 4.8-5.2 (about 0.6 %)`.
+fn estimate(text: &str) -> Option<Amount> {
+    let mut rest = text.trim_start_matches("ph").trim_start();
+    while let Some((_, behind)) = rest.split_once(' ') {
+        rest = behind.trim_start();
+        if let Content::Amount { amount, .. } | Content::Loosely { amount, .. } =
+            content(rest.trim_matches(['(', ')', '[', ']', ',', ' ']))
+            && let Amount::Of { unit, .. } | Amount::Range { unit, .. } = amount
+            && unit != AmountUnit::Unstated
+        {
+            return Some(amount);
+        }
+    }
+    None
 }
 
 /// A figure or a range with its unit.

@@ -116,6 +116,12 @@ impl<'d> Names<'d> {
         None
     }
 
+    /// Does the catalogue know nothing that the name could mean?
+    pub(super) fn is_unheard_of(&self, item: &str) -> bool {
+        let near: String = item.chars().take(MOST_NAME_CHARACTERS).collect();
+        self.catalogue.meant(item).is_empty() && self.catalogue.suggestions(&near).is_empty()
+    }
+
     fn unknown(&self, asker: &mut Asker<'d>, line: &DraftLine, number: usize, name: &str) {
         let near: String = name.chars().take(MOST_NAME_CHARACTERS).collect();
         let mut choices = vec![leave_open(number)];
@@ -124,6 +130,8 @@ impl<'d> Names<'d> {
                 Why::Holds(name) => format!("a guess: {} is one of its names", shown(name)),
                 Why::Spelt(name) => format!("a guess by spelling: {}", shown(name)),
                 Why::Beside(remark) => format!("if {} is a remark", shown(remark)),
+                Why::Called(own) => format!("if {} is what its supplier calls it", shown(own)),
+                Why::Part(name) => format!("a guess: {} has this word", shown(name)),
             };
             let material = suggestion.material;
             let label = format!("{} ({}); {why}", material.id(), material.name());

@@ -1,6 +1,7 @@
 //! A draft as a page: what was read from each line, and what is open.
 
 use super::survey::survey;
+use super::temperature;
 use super::{Draft, DraftLine, LineRole};
 use crate::catalogue::Catalogue;
 use crate::render::{Alignment, Page, Part, Table};
@@ -44,7 +45,8 @@ impl Draft {
             let remark = surveyed.as_ref().and_then(|surveyed| surveyed.remarks.get(&number)).cloned();
             let remark = remark
                 .or_else(|| (surveyed.is_some() && line.role() == LineRole::Total).then(|| "not compared".to_string()));
-            let remarks: Vec<String> = remarks(line).into_iter().chain(remark).collect();
+            let temperature = self.phase_named_in(line).and_then(temperature::of).map(|stated| stated.remark());
+            let remarks: Vec<String> = remarks(line).into_iter().chain(temperature).chain(remark).collect();
             table.push([
                 number.to_string(),
                 written.trim().to_string(),
@@ -69,6 +71,17 @@ impl Draft {
             page = page.with(Part::Text(asked)).with(Part::List(question.lines()));
         }
         page
+    }
+
+    /// The phase that a line names: by being its heading, or in a cell of its own.
+    fn phase_named_in<'d>(&self, line: &'d DraftLine) -> Option<&'d str> {
+        let headed =
+            |phase: &str| self.lines.iter().any(|line| line.role() == LineRole::Heading && line.item() == phase);
+        match line.role() {
+            LineRole::Heading => Some(line.item()),
+            LineRole::Material => line.phase().filter(|phase| !headed(phase)),
+            LineRole::Columns | LineRole::Total | LineRole::Comment => None,
+        }
     }
 }
 

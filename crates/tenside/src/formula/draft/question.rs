@@ -35,6 +35,8 @@ pub struct Question {
     pub allowed: String,
     /// Ways to answer. Where a name is only guessed at, the first leaves it open.
     pub choices: Vec<Choice>,
+    /// The recipe counts in percent rather than in masses.
+    pub(super) in_percent: bool,
 }
 
 /// Choices named in a fault; all of them stand in the question.
@@ -97,8 +99,9 @@ impl Question {
     pub fn call(&self) -> String {
         use QuestionKind as Kind;
         let line = self.id.line.unwrap_or_default();
+        let amount = if self.in_percent { "5 %" } else { "30 g" };
         match self.id.kind {
-            Kind::UnreadableLine => format!("rewrite({line}, \"kaolin\", \"5 %\")"),
+            Kind::UnreadableLine => format!("rewrite({line}, \"kaolin\", \"{amount}\")"),
             Kind::UnknownMaterial | Kind::AmbiguousMaterial | Kind::FigureInName => {
                 format!("choose({line}, \"an id of the catalogue\")")
             }
@@ -110,7 +113,7 @@ impl Question {
             Kind::MixedUnits | Kind::BatchMissing => "with_batch(\"200 g\")".to_string(),
             Kind::TotalNotHundred => "set_amount(the line that is wrong, its amount), or normalise()".to_string(),
             Kind::TotalDisagrees => "set_amount(the line that is wrong, its amount)".to_string(),
-            _ => format!("set_amount({line}, \"30 g\")"),
+            _ => format!("set_amount({line}, \"{amount}\")"),
         }
     }
 

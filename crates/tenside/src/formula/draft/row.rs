@@ -109,6 +109,7 @@ impl Asker<'_> {
             found,
             allowed: allowed.into(),
             choices,
+            in_percent: false,
         });
     }
 
@@ -145,6 +146,7 @@ impl Asker<'_> {
             found,
             allowed: allowed.into(),
             choices,
+            in_percent: false,
         });
     }
 }

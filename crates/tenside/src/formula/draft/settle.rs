@@ -1,11 +1,12 @@
 //! From exact shares to the grid.
 
 use super::survey::survey;
+use super::temperature;
 use super::total::Share;
 use super::{Draft, Question};
 use crate::catalogue::Catalogue;
 use crate::error::Error;
-use crate::formula::{Formula, Line, absorber};
+use crate::formula::{Formula, Line, Phase, absorber};
 use crate::number::{Exact, HalfWay, Ppm, apportion_to};
 
 /// What a line departs from its exact percentage for standing on the grid of whole ppm.
@@ -94,5 +95,11 @@ fn settle(title: &str, shares: &[Share]) -> Result<Settled, Error> {
         }
         on_grid.push(line.with_percent(grid));
     }
-    Ok(Settled { formula: Formula::new(title, on_grid)?, departures })
+    let formula = Formula::new(title, on_grid)?;
+    let worked_at = |phase: &Phase| match temperature::of(phase.name()).and_then(|stated| stated.kept()) {
+        Some(temperature) => phase.clone().at(temperature),
+        None => Ok(phase.clone()),
+    };
+    let phases: Vec<Phase> = formula.phases().iter().map(worked_at).collect::<Result<_, Error>>()?;
+    Ok(Settled { formula: formula.with_phases(&phases)?, departures })
 }

@@ -53,11 +53,15 @@ pub(super) fn split(line: &str, number: usize) -> Split {
         phase = check_name(parts.remove(0)).ok();
     }
     let (mut item, mut amount) = by_cells(&parts, line);
-    // Two grams that bring a pH are two grams; a percentage may be the strength of the acid.
+    // Two grams that bring a pH are two grams; a percentage may be the strength of the acid, one that is not meant
+    // exactly is an estimate.
     if let Some(wish) = for_a_ph
         && !amount.as_deref().is_some_and(is_measured)
     {
-        (item, amount) = (parts.join(" ").trim_end_matches(PARTS).trim().to_string(), Some(wish));
+        match amount.as_deref().filter(|amount| matches!(read(amount).content, Content::Loosely { .. })) {
+            Some(estimate) => amount = Some(format!("{wish} ({estimate})")),
+            None => (item, amount) = (parts.join(" ").trim_end_matches(PARTS).trim().to_string(), Some(wish)),
+        }
     }
     Split { item: without_emphasis(&item), amount, phase, lot, optional }
 }
@@ -171,7 +175,9 @@ fn at_start(line: &str) -> Option<(String, String)> {
         }
         let rest = rest.trim_start_matches(PARTS).trim_start();
         let rest = rest.strip_prefix("of ").unwrap_or(rest).trim_start();
-        (!rest.is_empty()).then(|| (rest.to_string(), amount.to_string()))
+        // "75 °C" is no 75 of anything.
+        let degrees = rest.starts_with(['\u{B0}', '\u{BA}', '\u{2103}']);
+        (!rest.is_empty() && !degrees).then(|| (rest.to_string(), amount.to_string()))
     })
 }
 
@@ -243,14 +249,14 @@ pub(super) fn has_two_amounts(item: &str) -> bool {
 }
 
 /// A recipe in one line: two pieces or more, each with a name and an amount with a unit.
-pub(super) fn pieces(line: &str) -> Option<Vec<(Split, &str)>> {
-    [", ", ";", " + "].iter().find_map(|mark| {
-        let pieces: Vec<(Split, &str)> = line
-            .split(mark)
-            .map(str::trim)
-            .filter(|piece| !piece.is_empty())
-            .map(|piece| (split(piece, 0), piece))
-            .collect();
+pub(super) fn pieces(line: &str) -> Option<Vec<(Split, String)>> {
+    let marked = [", ", ";", " + "].iter().map(|mark| line.split(mark).map(|piece| piece.trim().to_string()).collect());
+    // Two lists side by side, parted by blanks.
+    let cells = if line.contains(['|', ';']) { Vec::new() } else { cells(line) };
+    let side_by_side = [1, 2].map(|width| cells.chunks(width).map(|piece| piece.join(" ")).collect());
+    marked.chain(side_by_side).find_map(|pieces: Vec<String>| {
+        let read = pieces.into_iter().filter(|piece| !piece.is_empty());
+        let pieces: Vec<(Split, String)> = read.map(|piece| (split(&piece, 0), piece)).collect();
         let whole =
             pieces.iter().all(|(split, _)| split.weighs() && !split.item.is_empty() && !contains_amount(&split.item));
         (pieces.len() > 1 && whole).then_some(pieces)
@@ -305,10 +311,18 @@ fn without_a_ph(line: &str) -> (String, Option<String>) {
     if !rest.contains(char::is_alphabetic) {
         return (line.to_string(), None);
     }
-    (rest.to_string(), Some(format!("to {}", line[at..].trim_end_matches([')', ']']))))
+    let mut wish = &line[at..];
+    // The bracket that the wish stood in was left off at its beginning.
+    while let Some(inside) = wish.strip_suffix([')', ']'])
+        && wish.matches([')', ']']).count() > wish.matches(['(', '[']).count()
+    {
+        wish = inside;
+    }
+    (rest.to_string(), Some(format!("to {wish}")))
 }
 
-/// Does a text behind "pH" begin with a figure or a range of them, and say nothing else but a remark in brackets?
+/// Does a text behind "pH" begin with a figure or a range of them, and say nothing else but a remark in brackets, or how
+/// much that takes?
 fn is_a_ph(text: &str) -> bool {
     let text = text.trim_start_matches(|c: char| c.is_whitespace() || ":=~<>\u{2248}\u{2264}\u{2265}".contains(c));
     let figures = text.split_once([' ', ')', ']']).map_or(text, |(first, _)| first);
@@ -318,7 +332,9 @@ fn is_a_ph(text: &str) -> bool {
     };
     let rest = text[figures.len()..].trim_start_matches([')', ']']).trim();
     let more = |rest: &str| rest.split_whitespace().all(|word| is_figure(word) || matches!(word, "to" | "or" | "-"));
-    is_figure(figures) && (rest.starts_with(['(', '[']) && rest.ends_with([')', ']']) || more(rest))
+    let remark = rest.starts_with(['(', '[']) && rest.ends_with([')', ']']);
+    let amount = rest.trim_start_matches(['|', ';']).trim_start_matches(PARTS).trim();
+    is_figure(figures) && (remark || more(rest) || (is_amount(amount) && has_unit(amount)))
 }
 
 /// Without marks of emphasis and footnotes.

@@ -3,14 +3,16 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::amount::{AMOUNTS, Content, UNWEIGHED, read, shown};
+use super::amount::{AMOUNTS, Content, ESTIMATED, UNWEIGHED, read, shown};
 use super::figure::Mark;
 use super::name::{Names, has_amount};
 use super::pair;
 use super::row::{Asker, Counted, Entry, Pair, Row};
 use super::split::has_two_amounts;
 use super::total::{self, Share};
-use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, LineRole, Question, QuestionKind, VolumeUnit};
+use super::{
+    Amount, AmountUnit, Answer, Choice, Draft, DraftLine, FigureUnit, LineRole, Question, QuestionKind, VolumeUnit,
+};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
 use crate::document::check_name;
@@ -63,10 +65,21 @@ pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
     pair::settle(&mut rows, draft.batch(), &mut asker);
     let (shares, totals) = total::shares(draft, &rows, &mut asker);
     let mut questions = asker.questions;
+    let in_percent = in_percent(draft, &rows);
+    questions.iter_mut().for_each(|question| question.in_percent = in_percent);
     questions.sort_by_key(|question| question.id.line.unwrap_or(usize::MAX));
     let materials = rows.into_iter().filter_map(|row| Some((row.number, row.material?))).collect();
     remarks.extend(totals);
     Survey { questions, shares: shares.unwrap_or_default(), materials, remarks }
+}
+
+/// Do the lines count in percent rather than in masses?
+fn in_percent(draft: &Draft, rows: &[Row<'_>]) -> bool {
+    let of = |counted: Counted| rows.iter().filter(|row| row.counted == Some(counted)).count();
+    let bare = of(Counted::Bare);
+    let grams = draft.figures == Some(FigureUnit::Gram);
+    let masses = of(Counted::Mass) + if grams { bare } else { 0 };
+    masses < of(Counted::Percent) + if grams { 0 } else { bare }
 }
 
 fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
@@ -175,6 +188,8 @@ impl<'d> LineSurvey<'d> {
             ("the line is not understood; what should it say?", false)
         } else if pasted && !has_amount(line) && self.names.catalogue.meant(&item).is_empty() {
             ("the line has no amount and names no raw material of the catalogue; what is it?", true)
+        } else if pasted && self.figure_alone(line, number) && self.names.is_unheard_of(&item) {
+            ("the figure has no unit and the line names no raw material of the catalogue; what is it?", true)
         } else {
             return false;
         };
@@ -188,6 +203,19 @@ impl<'d> LineSurvey<'d> {
         }
         self.asker.about(number, QuestionKind::UnreadableLine, message, found, allowed, choices);
         true
+    }
+
+    /// Does the first line with an amount give a figure without a unit, and all the others have one? So do titles.
+    fn figure_alone(&self, line: &DraftLine, number: usize) -> bool {
+        let unitless = |line: &DraftLine| {
+            let content = read(line.current_amount()).content;
+            matches!(content, Content::Amount { amount: Amount::Of { unit: AmountUnit::Unstated, .. }, .. })
+        };
+        let materials = self.asker.draft.lines.iter().zip(1..);
+        let mut others = materials.filter(|(other, at)| {
+            *at != number && other.role() == LineRole::Material && !other.is_dropped() && has_amount(other)
+        });
+        unitless(line) && others.clone().next().is_some() && others.all(|(other, at)| at > number && !unitless(other))
     }
 
     /// Does the line belong to the recipe?
@@ -242,7 +270,8 @@ impl<'d> LineSurvey<'d> {
             }
             Content::Loosely { amount, reason } => {
                 let amount = amount.to_string();
-                let choices = vec![Choice::new(format!("take {amount}"), Answer::Amount(amount))];
+                let take = if reason == ESTIMATED { "take the estimate of" } else { "take" };
+                let choices = vec![Choice::new(format!("{take} {amount}"), Answer::Amount(amount))];
                 self.asker.about(number, QuestionKind::Approximate, reason, shown(text), "one figure", choices);
                 return None;
             }

@@ -2,7 +2,11 @@
 
 use super::amount::Content;
 use super::columns::Columns;
+use super::marks::{is_rule, is_underline, without_marks};
+use super::measured::{has_mass, has_unit};
 use super::split::{Split, contains_amount, pieces, split};
+use super::temperature;
+use super::title::{counts_pieces, names_product, sounds_like_a_title};
 use super::words::words;
 use super::{DraftLine, LineRole};
 use crate::document::check_name;
@@ -20,8 +24,8 @@ pub(super) fn lines(text: &str) -> Vec<DraftLine> {
     let mut reader = Reader::default();
     let mut lines = Vec::with_capacity(written.len());
     for (index, line) in written.iter().enumerate() {
-        let underlined = written.get(index + 1).is_some_and(|next| is_underline(next));
-        reader.read(line, index == 0, underlined, &mut lines);
+        let below = &written[index + 1..];
+        reader.read(line, index == 0, below, &mut lines);
     }
     lines
 }
@@ -36,7 +40,7 @@ struct Reader {
 }
 
 impl Reader {
-    fn read(&mut self, written: &str, first: bool, underlined: bool, lines: &mut Vec<DraftLine>) {
+    fn read(&mut self, written: &str, first: bool, below: &[&str], lines: &mut Vec<DraftLine>) {
         if written.len() > LONGEST_LINE {
             // No name is so long: it is asked about as it stands.
             lines.push(DraftLine { written: Some(written.to_string()), ..DraftLine::without_amount(written) });
@@ -61,23 +65,47 @@ impl Reader {
         let of_table = fitting.is_some();
         let read = fitting.unwrap_or_else(|| split(bare, self.materials + 1));
         let name = plain(&read.item);
-        if is_total(&name) || (name.is_empty() && bare.starts_with('=') && read.amount.is_some()) {
+        let without_remark = name.split(['(', '[']).next().unwrap_or_default().trim_end();
+        if is_total(without_remark) || (name.is_empty() && bare.starts_with('=') && read.amount.is_some()) {
             lines.push(DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) });
             return;
         }
-        if first && names_product(&name) && (read.amount.is_none() || read.amount.as_deref().is_some_and(weighs)) {
-            let role = if read.amount.is_some() { LineRole::Total } else { LineRole::Comment };
-            lines.push(DraftLine { amount: read.amount, ..other(role, &read.item) });
+        let weighs = read.amount.as_deref().is_some_and(has_mass);
+        let unitless = !read.amount.as_deref().is_some_and(has_unit);
+        let set_off = marked || below.first().is_some_and(|next| is_underline(next));
+        let opening = || !of_table && lines.iter().all(|line| line.role != LineRole::Material || line.amount.is_none());
+        if weighs && names_product(&name) && opening() {
+            lines.push(DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) });
             return;
         }
-        if let Some(heading) = self.heading(bare, &read, &name, marked || underlined) {
+        // A figure without a unit is no amount of a title.
+        let numbered = || {
+            let hashes = marked && written.trim_start().starts_with('#');
+            let sounds = set_off || sounds_like_a_title(bare);
+            read.amount.is_some() && !names_phase(&name) && (hashes || (sounds && have_units(below)))
+        };
+        if unitless && opening() && (names_product(&name) || numbered()) {
+            lines.push(other(LineRole::Comment, bare));
+            return;
+        }
+        if let Some(heading) = self.heading(bare, &read, &name, set_off) {
             lines.push(match heading {
                 Heading::Batch => DraftLine { amount: read.amount, ..other(LineRole::Total, &read.item) },
                 // The heading of everything is a title.
                 Heading::Phase(_)
-                    if first && (marked || underlined) && !names_phase(&name) && !words().phase_heading.has(&name) =>
+                    if first
+                        && set_off
+                        && !names_phase(&name)
+                        && !words().phase_heading.has(&name)
+                        && temperature::of(&name).is_none() =>
                 {
                     other(LineRole::Comment, &read.item)
+                }
+                // What it is worked at is part of its name.
+                Heading::Phase(phase) if read.amount.as_deref().is_some_and(|text| temperature::of(text).is_some()) => {
+                    let whole = check_name(bare.trim_end_matches([':', ' '])).unwrap_or(phase);
+                    self.phase = Some(whole.clone());
+                    other(LineRole::Heading, &whole)
                 }
                 Heading::Phase(phase) => {
                     self.phase = Some(phase);
@@ -94,8 +122,12 @@ impl Reader {
             });
             return;
         }
-        let step = words().step.strip(&bare.to_lowercase()).is_some();
         let weighed = contains_amount(bare);
+        if !of_table && counts_pieces(if unitless { bare } else { &name }) {
+            lines.push(other(LineRole::Comment, bare));
+            return;
+        }
+        let step = words().step.strip(&bare.to_lowercase()).is_some();
         let listed =
             read.amount.is_some() && !step && weighed && read.item.split_whitespace().count() <= MOST_LISTED_WORDS;
         if (self.in_method && !listed) || (step && !read.weighs()) {
@@ -106,12 +138,11 @@ impl Reader {
             return;
         }
         let together = if of_table { None } else { pieces(bare) };
-        let single = together.is_none();
-        for (read, piece) in together.unwrap_or_else(|| vec![(read, written)]) {
+        for (read, piece) in together.unwrap_or_else(|| vec![(read, written.to_string())]) {
             self.materials += 1;
             let optional = read.optional;
             lines.push(DraftLine {
-                written: Some(if single { written.to_string() } else { piece.to_string() }),
+                written: Some(piece),
                 role: LineRole::Material,
                 item: read.item,
                 amount: read.amount,
@@ -133,23 +164,26 @@ impl Reader {
             list.has(name) || list.strip(name).is_some_and(|rest| rest.trim_start().starts_with("for"))
         };
         let mass = read.amount.as_deref().is_some_and(|amount| {
-            matches!(super::amount::read(amount).content, Content::Amount { .. }) && weighs(amount)
+            matches!(super::amount::read(amount).content, Content::Amount { .. }) && has_mass(amount)
         });
         if begins(&words().list_heading) {
             return Some(if mass { Heading::Batch } else { Heading::List });
         }
-        let none = read.amount.is_none();
+        let warm = read.amount.as_deref().is_some_and(|amount| temperature::of(amount).is_some());
+        let none = read.amount.is_none() || warm;
         if none && begins(&words().method_heading) {
             return Some(Heading::Method);
         }
         let colon = bare.trim_end_matches(['*', '_', '#', ' ']).ends_with(':')
             || bare.trim_end_matches('*').trim_end().ends_with(':');
         let named = if none { names_phase(name) && !contains_amount(bare) } else { is_phase(name) };
-        let listed = none && words().phase_heading.has(name) && (colon || marked || count > 1);
+        let bare_name = temperature::without(name);
+        let listed = none && words().phase_heading.has(&bare_name) && (colon || marked || warm || count > 1);
+        let only_warm = none && bare_name.chars().all(|c| !c.is_alphanumeric()) && (colon || marked);
         let aimed = none && colon && name.starts_with("for ");
         // In the method such words begin a step.
         let fits = if self.in_method { marked || count <= 3 } else { true };
-        if fits && (named || listed || aimed || (none && marked)) {
+        if fits && (named || listed || only_warm || aimed || (none && marked)) {
             return phase_name(read).map(Heading::Phase);
         }
         None
@@ -162,10 +196,6 @@ enum Heading {
     Method,
     /// "Recipe for 200 g"
     Batch,
-}
-
-fn weighs(amount: &str) -> bool {
-    super::measured::has_mass(amount)
 }
 
 fn phase_name(read: &Split) -> Option<String> {
@@ -195,10 +225,12 @@ fn is_phase(name: &str) -> bool {
     tokens.iter().any(phase) && tokens.iter().all(|token| phase(token) || known(token))
 }
 
-/// The title of a recipe: "Harbour bar", "Harbour bar, soft".
-fn names_product(name: &str) -> bool {
-    let before = name.split([',', '(', ':']).next().unwrap_or_default();
-    before.split_whitespace().next_back().is_some_and(|word| words().product.has(word))
+/// Do the amounts of lines all have units, and two of them at least?
+fn have_units(lines: &[&str]) -> bool {
+    let short = lines.iter().filter(|line| line.len() <= LONGEST_LINE);
+    let read: Vec<Split> = short.map(|line| split(without_marks(line.trim()).0, 0)).collect();
+    let amounts = || read.iter().filter(|split| split.amount.is_some());
+    amounts().count() >= 2 && amounts().all(Split::weighs)
 }
 
 /// The name in lower case, without what headings and totals are set off by.
@@ -225,95 +257,6 @@ fn is_total(name: &str) -> bool {
         }
     }
     found
-}
-
-/// The line without what marks it as one of a list, and without emphasis; and whether it was set off as a heading.
-fn without_marks(line: &str) -> (&str, bool) {
-    let hashes = line.trim_start_matches('#');
-    if hashes.len() < line.len() && hashes.starts_with(' ') {
-        return (hashes.trim().trim_end_matches('#').trim_end(), true);
-    }
-    for (mark, end) in [("**", "**"), ("__", "__"), ("===", "==="), ("==", "=="), ("--- ", " ---"), ("<h2>", "</h2>")] {
-        let inside = line
-            .strip_prefix(mark)
-            .and_then(|rest| rest.trim_end_matches(':').strip_suffix(end).or_else(|| rest.strip_suffix(end)));
-        if let Some(inside) =
-            inside.filter(|inside| !inside.contains(mark.trim()) && inside.chars().any(char::is_alphanumeric))
-        {
-            return (inside.trim_matches([':', '=', ' ']), true);
-        }
-    }
-    (without_bullet(line).trim_start_matches('*').trim_start(), false)
-}
-
-/// Bullets, check boxes, and numbers or letters with a mark behind them.
-fn without_bullet(line: &str) -> &str {
-    let mut rest = line;
-    for bullet in [
-        "- ",
-        "* ",
-        "+ ",
-        "\u{2022}",
-        "\u{2023}",
-        "\u{25AA}",
-        "\u{25CF}",
-        "\u{25E6}",
-        "\u{00B7}",
-        "\u{2013} ",
-        "\u{2014} ",
-        "\u{2610}",
-        "\u{2611}",
-        "> ",
-    ] {
-        if let Some(behind) = rest.strip_prefix(bullet) {
-            rest = behind.trim_start();
-            break;
-        }
-    }
-    for square in ["[ ]", "[x]", "[X]", "[]", "( )"] {
-        if let Some(behind) = rest.strip_prefix(square) {
-            rest = behind.trim_start();
-            break;
-        }
-    }
-    without_number(rest).unwrap_or(rest)
-}
-
-/// `1. kaolin`, `1) kaolin`, `(1) kaolin`, `a) kaolin`; not `1.5 g kaolin`.
-fn without_number(line: &str) -> Option<&str> {
-    let (open, inner) = match line.strip_prefix('(') {
-        Some(inner) => (true, inner),
-        None => (false, line),
-    };
-    let digits = inner.bytes().take_while(u8::is_ascii_digit).count();
-    let letter = usize::from(digits == 0 && inner.starts_with(|c: char| c.is_ascii_lowercase()));
-    let count = if digits > 3 { 0 } else { digits + letter };
-    if count == 0 {
-        return None;
-    }
-    let behind = &inner[count..];
-    let rest = match behind.chars().next() {
-        Some(')') => &behind[1..],
-        Some('.') if !open && letter == 0 => &behind[1..],
-        _ => return None,
-    };
-    let rest_trimmed = rest.trim_start();
-    // "1.5" is a figure, "1. 5 g" a numbered line.
-    (!rest_trimmed.is_empty() && (rest.len() > rest_trimmed.len() || !rest.starts_with(|c: char| c.is_ascii_digit())))
-        .then_some(rest_trimmed)
-}
-
-/// Nothing but strokes and dots.
-fn is_rule(line: &str) -> bool {
-    line.chars().all(|c| {
-        c.is_whitespace() || matches!(c, '-' | '=' | '_' | '*' | '|' | ':' | '+' | '~' | '.' | '#' | '\u{2010}'..='\u{2015}' | '\u{2500}'..='\u{257F}')
-    })
-}
-
-/// The rule under a heading.
-fn is_underline(line: &str) -> bool {
-    let line = line.trim();
-    line.len() >= 3 && (line.bytes().all(|byte| byte == b'=') || line.bytes().all(|byte| byte == b'-'))
 }
 
 /// Marked as a remark, or wholly in brackets without an amount.
@@ -467,6 +410,13 @@ mod tests {
             ("stir well", Comment),
             ("Harbour bar, soft", Comment),
             ("Conditioner bar, 100 g", Total),
+            ("Shampoo bar no. 3", Comment),
+            ("Citrus bar 2026", Comment),
+            ("Batch of 24 bars", Comment),
+            ("# Citrus 2026", Comment),
+            ("Cool down (below 40 °C):", Heading),
+            ("Below 40 °C:", Heading),
+            ("Phase A: 75 °C", Heading),
             ("*wear a mask", Comment),
         ] {
             let line = one(written);
@@ -494,6 +444,27 @@ mod tests {
             (table[2].item(), table[2].amount(), table[2].lot()),
             ("polysorbate 20", Some("79 g (39.5 %)"), None)
         );
+    }
+
+    #[test]
+    fn a_title_with_a_number_is_told_from_a_raw_material_by_the_lines_below() {
+        let first = |text: &str| lines(text)[0].role();
+        assert_eq!(first("Anna's shampoo 3\nSCI 60 %\nkaolin 40 %"), LineRole::Comment);
+        assert_eq!(first("Anna's shampoo 3\nSCI 60\nkaolin 37"), LineRole::Material);
+        assert_eq!(first("Kaolin 3\nSCI 60 %\nwater 37 %"), LineRole::Material);
+        let read = lines("hello!\nCitrus bar 2026\nSCI 60 %\n24 bars of 60 g\nkaolin 40 %, sifted for 2 bars");
+        let roles: Vec<LineRole> = read.iter().map(DraftLine::role).collect();
+        use LineRole::{Comment, Material};
+        assert_eq!(roles, [Material, Comment, Material, Comment, Material]);
+    }
+
+    #[test]
+    fn the_temperature_of_a_phase_is_part_of_its_name() {
+        let read = lines("Phase A: 75 °C\nkaolin 60 %\nCool down (below 40 °C):\nwater 40 %");
+        let phases: Vec<Option<&str>> = read.iter().map(DraftLine::phase).collect();
+        let (hot, cool) = (Some("Phase A: 75 °C"), Some("Cool down (below 40 °C)"));
+        assert_eq!(phases, [None, hot, None, cool]);
+        assert_eq!((read[0].item(), read[2].item()), ("Phase A: 75 °C", "Cool down (below 40 °C)"));
     }
 
     #[test]

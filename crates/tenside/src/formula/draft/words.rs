@@ -75,6 +75,8 @@ lists! {
     about,
     /// "at most"
     bound,
+    /// "at least"
+    lowest,
     /// "pinch"
     loose,
     /// "total"
@@ -95,6 +97,12 @@ lists! {
     remark,
     /// "bar", the last word of a title
     product,
+    /// "no", beside the number of a title
+    numbering,
+    /// "makes", before a number of pieces
+    counting,
+    /// "shampoo", of a title with a number
+    titled,
     /// "ingredient", of a column
     column_name,
     /// "% w/w", of a column
