@@ -5032,9 +5032,9 @@ class Formula:
         """
         What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact`
         "rinse-off" or "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers'
-        statements on scent constituents. `net` is the net content ("60 g"), `residual_moisture` percent of the bar as
-        sold, `nano` what is a nanomaterial; `flavour` is True where the scent is one, `naked` True for a product sold
-        without a pack.
+        statements on scent constituents. `net` is the net content by mass ("60 g", "2 oz") or, of a liquid, by volume
+        ("250 ml", "25 cl", "8 fl oz"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial;
+        `flavour` is True where the scent is one, `naked` True for a product sold without a pack.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -5611,6 +5611,8 @@ class Label:
     ('certain', 'unknown', True)
     >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
     'Net Wt. 2.11 oz (60 g)'
+    >>> bar.label(market="US", on="2026-11-24", net="250 ml").net.text
+    'Net 8.45 fl oz (250 ml)'
     """
     def __arrow_c_schema__(self, /) -> "object":
         """
@@ -7689,7 +7691,7 @@ class NetContent:
     @property
     def source(self, /) -> str:
         """
-        Where that comes from.
+        Where that comes from, or why it is not known.
         """
     @property
     def text(self, /) -> str:
@@ -7699,7 +7701,8 @@ class NetContent:
     @property
     def tolerated_shortfall(self, /) -> Fraction | None:
         """
-        By how many grams a single package may fall short; None outside the table.
+        By how many grams, or millilitres of a volume, a single package may fall short; None outside the table, and
+        where none is carried.
         """
 
 @final

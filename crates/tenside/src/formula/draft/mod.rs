@@ -22,7 +22,6 @@ mod stated;
 mod survey;
 mod text;
 mod total;
-mod volume;
 mod words;
 
 pub use amount::{Amount, AmountUnit};
@@ -33,7 +32,6 @@ pub use line::DraftLine;
 pub use question::Question;
 pub use role::LineRole;
 pub use settle::{Departure, Settled};
-pub use volume::VolumeUnit;
 
 use self::amount::shown;
 use crate::document::{check_name, check_slug};
