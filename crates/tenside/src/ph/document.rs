@@ -159,11 +159,11 @@ form! {
     }
 }
 
-/// A range of pH.
+/// A range of pH that is wanted.
 #[derive(Clone, Debug, serde::Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-struct PhRangeDocument {
+struct TargetRangeDocument {
     /// Its low end.
     low: Number,
     /// Its high end.
@@ -184,7 +184,7 @@ form! {
         target: Option<Number> = it.range().is_none().then(|| it.target().into()),
         /// The range wanted.
         #[serde(skip_serializing_if = "Option::is_none")]
-        range: Option<PhRangeDocument> = it.range().map(|(low, high)| PhRangeDocument { low: low.into(), high: high.into() }),
+        range: Option<TargetRangeDocument> = it.range().map(|(low, high)| TargetRangeDocument { low: low.into(), high: high.into() }),
         /// Of a range, the pH that is nearest to the last reading.
         #[serde(skip_serializing_if = "Option::is_none")]
         nearest: Option<Number> = it.range().map(|_| it.target().into()),
