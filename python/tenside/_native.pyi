@@ -269,7 +269,7 @@ class Adjustment:
     @property
     def is_reached(self, /) -> bool:
         """
-        True if the last reading is within what a reading may be off by of the target.
+        True if the last reading is within what a reading may be off by of the target, or lies inside the range.
         """
     def next_portion(self, /, *, division: str) -> Fraction | None:
         """
@@ -292,13 +292,18 @@ class Adjustment:
         What went in so far.
         """
     @property
+    def range(self, /) -> tuple[Decimal, Decimal] | None:
+        """
+        The ends of the range that is wanted; None where one pH is.
+        """
+    @property
     def reading(self, /) -> Reading:
         """
         The last reading.
         """
     def remaining(self, /) -> Interval:
         """
-        The grams still missing, going by the last reading.
+        The grams still missing, going by the last reading; none where that lies inside the range.
         """
     @property
     def start(self, /) -> Reading:
@@ -308,7 +313,7 @@ class Adjustment:
     @property
     def target(self, /) -> Decimal:
         """
-        The pH wanted.
+        The pH wanted; of a range the one in it that is nearest to the last reading.
         """
     def to_dict(self, /, *, materials: bool = False) -> "dict[str, Any]":
         """
@@ -5035,9 +5040,9 @@ class Formula:
         """
         What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact`
         "rinse-off" or "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers'
-        statements on scent constituents. `net` is the net content ("60 g"), `residual_moisture` percent of the bar as
-        sold, `nano` what is a nanomaterial; `flavour` is True where the scent is one, `naked` True for a product sold
-        without a pack.
+        statements on scent constituents. `net` is the net content by mass ("60 g", "2 oz") or, of a liquid, by volume
+        ("250 ml", "25 cl", "8 fl oz"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial;
+        `flavour` is True where the scent is one, `naked` True for a product sold without a pack.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
         >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -5614,6 +5619,8 @@ class Label:
     ('certain', 'unknown', True)
     >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
     'Net Wt. 2.11 oz (60 g)'
+    >>> bar.label(market="US", on="2026-11-24", net="250 ml").net.text
+    'Net 8.45 fl oz (250 ml)'
     """
     def __arrow_c_schema__(self, /) -> "object":
         """
@@ -7692,7 +7699,7 @@ class NetContent:
     @property
     def source(self, /) -> str:
         """
-        Where that comes from.
+        Where that comes from, or why it is not known.
         """
     @property
     def text(self, /) -> str:
@@ -7702,7 +7709,8 @@ class NetContent:
     @property
     def tolerated_shortfall(self, /) -> Fraction | None:
         """
-        By how many grams a single package may fall short; None outside the table.
+        By how many grams, or millilitres of a volume, a single package may fall short; None outside the table, and
+        where none is carried.
         """
 
 @final
@@ -12641,15 +12649,18 @@ class Titration:
     def __new__(cls, /, points: Iterable[tuple[str, SupportsFloat | str]], *, sample: str, reagent: Material, dilution: str, uncertainty: SupportsFloat | str | None = None, effect: Effect | None = None) -> Titration: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
-    def adjust(self, /, batch: str, reading: Reading, *, target: SupportsFloat | str) -> Adjustment:
+    def adjust(self, /, batch: str, reading: Reading, *, target: tuple[SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str) -> Adjustment:
         """
-        How a batch is brought from a measured pH to a target.
-        `reading` is the pH read in the batch.
+        How a batch is brought from a measured pH to a target, or by the least dose into a range of it: to the end that
+        is nearer, and with nothing from inside. `reading` is the pH read in the batch, `target` a pH or a pair of them.
 
         >>> acid = td.Catalogue.starter().material("citric-acid-50")
         >>> trial = td.ph.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
         >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
         28.81 (20.00 to 40.00)
+        >>> plan = trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=(5.2, 5.5))
+        >>> plan.target, plan.range
+        (Decimal('5.5'), (Decimal('5.2'), Decimal('5.5')))
         """
     @property
     def dilution(self, /) -> str:

@@ -87,6 +87,13 @@ def test_net_content_follows_the_examples(project):
             assert net.tolerated_shortfall == (Fraction(example["shortfall"]) if "shortfall" in example else None)
 
 
+def test_a_volume_comes_back_and_says_what_is_not_known():
+    label = bar().label(market="US", on=DAY, net="8 fl oz")
+    assert td.label.Label.from_json(label.to_json()) == label
+    assert label.net.tolerated_shortfall is None and "Table 2-6" in label.net.source
+    assert "is not known here" in label.page.markdown()
+
+
 def test_exposure_is_what_is_calculated_here(project):
     formula = bar(panthenol="1.5")
     rows = {row["product"]: row for row in published(project, "sccs_exposure")["row"]}
@@ -120,6 +127,8 @@ def test_exposure_is_what_is_calculated_here(project):
         ({"market": "EU", "on": "2013-07-11"}, td.errors.OutOfRange, "2023-08-16"),
         ({"market": "EU", "on": DAY, "net": "60"}, td.errors.Missing, "unit"),
         ({"market": "EU", "on": DAY, "net": "0 g"}, td.errors.OutOfRange, "more than 0 g"),
+        ({"market": "EU", "on": DAY, "net": "0 ml"}, td.errors.OutOfRange, "more than 0 ml"),
+        ({"market": "EU", "on": DAY, "net": "2 cups"}, td.errors.UnknownName, "fl oz"),
         ({"market": "EU", "on": DAY, "placing": "sold"}, td.errors.UnknownName, "placed, made-available"),
         ({"market": "EU", "on": DAY, "contact": "rinse"}, td.errors.UnknownName, "rinse-off"),
         ({"market": "EU", "on": DAY, "nano": ["CI 77891"]}, td.errors.UnknownName, "nano"),

@@ -165,6 +165,18 @@ class TestAdjusting:
         assert float(adjusted.percentages["citric-acid-50"]) == pytest.approx(100 * 9.5 / 2009.5, abs=5e-5)
         assert "safety data sheet" in plan._repr_html_() and "reached" in str(plan)
 
+    def test_a_range_is_entered_at_its_nearer_end(self):
+        plan = self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=(4.8, 5.2))
+        alone = self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=5.2)
+        assert plan.range == (Decimal("4.8"), Decimal("5.2")) and alone.range is None
+        assert plan.target == alone.target == Decimal("5.2") and plan.remaining() == alone.remaining()
+        assert plan != alone and "4.8 to 5.2" in repr(plan)
+        assert td.ph.Adjustment.from_json(plan.to_json()) == plan and pickle.loads(pickle.dumps(plan)) == plan
+        inside = self.trial().adjust("2 kg", td.Reading(5, dilution="1+9"), target=(4.8, 5.2))
+        assert inside.is_reached and float(inside.remaining()) == 0 and "nothing has to be added" in str(inside)
+        with pytest.raises(td.errors.Contradiction, match="5.2 to 4.8"):
+            self.trial().adjust("2 kg", td.Reading(7.9, dilution="1+9"), target=(5.2, 4.8))
+
     def test_a_titration_travels(self):
         trial = self.trial()
         assert pickle.loads(pickle.dumps(trial)) == trial

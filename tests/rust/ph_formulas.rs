@@ -7,12 +7,12 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use tenside::Error;
 use tenside::catalogue::Catalogue;
-use tenside::document::Named;
+use tenside::document::{Materials, Named, Notation, ResultDocument};
 use tenside::error::FaultKind;
 use tenside::formula::{Formula, Line};
 use tenside::material::Material;
-use tenside::number::{Exact, Mass, MassUnit};
-use tenside::ph::{Solution, Standing, Titration};
+use tenside::number::{Exact, Interval, Mass, MassUnit};
+use tenside::ph::{Adjustment, Solution, Standing, Titration};
 use tenside::reading::{Dilution, Reading};
 
 use crate::support::percent;
@@ -196,6 +196,96 @@ fn portions_reach_the_target_from_one_side() {
     assert!(over.page(&division).unwrap().text(80).contains("past the target"));
 }
 
+/// The least dose leads to the end of a range that is nearer: the dose to that pH alone.
+#[test]
+fn a_range_is_entered_at_its_nearer_end() {
+    let acid = trial("citric-acid-50", &ACID).unwrap();
+    let base = trial("sodium-hydroxide-10", &[("0", "4"), ("0.2", "4.6"), ("0.4", "5.4"), ("0.6", "6.5")]).unwrap();
+    for (trial, start, low, high, nearer) in
+        [(&acid, "7.9", "4.8", "5.2", "5.2"), (&base, "4", "5", "6", "5"), (&acid, "7.9", "4", "5.2", "5.2")]
+    {
+        let plan = trial.adjust_into(grams("2000"), read(start), decimal(low), decimal(high)).unwrap();
+        let alone = trial.adjust(grams("2000"), read(start), decimal(nearer)).unwrap();
+        assert_eq!((plan.target(), plan.range()), (decimal(nearer), Some((decimal(low), decimal(high)))));
+        assert_eq!(plan.remaining().unwrap(), alone.remaining().unwrap());
+        assert_eq!(plan.next_portion(&grams("0.1")).unwrap(), alone.next_portion(&grams("0.1")).unwrap());
+        assert!(!plan.is_reached() && alone.range().is_none());
+        let end = if nearer == low { "low" } else { "high" };
+        let page = plan.page(&grams("0.1")).unwrap().text(300);
+        let landing = format!("inside {low} to {high}: to its {end} end, pH {nearer}");
+        assert!(page.contains(&landing) && page.contains(&format!("To pH {low} to {high} with")), "{page}");
+    }
+    // A range of one pH is that pH.
+    let into = |low: &str, high: &str| acid.adjust_into(grams("2000"), read("7.9"), decimal(low), decimal(high));
+    assert_eq!(into("5.5", "5.5").unwrap(), acid.adjust(grams("2000"), read("7.9"), decimal("5.5")).unwrap());
+    let error = into("5.2", "4.8").unwrap_err();
+    assert!(error.is_contradiction() && error.to_string().contains("5.2 to 4.8"), "{error}");
+    assert!(into("4", "4.5").unwrap_err().is_out_of_range());
+    assert!(into("5", "17").unwrap_err().is_out_of_range());
+    assert!(acid.adjust_into(grams("2000"), read("4.7"), 5, 6).unwrap_err().is_contradiction());
+    assert!(acid.adjust_into(grams("0"), read("5.5"), 5, 6).unwrap_err().is_out_of_range());
+}
+
+/// What lies inside needs nothing, even where the trial does not reach; what was added too much is past the far end.
+#[test]
+fn a_batch_inside_its_range_needs_nothing() {
+    let acid = trial("citric-acid-50", &ACID).unwrap();
+    let division = grams("0.1");
+    for inside in ["4.2", "4.5", "5.2"] {
+        let plan = acid.adjust_into(grams("2000"), read(inside), decimal("4.2"), decimal("5.2")).unwrap();
+        assert_eq!(plan.target(), decimal(inside));
+        assert_eq!(plan.remaining().unwrap(), Interval::point(Exact::ZERO));
+        assert!(plan.is_reached() && !plan.is_overshot() && plan.next_portion(&division).unwrap().is_none());
+        let said = format!("the reading of {inside} lies inside 4.2 to 5.2: nothing has to be added");
+        assert!(plan.notes().contains(&said), "{:?}", plan.notes());
+    }
+    let plan = acid.adjust_into(grams("2000"), read("7.9"), decimal("4.8"), decimal("5.2")).unwrap();
+    let after = |ph: &str| plan.clone().with_portion(grams("8"), read(ph)).unwrap();
+    assert_eq!((after("5.6").target(), after("5").target(), after("4.76").target()), {
+        (decimal("5.2"), decimal("5"), decimal("4.8"))
+    });
+    assert!(!after("5.6").is_reached() && after("5.6").remaining().unwrap().typical.unwrap() > Exact::ZERO);
+    assert!(after("5.25").is_reached() && after("5").is_reached() && after("4.75").is_reached());
+    // Near an end, but outside: there is nothing to say of where a dose leads.
+    assert!(!after("4.76").notes().iter().any(|note| note.contains("4.8 to 5.2")), "{:?}", after("4.76").notes());
+    let over = after("4.7");
+    assert!(over.is_overshot() && !over.is_reached() && over.remaining().unwrap_err().is_contradiction());
+    assert!(over.notes()[0].contains("past the target"));
+    assert!(!over.notes().iter().any(|note| note.contains("least")), "{:?}", over.notes());
+}
+
+#[test]
+fn a_range_comes_back_from_a_document() {
+    let acid = trial("citric-acid-50", &ACID).unwrap();
+    let shelf = Catalogue::starter();
+    let point = acid.adjust(grams("2000"), read("7.9"), decimal("5.5")).unwrap();
+    let range = acid.adjust_into(grams("2000"), read("7.9"), decimal("4.8"), decimal("5.2")).unwrap();
+    let range = range.with_portion(grams("8"), read("5.9")).unwrap();
+    for (plan, keys) in [(&point, ["target"].as_slice()), (&range, &["nearest", "range"])] {
+        let json: serde_json::Value = serde_json::to_value(plan).unwrap();
+        let mut stated: Vec<&str> = json.as_object().unwrap().keys().map(String::as_str).collect();
+        stated.retain(|key| ["target", "range", "nearest"].contains(key));
+        stated.sort_unstable();
+        assert_eq!(stated, keys);
+        for notation in [Notation::Json, Notation::Toml] {
+            let text = plan.write(notation, Materials::Named).unwrap();
+            assert_eq!(&Adjustment::read(&text, notation, &shelf).unwrap(), plan);
+        }
+    }
+    let forged = |change: fn(&mut serde_json::Value)| {
+        let mut json = serde_json::to_value(&range).unwrap();
+        change(&mut json);
+        Adjustment::read(&json.to_string(), Notation::Json, &shelf).unwrap_err()
+    };
+    assert!(forged(|json| json["nearest"] = 4.8.into()).is_contradiction());
+    assert!(forged(|json| json["target"] = 5.2.into()).has(FaultKind::UnknownKey));
+    assert!(forged(|json| json["range"]["low"] = 5.3.into()).is_contradiction());
+    assert!(forged(|json| json["range"] = serde_json::json!({"low": 5})).is_missing());
+    assert!(forged(|json| drop(json.as_object_mut().unwrap().remove("range"))).is_missing());
+    // Another range has another dose.
+    assert!(forged(|json| json["range"]["high"] = 5.1.into()).is_contradiction());
+}
+
 #[test]
 fn an_addition_keeps_proportions_and_the_sum() {
     let bar = formula(&[("sci-powder", "60"), ("citric-acid-50", "0.3"), ("kaolin", "39.7")]);
@@ -229,6 +319,12 @@ fn hydroxides_have_a_ceiling_as_adjusters() {
         assert!(notes(hydroxide, "10").contains("gloves"), "{hydroxide}");
     }
     assert!(!notes("sodium-bicarbonate", "11.2").contains("below pH 11"));
+    // A range that goes up to it could end there.
+    let range = |high: &str| {
+        let trial = trial("sodium-hydroxide-10", &points).unwrap();
+        trial.adjust_into(grams("100"), read("9"), decimal("10.5"), decimal(high)).unwrap().notes().join("\n")
+    };
+    assert!(range("11").contains("below pH 11") && !range("10.9").contains("below pH 11"));
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use tenside::catalogue::Catalogue;
-use tenside::number::{Exact, HalfWay, Mass, MassUnit, apportion};
+use tenside::number::{Exact, HalfWay, Mass, MassUnit, VolumeUnit, apportion};
 use tenside::substance::{Cas, SubstanceTable};
 
 /// Reads a data file; unknown keys are refused and source and mark are not empty.
@@ -67,6 +67,7 @@ fn units_are_as_defined() {
     assert_eq!(MassUnit::Ounce.grams() * Exact::from(16), MassUnit::Pound.grams());
     let inch = of("inch") / Exact::from(10);
     assert_eq!(of("United States fluid ounce") * Exact::from(128), &inch * &inch * &inch * Exact::from(231));
+    assert_eq!(&VolumeUnit::FluidOunce.millilitres(), of("United States fluid ounce"));
 }
 
 #[derive(Deserialize)]

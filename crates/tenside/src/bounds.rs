@@ -70,6 +70,8 @@ quantities! {
     Price: "price", "per kg", 0 to 1_000_000_000, "a disposal fee is a cost of its own and no price; common practice, no source";
     /// A batch or net mass.
     Mass: "mass", "g", 0 to 100_000_000_000, "up to a hundred tonnes, common practice, no source";
+    /// A net volume.
+    Volume: "volume", "ml", 0 to 100_000_000_000, "up to a hundred cubic metres, common practice, no source";
     /// Number of bars.
     Bars: "number of bars", "bars", 1_000 to 10_000_000_000, "at least one; common practice, no source";
     /// Net mass of one bar.

@@ -1,10 +1,11 @@
-//! Numbers, percentages, masses, dates, CAS numbers and dilutions from arbitrary text.
+//! Numbers, percentages, masses, volumes, dates, CAS numbers and dilutions from arbitrary text.
 
 use std::fmt::{Debug, Display};
 use std::str::FromStr;
 
 use tenside::Error;
-use tenside::number::{Date, Exact, HalfWay, Mass, MassUnit, Ppm};
+use tenside::label::NetQuantity;
+use tenside::number::{Date, Exact, HalfWay, Mass, MassUnit, Ppm, Volume};
 use tenside::reading::Dilution;
 use tenside::substance::Cas;
 
@@ -28,6 +29,13 @@ pub fn number(bytes: &[u8]) {
         assert_eq!(Mass::new(mass.in_unit(MassUnit::Ounce), MassUnit::Ounce).ok().as_ref(), Some(&mass), "{text:?}");
         // Past 28 digits a mass prints as a fraction, which is read back all the same.
         reads_back(&mass);
+    }
+    if let Some(volume) = accepted(text.parse::<Volume>()) {
+        assert!(!volume.millilitres().is_negative(), "{text:?} was read as a volume below 0");
+        reads_back(&volume);
+    }
+    if let Some(net) = accepted(text.parse::<NetQuantity>()) {
+        reads_back(&net);
     }
     if let Some(date) = accepted(text.parse::<Date>()) {
         reads_back(&date);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use tenside::Error;
 use tenside::error::FaultKind;
 use tenside::formula::Formula;
-use tenside::label::{LabelRequest, Market, Placing, ScentDeclaration};
+use tenside::label::{LabelRequest, Market, NetQuantity, Placing, ScentDeclaration};
 use tenside::number::Date;
 use tenside::substance::Class;
 
@@ -80,6 +80,13 @@ fn moistures_and_contents_out_of_range() {
     refused(eu().with_moisture(exact("-1")), FaultKind::OutOfRange, "residual moisture");
     refused(eu().with_moisture(exact("100")), FaultKind::OutOfRange, "residual moisture");
     refused(eu().with_net("0 g".parse().unwrap()), FaultKind::OutOfRange, "more than 0 g");
+    refused(eu().with_net("0 fl oz".parse().unwrap()), FaultKind::OutOfRange, "more than 0 ml");
+    let net = |text: &str| text.parse::<NetQuantity>();
+    refused(net("60"), FaultKind::Missing, "a net content needs a unit");
+    refused(net("2 cups"), FaultKind::UnknownName, "of a liquid ml, cl, l, fl oz");
+    refused(net("two ml"), FaultKind::NotANumber, "");
+    refused(net("-1 ml"), FaultKind::OutOfRange, "volume");
+    refused(net("-1 g"), FaultKind::OutOfRange, "mass");
 }
 
 /// Nothing but water: everything dries, and no division by nothing follows.

@@ -1,14 +1,17 @@
 //! What goes on the label.
 
 use indexmap::IndexMap;
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
 use rust_decimal::Decimal;
 use tenside::error::{Fault, FaultKind};
-use tenside::label::{Contact, ItemClass, LabelRequest, Market, Placing, QuestionTopic, ScentAnswer, ScentNames};
+use tenside::label::{
+    Contact, ItemClass, LabelRequest, Market, NetQuantity, Placing, QuestionTopic, ScentAnswer, ScentNames,
+};
 
 use crate::convert::column::batch_of;
-use crate::convert::failure::Outcome;
-use crate::convert::input::{AMass, Day, Names, Number, Several};
+use crate::convert::failure::{Failure, Outcome};
+use crate::convert::input::{Day, Names, Number, Several, TEXT};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
@@ -96,9 +99,10 @@ record! {
         text: String,
         /// True if a number of the text was rounded down.
         is_rounded: bool,
-        /// By how many grams a single package may fall short; None outside the table.
+        /// By how many grams, or millilitres of a volume, a single package may fall short; None outside the table, and
+        /// where none is carried.
         tolerated_shortfall: Option<Fraction>,
-        /// Where that comes from.
+        /// Where that comes from, or why it is not known.
         source: String,
     }
 }
@@ -155,6 +159,8 @@ record! {
 /// ('certain', 'unknown', True)
 /// >>> bar.label(market="US", on="2026-11-24", net="60 g").net.text
 /// 'Net Wt. 2.11 oz (60 g)'
+/// >>> bar.label(market="US", on="2026-11-24", net="250 ml").net.text
+/// 'Net 8.45 fl oz (250 ml)'
 #[pyclass(frozen, eq, module = "tenside.label")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Label(pub(crate) tenside::label::Label);
@@ -228,6 +234,19 @@ impl Label {
     }
 }
 
+/// A net content with its unit: "60 g", "250 ml".
+struct Net(NetQuantity);
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Net {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = TEXT;
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        // A bare number is refused by the same words as text without a unit.
+        Ok(Net(object.str()?.to_cow()?.parse()?))
+    }
+}
+
 /// What `Formula.label` was given.
 struct LabelKeywords {
     market: Word<Market>,
@@ -235,7 +254,7 @@ struct LabelKeywords {
     placing: Option<Word<Placing>>,
     contact: Option<Word<Contact>>,
     scent: Option<Word<ScentNames>>,
-    net: Option<AMass>,
+    net: Option<Net>,
     residual_moisture: Option<Number>,
     nano: Option<Names>,
     declarations: Vec<ScentDeclaration>,
@@ -336,9 +355,9 @@ pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
 impl Formula {
     /// What goes on the label in a `market` ("EU", "US") on a day: `placing` is "placed" or "made-available", `contact`
     /// "rinse-off" or "leave-on", `scent` "together" (the usual) or "own" (oils by name). `declarations` are suppliers'
-    /// statements on scent constituents. `net` is the net content ("60 g"), `residual_moisture` percent of the bar as
-    /// sold, `nano` what is a nanomaterial; `flavour` is True where the scent is one, `naked` True for a product sold
-    /// without a pack.
+    /// statements on scent constituents. `net` is the net content by mass ("60 g", "2 oz") or, of a liquid, by volume
+    /// ("250 ml", "25 cl", "8 fl oz"), `residual_moisture` percent of the bar as sold, `nano` what is a nanomaterial;
+    /// `flavour` is True where the scent is one, `naked` True for a product sold without a pack.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter())
     /// >>> clay.label(market="US", on="2026-11-24").ingredients
@@ -353,7 +372,7 @@ impl Formula {
         placing: Option<Word<Placing>>,
         contact: Option<Word<Contact>>,
         scent: Option<Word<ScentNames>>,
-        net: Option<AMass>,
+        net: Option<Net>,
         residual_moisture: Option<Number>,
         nano: Option<Names>,
         declarations: Several<ScentDeclaration>,

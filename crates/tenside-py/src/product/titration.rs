@@ -1,11 +1,14 @@
 //! A trial titration, and a batch brought to a pH by it.
 
+use pyo3::inspect::PyStaticExpr;
 use pyo3::prelude::*;
+use pyo3::type_hint_union;
+use pyo3::types::PyTuple;
 use rust_decimal::Decimal;
 use tenside::number::Mass;
 use tenside::ph::Effect;
 
-use crate::convert::failure::Outcome;
+use crate::convert::failure::{Failure, Outcome};
 use crate::convert::input::{AMass, Number, Several};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
@@ -79,16 +82,22 @@ impl Titration {
         Ok(Interval(self.0.grams_at(ph.0)?))
     }
 
-    /// How a batch is brought from a measured pH to a target.
-    /// `reading` is the pH read in the batch.
+    /// How a batch is brought from a measured pH to a target, or by the least dose into a range of it: to the end that
+    /// is nearer, and with nothing from inside. `reading` is the pH read in the batch, `target` a pH or a pair of them.
     ///
     /// >>> acid = td.Catalogue.starter().material("citric-acid-50")
     /// >>> trial = td.ph.Titration([("0 g", 8), ("1 g", 6), ("2 g", 5)], sample="100 g", reagent=acid, dilution="1+9")
     /// >>> print(trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=5.5).remaining())
     /// 28.81 (20.00 to 40.00)
+    /// >>> plan = trial.adjust("2 kg", td.Reading(8, dilution="1+9"), target=(5.2, 5.5))
+    /// >>> plan.target, plan.range
+    /// (Decimal('5.5'), (Decimal('5.2'), Decimal('5.5')))
     #[pyo3(signature = (batch, reading, *, target))]
-    fn adjust(&self, batch: AMass, reading: Reading, target: Number) -> Outcome<Adjustment> {
-        Ok(Adjustment(self.0.adjust(batch.0, reading.0, target.0)?))
+    fn adjust(&self, batch: AMass, reading: Reading, target: Target) -> Outcome<Adjustment> {
+        Ok(Adjustment(match target {
+            Target::Point(target) => self.0.adjust(batch.0, reading.0, target.0)?,
+            Target::Range((low, high)) => self.0.adjust_into(batch.0, reading.0, low.0, high.0)?,
+        }))
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
@@ -99,6 +108,25 @@ impl Titration {
         let ends = (self.0.points().first(), self.0.points().last());
         let read = ends.0.zip(ends.1).map(|(first, last)| format!(", pH {} to {}", first.ph, last.ph));
         format!("<Titration of {} with {}{}>", self.0.sample(), self.0.reagent().id(), read.unwrap_or_default())
+    }
+}
+
+/// A pH to be reached, or the lowest and highest that will do.
+enum Target {
+    Range((Number, Number)),
+    Point(Number),
+}
+
+impl<'a, 'py> FromPyObject<'a, 'py> for Target {
+    type Error = Failure;
+    const INPUT_TYPE: PyStaticExpr = type_hint_union!(<(Number, Number)>::INPUT_TYPE, Number::INPUT_TYPE);
+
+    fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
+        if object.is_instance_of::<PyTuple>() {
+            Ok(Target::Range(object.extract()?))
+        } else {
+            Ok(Target::Point(object.extract()?))
+        }
     }
 }
 
@@ -130,20 +158,22 @@ pub(crate) struct Adjustment(tenside::ph::Adjustment);
 
 document!(Adjustment, |it| &it.0, back by tenside::ph::Adjustment);
 
-value!(Adjustment, |it| (it.batch().to_string(), it.target().to_string(), it.portions().len()));
+value!(Adjustment, |it| (it.batch().to_string(), it.target(), it.range(), it.portions().len()));
 
 getters!(Adjustment {
     /// Grams of product before anything was added.
     batch: Fraction = |it| grams(it.batch());
-    /// The pH wanted.
+    /// The pH wanted; of a range the one in it that is nearest to the last reading.
     target: Decimal = |it| it.target();
+    /// The ends of the range that is wanted; None where one pH is.
+    range: Option<(Decimal, Decimal)> = |it| it.range();
     /// What went in so far.
     portions: Rows<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
     /// The reading before anything was added.
     start: Reading = |it| Reading(it.start().clone());
     /// The last reading.
     reading: Reading = |it| Reading(it.reading().clone());
-    /// True if the last reading is within what a reading may be off by of the target.
+    /// True if the last reading is within what a reading may be off by of the target, or lies inside the range.
     is_reached: bool = |it| it.is_reached();
     /// True if the last reading lies past the target.
     is_overshot: bool = |it| it.is_overshot();
@@ -158,7 +188,7 @@ impl Adjustment {
         Ok(grams(&self.0.added()?))
     }
 
-    /// The grams still missing, going by the last reading.
+    /// The grams still missing, going by the last reading; none where that lies inside the range.
     fn remaining(&self) -> Outcome<Interval> {
         Ok(Interval(self.0.remaining()?))
     }
@@ -203,7 +233,7 @@ impl Adjustment {
     fn __repr__(&self) -> String {
         format!(
             "<Adjustment to pH {} with {}, {} portions>",
-            self.0.target(),
+            self.0.wanted(),
             self.0.titration().reagent().id(),
             self.0.portions().len()
         )

@@ -25,7 +25,7 @@ pub use document::FormulaDocument;
 pub(crate) use document::read_formula;
 pub use draft::{
     Amount, AmountUnit, Answer, Choice, Departure, Draft, DraftDocument, DraftLine, FigureUnit, LineRole, Question,
-    QuestionId, QuestionKind, Settled, VolumeUnit,
+    QuestionId, QuestionKind, Settled,
 };
 pub use expansion::Expanded;
 #[cfg(feature = "history")]

@@ -2,14 +2,14 @@
 
 use super::{
     Contact, ItemClass, KeepsOff, Label, LabelCheck, LabelItem, LabelQuestion, LabelRequest, LeftOut, Market,
-    NetContent, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentNames, ScentReport, ScentRow,
+    NetContent, NetQuantity, Placing, QuestionTopic, ScentAnswer, ScentDeclaration, ScentNames, ScentReport, ScentRow,
 };
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
 use crate::document::{IntervalDocument, Notation, Number, TableView, form, forms, restore};
-use crate::error::Error;
+use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
-use crate::number::Ppm;
+use crate::number::{Ppm, Volume, VolumeUnit};
 
 /// What a supplier declares of one scent constituent.
 #[derive(Clone, Debug, serde::Serialize)]
@@ -56,9 +56,12 @@ form! {
         flavour: bool = it.flavour,
         /// Whether it is sold without a wrapper.
         naked: bool = it.naked,
-        /// Net content, grams.
+        /// Net content by mass, grams.
         #[serde(skip_serializing_if = "Option::is_none")]
-        net: Option<Number> = it.net.as_ref().map(Number::from),
+        net: Option<Number> = it.net.as_ref().and_then(NetQuantity::mass).map(Number::from),
+        /// Net content by volume, millilitres.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        net_volume: Option<Number> = it.net.as_ref().and_then(NetQuantity::volume).map(|net| net.millilitres().into()),
         /// Residual moisture, percent of the product as sold.
         #[serde(skip_serializing_if = "Option::is_none")]
         moisture: Option<Number> = it.moisture.as_ref().map(Number::from),
@@ -85,13 +88,25 @@ fn read_declaration(view: &TableView<'_>) -> Option<ScentDeclaration> {
     view.accept("reporting", declaration.reporting_from(reporting.unwrap_or(Ppm::ZERO)))
 }
 
+fn read_net(view: &TableView<'_>) -> Option<NetQuantity> {
+    let mass = view.grams("net").map(NetQuantity::Mass);
+    let volume = view.exact("net_volume", None).and_then(|millilitres| {
+        view.accept("net_volume", Volume::new(millilitres, VolumeUnit::Millilitre)).map(NetQuantity::Volume)
+    });
+    if view.has("net") && view.has("net_volume") {
+        let fault = Fault::new(FaultKind::Contradiction, "a net content is stated by mass or by volume");
+        view.fault("net_volume", fault.allowed("one of net, net_volume"));
+    }
+    mass.or(volume)
+}
+
 fn read_request(view: &TableView<'_>) -> Option<LabelRequest> {
     let market = view.needed("market", |view| view.choice::<Market>("market"));
     let on = view.needed("on", |view| view.date("on"));
     let (placing, contact, scent) =
         (view.choice::<Placing>("placing"), view.choice::<Contact>("contact"), view.choice::<ScentNames>("scent"));
     let (flavour, naked) = (view.boolean("flavour").unwrap_or(false), view.boolean("naked").unwrap_or(false));
-    let (net, moisture) = (view.grams("net"), view.exact("moisture", Some(Quantity::Moisture)));
+    let (net, moisture) = (read_net(view), view.exact("moisture", Some(Quantity::Moisture)));
     let nano = view.texts("nano");
     let declarations = view.tables("declarations", read_declaration);
     let mut request = LabelRequest::new(market?, on?).as_flavour(flavour).sold_naked(naked);
@@ -99,7 +114,8 @@ fn read_request(view: &TableView<'_>) -> Option<LabelRequest> {
     request = contact.map_or(request.clone(), |contact| request.with_contact(contact));
     request = scent.map_or(request.clone(), |scent| request.with_scent_names(scent));
     if let Some(net) = net {
-        request = view.accept("net", request.with_net(net))?;
+        let key = if net.mass().is_some() { "net" } else { "net_volume" };
+        request = view.accept(key, request.with_net(net))?;
     }
     if let Some(moisture) = moisture {
         request = view.accept("moisture", request.with_moisture(moisture))?;
@@ -207,9 +223,10 @@ form! {
         text: String = it.text().to_string(),
         /// Whether a number of the text was rounded down.
         is_rounded: bool = it.is_rounded(),
-        /// By how many grams a single package may fall short; null outside the table.
+        /// By how many grams, or millilitres of a volume, a single package may fall short; null outside the table, and
+        /// where none is carried.
         tolerated_shortfall: Option<Number> = it.tolerated_shortfall().map(Number::from),
-        /// Where that comes from.
+        /// Where that comes from, or why it is not known.
         source: String = it.shortfall_source().to_string(),
     }
 }

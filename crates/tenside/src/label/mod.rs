@@ -48,7 +48,7 @@ pub use document::LabelDocument;
 pub use entry::ScentEntry;
 pub use item::{ItemClass, LabelItem, LeftOut};
 pub use market::{Contact, ScentNames};
-pub use net::NetContent;
+pub use net::{NetContent, NetQuantity};
 pub use question::{LabelQuestion, QuestionTopic};
 pub use request::LabelRequest;
 pub use scent::{KeepsOff, ScentAnswer, ScentReport, ScentRow};

@@ -1,11 +1,11 @@
 //! A label's content as a page.
 
 use super::rules::rules;
-use super::{ItemClass, Label, LabelItem, Market, ScentAnswer, ScentRow};
+use super::{ItemClass, Label, LabelItem, Market, NetContent, NetQuantity, ScentAnswer, ScentRow};
 use crate::material::NO_SCENT_IN_REMAINDERS;
 use crate::number::{Exact, Interval, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
-use crate::rule::{RuleBook, net_rules};
+use crate::rule::RuleBook;
 
 /// What a label that rests on starter values is marked with.
 const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
@@ -42,14 +42,8 @@ impl Label {
         page = page.section("Not listed", Part::List(self.unlisted()));
         page = self.with_scent(page);
         if let Some(net) = self.net() {
-            let mut said = vec![net.text().to_string()];
-            if let Some(grams) = net.tolerated_shortfall() {
-                said.push(format!(
-                    "a single package may fall short by {grams} g, the mean of the lot by nothing; a bar goes on \
-                     drying in the shop"
-                ));
-            }
-            page = page.section("Net content", Part::List(said));
+            let said = std::iter::once(net.text().to_string()).chain(shortfall(net));
+            page = page.section("Net content", Part::List(said.collect()));
         }
         let checks = self.checks.iter().map(|check| format!("{} ({})", check.text, check.source)).collect();
         page = page
@@ -155,9 +149,7 @@ impl Label {
             let list = RuleBook::starter().lists().iter().find(|list| list.id() == "us-colours");
             sources.extend(list.map(|list| format!("colours: {}", list.heading())));
         }
-        if self.net.is_some() {
-            sources.push(format!("net content: {}", net_rules(self.request.market).source));
-        }
+        sources.extend(self.net.as_ref().map(|net| format!("net content: {}", net.shortfall_source())));
         sources.extend(
             self.request
                 .declarations
@@ -165,6 +157,24 @@ impl Label {
                 .map(|declaration| format!("scent in {}: {}", declaration.material(), declaration.source())),
         );
         sources
+    }
+}
+
+/// What is tolerated of a net content; of a mass outside the table nothing is said.
+fn shortfall(net: &NetContent) -> Option<String> {
+    match (net.content(), net.tolerated_shortfall()) {
+        (NetQuantity::Mass(_), grams) => grams.map(|grams| {
+            format!(
+                "a single package may fall short by {grams} g, the mean of the lot by nothing; a bar goes on drying \
+                 in the shop"
+            )
+        }),
+        (NetQuantity::Volume(_), Some(millilitres)) => Some(format!(
+            "a single package may fall short by {millilitres} ml at 20 °C, the mean of the lot by nothing"
+        )),
+        (NetQuantity::Volume(_), None) => {
+            Some("by how much a single package may fall short is not known here".to_string())
+        }
     }
 }
 

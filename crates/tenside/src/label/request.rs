@@ -1,10 +1,10 @@
 //! What a label is asked for.
 
-use super::{Contact, Market, Placing, ScentDeclaration, ScentNames};
+use super::{Contact, Market, NetQuantity, Placing, ScentDeclaration, ScentNames};
 use crate::bounds::Quantity;
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Date, Exact, Mass, ToExact};
+use crate::number::{Date, Exact, ToExact};
 
 /// The market and date of a label, and what the maker states beside the formula. Values are immutable; a change gives a
 /// new one.
@@ -25,7 +25,7 @@ pub struct LabelRequest {
     pub(super) scent: ScentNames,
     pub(super) flavour: bool,
     pub(super) naked: bool,
-    pub(super) net: Option<Mass>,
+    pub(super) net: Option<NetQuantity>,
     pub(super) moisture: Option<Exact>,
     pub(super) nano: Vec<String>,
     pub(super) declarations: Vec<ScentDeclaration>,
@@ -89,13 +89,10 @@ impl LabelRequest {
     ///
     /// # Errors
     /// A content of nothing.
-    pub fn with_net(mut self, net: Mass) -> Result<Self, Error> {
-        if net.grams().is_zero() {
-            return Err(Fault::new(FaultKind::OutOfRange, "a net content of 0")
-                .at("net")
-                .value(net)
-                .allowed("more than 0 g")
-                .into());
+    pub fn with_net(mut self, net: NetQuantity) -> Result<Self, Error> {
+        if net.metric().is_zero() {
+            let fault = Fault::new(FaultKind::OutOfRange, "a net content of 0").at("net");
+            return Err(fault.allowed(format!("more than {net}")).value(net).into());
         }
         self.net = Some(net);
         Ok(self)

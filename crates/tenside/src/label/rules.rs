@@ -146,12 +146,9 @@ mod tests {
     fn every_embedded_file_is_read() {
         for market in [Market::Eu, Market::Us] {
             assert!(rules(market).checks.len() >= 8);
-            assert!(
-                rules(market)
-                    .checks
-                    .iter()
-                    .all(|check| ["always", "naked", "scalp-active"].contains(&check.when.as_str()))
-            );
+            assert!(rules(market).checks.iter().all(|check| {
+                ["always", "naked", "scalp-active", "by-volume", "not-by-volume"].contains(&check.when.as_str())
+            }));
             assert_eq!(rules(market).boundary, Ppm::from_percent("1").unwrap());
         }
         assert!(

@@ -8,8 +8,8 @@ use super::content::{Amount, Content, Ingredients, Named, is_scent};
 use super::list::List;
 use super::rules::{Rules, is_us_colour, rules};
 use super::{
-    ItemClass, LabelCheck, LabelItem, LabelQuestion, LabelRequest, Market, QuestionTopic, ScentAnswer, ScentEntry,
-    ScentReport,
+    ItemClass, LabelCheck, LabelItem, LabelQuestion, LabelRequest, Market, NetQuantity, QuestionTopic, ScentAnswer,
+    ScentEntry, ScentReport,
 };
 use crate::document::fold;
 use crate::material::Declaration;
@@ -43,9 +43,12 @@ impl Survey<'_, '_> {
 
     /// What else the market's label needs, as far as it applies.
     pub(super) fn checks(&self) -> Vec<LabelCheck> {
+        let by_volume = self.request.net.as_ref().is_some_and(|net| net.volume().is_some());
         let applies = |when: &str| match when {
             "naked" => self.request.naked,
             "scalp-active" => self.has(Class::ScalpActive),
+            "by-volume" => by_volume,
+            "not-by-volume" => !by_volume,
             _ => true,
         };
         let checks = rules(self.request.market).checks.iter().filter(|check| applies(&check.when));
@@ -263,13 +266,18 @@ impl Survey<'_, '_> {
         let left = (Exact::hundred() - &charged)
             .checked_div(&(Exact::hundred() - moisture))
             .filter(|left| *left < Exact::ONE)?;
-        let sold = net.grams() * &left;
-        let sentence = format!(
-            "a bar pressed to {net} with {} % of water weighs {} g when it has dried to {moisture} %: the net content \
-             is that of the product as sold",
-            charged.rounded_text(1),
-            sold.floor_text(1)
-        );
+        let charged = charged.rounded_text(1);
+        let sentence = match net {
+            NetQuantity::Mass(mass) => format!(
+                "a bar pressed to {net} with {charged} % of water weighs about {} g when it has dried to {moisture} %: the \
+                 net content is that of the product as sold",
+                (mass.grams() * &left).floor_text(1)
+            ),
+            NetQuantity::Volume(_) => format!(
+                "of {net} with {charged} % of water less is left when it has dried to {moisture} %, how much is not \
+                 known: the net content is that of the product as sold"
+            ),
+        };
         Some(LabelQuestion::open(QuestionTopic::Drying, sentence))
     }
 

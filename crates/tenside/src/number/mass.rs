@@ -117,12 +117,10 @@ impl FromStr for Mass {
 
     /// Reads a number, an optional space and a unit: `60 g`, `1.5kg`, `2 oz`. A bare number is refused.
     fn from_str(text: &str) -> Result<Self, Error> {
-        let trimmed = text.trim();
-        let unit_at = trimmed.find(|c: char| c.is_alphabetic() && !matches!(c, 'e' | 'E')).unwrap_or(trimmed.len());
-        let (number, unit) = trimmed.split_at(unit_at);
+        let (number, unit) = number_and_unit(text);
         if unit.is_empty() {
             return Err(Fault::new(FaultKind::Missing, "a mass needs a unit")
-                .value(format!("{trimmed:?}"))
+                .value(format!("{number:?}"))
                 .allowed("g, kg, mg, oz, lb")
                 .into());
         }
@@ -130,6 +128,13 @@ impl FromStr for Mass {
         let number: Exact = number.parse()?;
         Mass::new(number, unit.parse()?)
     }
+}
+
+/// What stands before the unit, and the unit; nothing where there is none.
+pub(crate) fn number_and_unit(text: &str) -> (&str, &str) {
+    let trimmed = text.trim();
+    let unit_at = trimmed.find(|c: char| c.is_alphabetic() && !matches!(c, 'e' | 'E')).unwrap_or(trimmed.len());
+    trimmed.split_at(unit_at)
 }
 
 impl fmt::Display for Mass {

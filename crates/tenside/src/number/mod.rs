@@ -1,4 +1,4 @@
-//! Numbers: exact rationals, whole parts per million, masses and their units, intervals, apportioning, dates as given
+//! Numbers: exact rationals, whole parts per million, masses, volumes and their units, intervals, apportioning, dates as given
 //! values.
 //!
 //! # Why
@@ -14,11 +14,13 @@ mod percent;
 mod ppm;
 mod random;
 mod to_exact;
+mod volume;
 
 pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
 pub(crate) use double_double::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
 pub use interval::Interval;
+pub(crate) use mass::number_and_unit;
 pub use mass::{Mass, MassUnit};
 pub use percent::{Active, AsSupplied, Solids};
 pub use ppm::Ppm;
@@ -26,3 +28,4 @@ pub(crate) use random::Random;
 pub use tenside_lp::{Exact, HalfWay};
 pub(crate) use tenside_lp::{FixedPoint, parse_decimal};
 pub use to_exact::ToExact;
+pub use volume::{Volume, VolumeUnit};

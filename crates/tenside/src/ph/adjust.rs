@@ -1,7 +1,9 @@
-//! Bringing a batch from a measured pH to a target: the dose with its interval, in portions with a reading between.
+//! Bringing a batch from a measured pH to a target, or into a range: the dose with its interval, in portions with a
+//! reading between.
 //!
-//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. Of what
-//! is missing, half of the typical dose is added at a time, or the low end of the interval where that is more: as much
+//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. The target
+//! of a range is the pH in it that is nearest to the reading, so that the dose is the least that leads into it and
+//! nothing from inside it. Of what is missing, half of the typical dose is added at a time, or the low end of the interval where that is more: as much
 //! as the trial shows not to be too much.
 
 use rust_decimal::Decimal;
@@ -56,7 +58,9 @@ pub struct Adjustment {
     titration: Titration,
     batch: Mass,
     start: Reading,
-    target: Decimal,
+    /// What is wanted; one pH where both are the same.
+    low: Decimal,
+    high: Decimal,
     portions: Vec<Portion>,
 }
 
@@ -67,6 +71,45 @@ impl Titration {
     /// No batch, a reading at another dilution than the trial's, and a pH or target that the titration does not reach
     /// or moves away from.
     pub fn adjust(&self, batch: Mass, measured: Reading, target: impl ToExact) -> Result<Adjustment, Error> {
+        let target = Quantity::Ph.decimal(target)?;
+        self.adjust_into(batch, measured, target, target)
+    }
+
+    /// How a batch is brought from a measured pH into a range by the least dose, to the end of it that is nearer. A pH
+    /// inside needs none.
+    ///
+    /// ```
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::ph::Titration;
+    /// use tenside::reading::Reading;
+    /// let points = [("0 g", "7.9"), ("0.2 g", "6.8"), ("0.4 g", "5.9"), ("0.6 g", "5.2"), ("0.8 g", "4.7")];
+    /// let points = points.map(|(grams, ph)| (grams.parse().unwrap(), ph));
+    /// let acid = Catalogue::starter().material("citric-acid-50")?.clone();
+    /// let trial = Titration::new("100 g".parse()?, acid, "1+9".parse()?, points)?;
+    /// let plan = |ph: &str| trial.adjust_into("2 kg".parse()?, Reading::ph(ph, "1+9".parse()?)?, 4.8, 5.2);
+    /// assert_eq!(plan("7.9")?.target().to_string(), "5.2");
+    /// assert_eq!(plan("7.9")?.remaining()?.text(1), "12.0 (8.0 to 16.0)");
+    /// assert_eq!(plan("5")?.remaining()?.text(1), "0.0");
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A range whose low end is above its high end, no batch, a reading at another dilution than the trial's, and a pH
+    /// or nearer end that the titration does not reach or moves away from.
+    pub fn adjust_into(
+        &self,
+        batch: Mass,
+        measured: Reading,
+        low: impl ToExact,
+        high: impl ToExact,
+    ) -> Result<Adjustment, Error> {
+        let (low, high) = (Quantity::Ph.decimal(low)?, Quantity::Ph.decimal(high)?);
+        if low > high {
+            return Err(Fault::new(FaultKind::Contradiction, "the low end is above the high end")
+                .at("target")
+                .value(format!("pH {low} to {high}"))
+                .into());
+        }
         if batch.grams().is_zero() {
             return Err(Fault::new(FaultKind::OutOfRange, "the batch to adjust has no mass")
                 .value("0 g")
@@ -74,9 +117,10 @@ impl Titration {
                 .into());
         }
         self.check_dilution(&measured)?;
-        let target = Quantity::Ph.decimal(target)?;
-        self.grams_between(measured.value(), target)?;
-        Ok(Adjustment { titration: self.clone(), batch, start: measured, target, portions: Vec::new() })
+        let adjustment =
+            Adjustment { titration: self.clone(), batch, start: measured, low, high, portions: Vec::new() };
+        adjustment.remaining()?;
+        Ok(adjustment)
     }
 
     fn check_dilution(&self, reading: &Reading) -> Result<(), Error> {
@@ -109,10 +153,28 @@ impl Adjustment {
         &self.start
     }
 
-    /// The pH wanted.
+    /// The pH wanted; of a range the one in it that is nearest to the last reading, to which the least dose leads.
     #[must_use]
     pub fn target(&self) -> Decimal {
-        self.target
+        // The ends are in order.
+        self.reading().value().clamp(self.low, self.high)
+    }
+
+    /// The ends of the range that is wanted; nothing where one pH is.
+    #[must_use]
+    pub fn range(&self) -> Option<(Decimal, Decimal)> {
+        (self.low < self.high).then_some((self.low, self.high))
+    }
+
+    /// The range, where one is wanted and the last reading lies inside it.
+    fn held(&self) -> Option<(Decimal, Decimal)> {
+        self.range().filter(|_| self.reading().value() == self.target())
+    }
+
+    /// The pH or range that is wanted, in words.
+    #[must_use]
+    pub fn wanted(&self) -> String {
+        self.range().map_or_else(|| self.low.to_string(), |(low, high)| format!("{low} to {high}"))
     }
 
     /// What went in so far.
@@ -135,31 +197,31 @@ impl Adjustment {
         Mass::new(self.portions.iter().map(|portion| portion.added.grams()).sum::<Exact>(), MassUnit::Gram)
     }
 
-    /// True if the last reading is within what a reading may be off by of the target.
+    /// True if the last reading is within what a reading may be off by of the target, or lies inside the range.
     #[must_use]
     pub fn is_reached(&self) -> bool {
-        (self.reading().value() - self.target).abs() <= self.titration.uncertainty()
+        (self.reading().value() - self.target()).abs() <= self.titration.uncertainty()
     }
 
     /// True if the last reading lies past the target, further than a reading may be off by: nothing of this can be
     /// taken out again.
     #[must_use]
     pub fn is_overshot(&self) -> bool {
-        let past = if self.titration.lowers() {
-            self.target - self.reading().value()
-        } else {
-            self.reading().value() - self.target
-        };
+        let reading = self.reading().value();
+        let past = if self.titration.lowers() { self.low - reading } else { reading - self.high };
         past > self.titration.uncertainty()
     }
 
-    /// The grams still missing, going by the last reading.
+    /// The grams still missing, going by the last reading; none where that lies inside the range.
     ///
     /// # Errors
     /// A last reading that the titration does not reach, and one past the target.
     pub fn remaining(&self) -> Result<Interval, Error> {
+        if self.held().is_some() {
+            return Ok(Interval::point(Exact::ZERO));
+        }
         let scale = self.batch.grams() / self.titration.sample().grams();
-        Ok(self.titration.grams_between(self.reading().value(), self.target)?.map(|grams| grams * &scale))
+        Ok(self.titration.grams_between(self.reading().value(), self.target())?.map(|grams| grams * &scale))
     }
 
     /// The next portion, in whole divisions of the scale, rounded down: half of what is typically missing, or the low
@@ -220,10 +282,11 @@ impl Adjustment {
                 self.reading().value()
             ));
         }
+        notes.extend(self.landing());
         for (leaf, _) in reagent.leaves() {
             for row in leaf.composition().constituents() {
                 let ceiling = Table::starter().brought(row.substance().inci()).and_then(|brought| brought.ceiling);
-                if let Some(ceiling) = ceiling.filter(|ceiling| Exact::from(self.target).to_f64() >= *ceiling) {
+                if let Some(ceiling) = ceiling.filter(|ceiling| Exact::from(self.high).to_f64() >= *ceiling) {
                     let name = row.substance().inci();
                     notes.push(format!(
                         "{name} as a pH adjuster is allowed below pH {ceiling} in the European Union (Annex III, as \
@@ -248,6 +311,22 @@ impl Adjustment {
             "the safety data sheet, local rules and a qualified safety assessor come before this page".to_string(),
         );
         notes
+    }
+
+    /// Where in the range the batch stands, or comes to.
+    fn landing(&self) -> Option<String> {
+        let (low, high) = self.range()?;
+        if self.held().is_some() {
+            let reading = self.reading().value();
+            return Some(format!("the reading of {reading} lies inside {low} to {high}: nothing has to be added"));
+        }
+        let end = if self.titration.lowers() { "high" } else { "low" };
+        (!self.is_reached() && !self.is_overshot()).then(|| {
+            format!(
+                "what is missing is the least that leads inside {low} to {high}: to its {end} end, pH {}",
+                self.target()
+            )
+        })
     }
 
     /// The plan for people: what is missing, what went in, what to know. Where nothing can be said of what is missing,
@@ -287,7 +366,7 @@ impl Adjustment {
                 (Err(error), _) | (_, Err(error)) => format!("What is missing cannot be said: {error}"),
             }
         };
-        Ok(Page::new(&format!("To pH {} with {}", self.target, reagent.name()))
+        Ok(Page::new(&format!("To pH {} with {}", self.wanted(), reagent.name()))
             .with(Part::Text(state))
             .with(Part::Table(rows))
             .section("To know about it", Part::List(self.notes())))

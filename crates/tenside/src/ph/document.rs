@@ -159,6 +159,17 @@ form! {
     }
 }
 
+/// A range of pH that is wanted.
+#[derive(Clone, Debug, serde::Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+struct TargetRangeDocument {
+    /// Its low end.
+    low: Number,
+    /// Its high end.
+    high: Number,
+}
+
 form! {
     /// A batch brought to a pH.
     AdjustmentDocument of Adjustment as "adjustment/1", |it, materials| {
@@ -168,15 +179,22 @@ form! {
         batch: Number = it.batch().grams().into(),
         /// The first reading.
         start: ReadingDocument = it.start().into(),
-        /// The pH wanted.
-        target: Number = it.target().into(),
+        /// The pH wanted; absent where a range is.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        target: Option<Number> = it.range().is_none().then(|| it.target().into()),
+        /// The range wanted.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        range: Option<TargetRangeDocument> = it.range().map(|(low, high)| TargetRangeDocument { low: low.into(), high: high.into() }),
+        /// Of a range, the pH that is nearest to the last reading.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        nearest: Option<Number> = it.range().map(|_| it.target().into()),
         /// What went in so far.
         portions: Vec<PortionDocument> = forms(it.portions()),
         /// All that went in so far, grams.
         added: Number = it.added()?.grams().into(),
         /// The grams still missing, going by the last reading; null where that cannot be said.
         remaining: Option<IntervalDocument> = it.remaining().ok().as_ref().map(IntervalDocument::from),
-        /// True if the last reading is within what a reading may be off by of the target.
+        /// True if the last reading is within what a reading may be off by of the target, or lies inside the range.
         is_reached: bool = it.is_reached(),
         /// True if the last reading lies past the target.
         is_overshot: bool = it.is_overshot(),
@@ -192,7 +210,7 @@ impl Adjustment {
     /// # Errors
     /// Every fault of titration, readings and portions; else everything that is not what comes of them.
     pub fn read(text: &str, notation: Notation, catalogue: &Catalogue) -> Result<Self, Error> {
-        restore(text, notation, &["titration", "batch", "start", "target", "portions"], |view| {
+        restore(text, notation, &["titration", "batch", "start", "target", "range", "portions"], |view| {
             let titration = view.needed("titration", |view| {
                 view.table("titration", |view| {
                     view.version("titration/1");
@@ -201,7 +219,13 @@ impl Adjustment {
             });
             let batch = view.needed("batch", |view| view.grams("batch"));
             let start = view.needed("start", |view| view.table("start", read_reading));
-            let target = view.needed("target", |view| view.decimal("target", Quantity::Ph));
+            let (key, ends) = if view.has("range") {
+                let end = |view: &TableView<'_>, key| view.needed(key, |view| view.decimal(key, Quantity::Ph));
+                ("range", view.table("range", |view| Some((end(view, "low"), end(view, "high")))))
+            } else {
+                let target = view.needed("target", |view| view.decimal("target", Quantity::Ph));
+                ("target", Some((target, target)))
+            };
             let portions = view.tables("portions", |view| {
                 let added = view.needed("added", |view| view.grams("added"));
                 let reading = view.needed("reading", |view| view.table("reading", read_reading));
@@ -209,7 +233,8 @@ impl Adjustment {
             });
             // What could not be read is reported already.
             let titration = titration.filter(|_| portions.len() == view.count("portions"))?;
-            let mut adjustment = view.accept("target", titration.adjust(batch?, start?, target?))?;
+            let (low, high) = ends?;
+            let mut adjustment = view.accept(key, titration.adjust_into(batch?, start?, low?, high?))?;
             for (added, reading) in portions {
                 adjustment = view.accept("portions", adjustment.with_portion(added, reading))?;
             }

@@ -15,8 +15,11 @@ pub(crate) struct NetRules {
     from: Exact,
     round_up_to: Option<Exact>,
     rows: Vec<Row>,
-    /// Where the tolerable shortfalls come from.
+    rows_count_millilitres: bool,
+    /// Where the tolerable shortfalls of masses come from.
     pub(crate) source: String,
+    /// Where those of volumes come from, or why they are not known.
+    pub(crate) volume_source: String,
     /// How a batch is tested.
     pub(crate) test: BatchTest,
 }
@@ -121,6 +124,11 @@ impl NetRules {
         row.grams.clone().or(share)
     }
 
+    /// By how many millilitres a package by volume may fall short; nothing outside the table and where none is carried.
+    pub(crate) fn volume_shortfall(&self, content: &Exact) -> Option<Exact> {
+        self.rows_count_millilitres.then(|| self.shortfall(content)).flatten()
+    }
+
     /// The largest content of the table, grams.
     pub(crate) fn largest(&self) -> Exact {
         self.rows.last().map_or(Exact::ZERO, |row| row.to.clone())
@@ -168,7 +176,9 @@ fn read(view: &TableView<'_>) -> Option<NetRules> {
         from: view.needed("from", |view| grams(view, "from"))?,
         round_up_to: grams(view, "round_up_to"),
         rows,
+        rows_count_millilitres: view.needed("rows_count_millilitres", |view| view.boolean("rows_count_millilitres"))?,
         source: view.needed("source", |view| view.prose("source"))?,
+        volume_source: view.needed("volume_source", |view| view.prose("volume_source"))?,
         test: view.needed("test", |view| view.table("test", read_test))?,
     })
 }
@@ -241,5 +251,7 @@ mod tests {
             (of(Market::Eu, "4.99"), of(Market::Eu, "5").as_deref(), of(Market::Eu, "10000.1")),
             (None, Some("0.5"), None)
         );
+        let volume = |market| net_rules(market).volume_shortfall(&"54".parse().unwrap());
+        assert_eq!((volume(Market::Eu), volume(Market::Us)), (Some("4.5".parse().unwrap()), None));
     }
 }

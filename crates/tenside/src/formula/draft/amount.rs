@@ -3,12 +3,11 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::VolumeUnit;
 use super::figure::{Figure, Mark, scan};
 use super::words::{without_optional, words};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::{Exact, MassUnit};
+use crate::number::{Exact, MassUnit, VolumeUnit};
 
 /// The longest text, in bytes, that is read as an amount.
 pub(super) const LONGEST_AMOUNT: usize = 200;
@@ -463,17 +462,8 @@ fn plain_unit(text: &str) -> Option<AmountUnit> {
         "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),
         "oz" | "ounce" | "ounces" => AmountUnit::Mass(MassUnit::Ounce),
         "lb" | "lbs" | "pound" | "pounds" => AmountUnit::Mass(MassUnit::Pound),
-        "ml" | "cc" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => {
-            AmountUnit::Volume(VolumeUnit::Millilitre)
-        }
-        "l" | "litre" | "litres" | "liter" | "liters" => AmountUnit::Volume(VolumeUnit::Litre),
-        "tsp" | "tsps" | "teaspoon" | "teaspoons" => AmountUnit::Volume(VolumeUnit::Teaspoon),
-        "tbsp" | "tbsps" | "tablespoon" | "tablespoons" => AmountUnit::Volume(VolumeUnit::Tablespoon),
-        "fl oz" | "fl. oz" | "fl.oz" | "floz" | "fluid oz" | "fluid ounce" | "fluid ounces" => {
-            AmountUnit::Volume(VolumeUnit::FluidOunce)
-        }
         "drop" | "drops" => AmountUnit::Drop,
-        _ => return None,
+        volume => AmountUnit::Volume(VolumeUnit::written(volume)?),
     })
 }
 

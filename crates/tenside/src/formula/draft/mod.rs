@@ -25,7 +25,6 @@ mod temperature;
 mod text;
 mod title;
 mod total;
-mod volume;
 mod words;
 
 pub use amount::{Amount, AmountUnit};
@@ -36,7 +35,6 @@ pub use line::DraftLine;
 pub use question::Question;
 pub use role::LineRole;
 pub use settle::{Departure, Settled};
-pub use volume::VolumeUnit;
 
 use self::amount::shown;
 use crate::document::{check_name, check_slug};

@@ -10,14 +10,12 @@ use super::pair;
 use super::row::{Asker, Counted, Entry, Pair, Row};
 use super::split::has_two_amounts;
 use super::total::{self, Share};
-use super::{
-    Amount, AmountUnit, Answer, Choice, Draft, DraftLine, FigureUnit, LineRole, Question, QuestionKind, VolumeUnit,
-};
+use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, FigureUnit, LineRole, Question, QuestionKind};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
 use crate::document::check_name;
 use crate::material::{Form, Material};
-use crate::number::{Active, Exact, MassUnit};
+use crate::number::{Active, Exact, MassUnit, VolumeUnit};
 use crate::substance::Class;
 
 /// Mass of a drop, in thousandths of a gram (common practice, no source).
