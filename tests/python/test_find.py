@@ -58,6 +58,16 @@ def test_what_does_not_count_as_active_matter_is_not_0_of_it():
     assert quat.active() == 0 and quat.active("anionic-surfactant") == 0
 
 
+def test_what_is_mostly_nameless_is_not_free_of_anything():
+    named = {"SODIUM COCOYL ISETHIONATE": 92}
+    assert not td.Material("mine", "Mine", "powder", named, unspecified=8).attribute("sulfate").value
+    catalogue = td.Catalogue.starter().with_material(
+        td.Material("mine", "Mine", "powder", {"SODIUM COCOYL ISETHIONATE": 60}, unspecified=40)
+    )
+    assert catalogue["mine"].attribute("sulfate") is None
+    assert "mine" not in [each.id for each in catalogue.filter(without="sulfate", class_="anionic-surfactant")]
+
+
 def test_a_class_is_that_of_the_largest_ingredient_or_of_the_surfactant_that_it_carries():
     cationic = {material.id for material in CATALOGUE.filter(class_="cationic-surfactant")}
     fatty = {material.id for material in CATALOGUE.filter(class_="fatty-alcohol")}

@@ -152,3 +152,14 @@ fn a_volume_comes_back_from_a_document() {
     // What it says besides is not what comes of another volume.
     assert!(read("\"net_volume\": 300").is_contradiction());
 }
+
+#[test]
+fn what_is_sold_by_volume_is_judged_as_charged() {
+    let wash = formula(&[(starter("water"), "99"), (starter("lavender-oil"), "1")]);
+    let basis = |net: &str| {
+        let label = wash.label(&eu().with_net(net.parse().unwrap()).unwrap()).unwrap();
+        label.scent().basis()
+    };
+    assert_eq!(basis("250 ml"), "as charged, since a liquid does not dry");
+    assert!(basis("250 g").ends_with("the most there can be bone-dry"));
+}

@@ -13,9 +13,9 @@
 //!   taken to vary freely, so that "not certain" may be too careful and "certain" never is (tested by drawing
 //!   compositions). Only a supplier's descending list is used to tell two of its own ingredients apart.
 //! - What is sold is judged: scent constituents against the product at the moisture as sold. If none is stated,
-//!   bone-dry is the upper bound, so that it can make a constituent "possible", never "certain". Volatile scent is
-//!   taken to stay. "Below" is what ranges, declarations and complete lists leave; what nobody says of an open
-//!   ingredient is unknown and asked about.
+//!   bone-dry is the upper bound, so that it can make a constituent "possible", never "certain"; what is sold by volume
+//!   is judged as charged. Volatile scent is taken to stay. "Below" is what ranges, declarations and complete lists
+//!   leave; what nobody says of an open ingredient is unknown and asked about.
 //! - The European rules start on 16 August 2023 here; an earlier day is refused instead of answered by later rules.
 //!   Exactly 1 % is ordered in the Union ("less than 1 %" is free) and free in the United States ("not more than 1
 //!   percent"; from memory). A grouped botanical stands beside its ingredient's name, with a question which of the
@@ -118,8 +118,11 @@ impl Formula {
             check_moisture(&water, moisture, &whole)?;
         }
         check_prohibited(request)?;
-        let (scent, amounts) =
-            scent::report(&content, &Drying::new(&water, &whole, request.moisture.as_ref()), request)?;
+        let (scent, amounts) = scent::report(
+            &content,
+            &Drying::new(&water, &whole, request.moisture.as_ref(), request.is_liquid()),
+            request,
+        )?;
         let survey = survey::Survey { content: &content, ingredients: &ingredients, scent: &scent, request };
         let mut questions = survey.questions();
         let checks = survey.checks();

@@ -98,6 +98,11 @@ impl LabelRequest {
         Ok(self)
     }
 
+    /// True where the net content is a volume.
+    pub(super) fn is_liquid(&self) -> bool {
+        self.net.as_ref().is_some_and(|net| net.mass().is_none())
+    }
+
     /// With the residual moisture as sold, percent of the finished product: scent constituents are judged in that
     /// product, and the order in it is compared with the order as charged.
     ///

@@ -271,7 +271,7 @@ impl Survey<'_, '_> {
             NetQuantity::Mass(mass) => format!(
                 "a bar pressed to {net} with {charged} % of water weighs about {} g when it has dried to {moisture} %: the \
                  net content is that of the product as sold",
-                (mass.grams() * &left).floor_text(1)
+                (mass.grams() * &left).rounded_text(1)
             ),
             NetQuantity::Volume(_) => format!(
                 "of {net} with {charged} % of water less is left when it has dried to {moisture} %, how much is not \

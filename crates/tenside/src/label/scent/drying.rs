@@ -38,8 +38,9 @@ impl Drying {
         })
     }
 
-    /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go.
-    pub(in crate::label) fn new(water: &Amount, whole: &FixedPoint, moisture: Option<&Exact>) -> Self {
+    /// Without a moisture as sold nothing need dry, and bone-dry is as far as it can go; what is sold by volume does not
+    /// dry.
+    pub(in crate::label) fn new(water: &Amount, whole: &FixedPoint, moisture: Option<&Exact>, is_liquid: bool) -> Self {
         let none = || (FixedPoint::new(1), FixedPoint::new(1));
         match moisture {
             Some(moisture) => Drying {
@@ -47,6 +48,7 @@ impl Drying {
                 typical: water.typical.as_ref().map_or_else(none, |typical| factor(typical, whole, moisture)),
                 high: factor(&water.high, whole, moisture),
             },
+            None if is_liquid => Drying { low: none(), typical: none(), high: none() },
             None => Drying { low: none(), typical: none(), high: factor(&water.high, whole, &Exact::ZERO) },
         }
     }

@@ -30,6 +30,7 @@ pub(in crate::label) fn report(
     let mut report = ScentReport {
         state: rule.state.clone(),
         moisture: request.moisture.clone(),
+        is_liquid: request.is_liquid(),
         drying: drying.clone(),
         threshold: rule.threshold(request.contact),
         newer_until,

@@ -105,6 +105,7 @@ pub struct ScentReport {
     rest: ScentAnswer,
     rest_share: Share,
     moisture: Option<Exact>,
+    is_liquid: bool,
     drying: Drying,
 }
 
@@ -114,6 +115,7 @@ impl ScentReport {
     pub fn basis(&self) -> String {
         match &self.moisture {
             Some(moisture) => format!("as sold, dried to {moisture} % residual moisture"),
+            None if self.is_liquid => "as charged, since a liquid does not dry".to_string(),
             None => "as charged, since no residual moisture is stated; the most there can be bone-dry".to_string(),
         }
     }
