@@ -143,8 +143,8 @@ pub(super) struct AmountText {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Content {
     Nothing,
-    /// Read. `thousands` is the other reading of a decimal point before three digits; it matters only where the recipe
-    /// writes decimal commas elsewhere.
+    /// Read. `thousands` is the other reading of a decimal point before three digits; it matters where no other figure
+    /// of the recipe says which it is.
     Amount {
         amount: Amount,
         mark: Mark,

@@ -42,13 +42,17 @@ impl Draft {
 }
 
 pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
-    let decimal_commas = draft.lines.iter().any(|line| {
-        matches!(read(line.amount().unwrap_or_default()).content, Content::Amount { mark: Mark::Comma, .. })
-    });
+    let contents: Vec<Content> =
+        draft.lines.iter().map(|line| read(line.amount().unwrap_or_default()).content).collect();
+    let decimal_commas = contents.iter().any(|content| matches!(content, Content::Amount { mark: Mark::Comma, .. }));
+    let decimal_points = contents
+        .iter()
+        .any(|content| matches!(content, Content::Amount { mark: Mark::Point, thousands: None, .. }));
     let mut lines = LineSurvey {
         asker: Asker { draft, questions: Vec::new() },
         names: Names { catalogue },
         decimal_commas,
+        decimal_points,
         remarks: HashMap::new(),
     };
     let mut rows: Vec<Row<'_>> = Vec::with_capacity(draft.lines.len());
@@ -122,7 +126,10 @@ fn find_duplicates(rows: &mut [Row<'_>], asker: &mut Asker<'_>) {
 struct LineSurvey<'d> {
     asker: Asker<'d>,
     names: Names<'d>,
+    /// Whether a figure of the recipe has a decimal comma.
     decimal_commas: bool,
+    /// Whether a figure of it has a point that can only be a decimal one.
+    decimal_points: bool,
     remarks: HashMap<usize, String>,
 }
 
@@ -294,7 +301,7 @@ impl<'d> LineSurvey<'d> {
             }
             // An answer is written with a decimal point whatever the recipe does.
             Content::Amount { amount, mark: Mark::Point, thousands: Some(thousands) }
-                if self.decimal_commas && line.answers.amount.is_none() =>
+                if self.may_be_thousands(&amount) && line.answers.amount.is_none() =>
             {
                 self.decimal_mark(number, text, &amount, &thousands);
                 return None;
@@ -377,6 +384,13 @@ impl<'d> LineSurvey<'d> {
                 None
             }
         }
+    }
+
+    /// Whether a point before three digits may part thousands: where decimals have a comma, and of a mass or volume
+    /// also where no other figure says that they have a point.
+    fn may_be_thousands(&self, amount: &Amount) -> bool {
+        let is_measured = matches!(amount, Amount::Of { unit: AmountUnit::Mass(_) | AmountUnit::Volume(_), .. });
+        self.decimal_commas || (is_measured && !self.decimal_points)
     }
 
     /// A volume as a mass, by the density of what flows. The density of a solid is not that of a spoonful of its powder
