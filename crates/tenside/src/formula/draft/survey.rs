@@ -45,9 +45,8 @@ pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
     let contents: Vec<Content> =
         draft.lines.iter().map(|line| read(line.amount().unwrap_or_default()).content).collect();
     let decimal_commas = contents.iter().any(|content| matches!(content, Content::Amount { mark: Mark::Comma, .. }));
-    let decimal_points = contents
-        .iter()
-        .any(|content| matches!(content, Content::Amount { mark: Mark::Point, thousands: None, .. }));
+    let decimal_points =
+        contents.iter().any(|content| matches!(content, Content::Amount { mark: Mark::Point, thousands: None, .. }));
     let mut lines = LineSurvey {
         asker: Asker { draft, questions: Vec::new() },
         names: Names { catalogue },
