@@ -3,7 +3,8 @@
 
 use super::closed::Closed;
 use super::definition::Sweep;
-use super::fill::{Fill, Query};
+use super::fill::Fill;
+use super::query::Query;
 use super::regions::Regions;
 use super::solved::Solved;
 use super::unknown::Masked;
@@ -18,5 +19,9 @@ pub(super) fn filler<'a>(sweep: &'a Sweep, query: &Query) -> Result<Box<dyn Fill
             None => Box::new(Solved::new(sweep, query)?),
         },
     };
-    Ok(if query.may_be_unknown() { Box::new(Masked { sweep, filler, unknown: query.unknown.clone() }) } else { filler })
+    Ok(if query.may_be_unknown() {
+        Box::new(Masked { points: sweep.points(), filler, unknown: query.unknown.clone() })
+    } else {
+        filler
+    })
 }

@@ -35,6 +35,8 @@ mod lattice;
 mod legend;
 #[cfg(feature = "trial")]
 mod micelles;
+mod points;
+mod query;
 mod regions;
 mod review;
 mod sample;
@@ -49,12 +51,12 @@ mod writing;
 pub use array::{Array, Spare};
 pub use axis::Axis;
 pub use closed::Level;
+#[cfg(feature = "trial")]
+pub use column::MicelleColumn;
 pub use column::{Column, ReviewCode};
 pub use definition::Sweep;
 pub use lattice::Lattice;
 pub use legend::Legend;
-#[cfg(feature = "trial")]
-pub use micelles::MicelleColumn;
 pub use sample::{Corners, Samples};
 pub use spelling::Varied;
 pub use stream::{

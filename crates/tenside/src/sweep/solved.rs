@@ -3,11 +3,11 @@
 use std::ops::Range;
 
 use super::axis::Axis;
-use super::closed::Percents;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Batch, Fill, Query};
+use super::fill::{Batch, Fill, Percents};
 use super::legend::Legend;
+use super::query::Query;
 use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};

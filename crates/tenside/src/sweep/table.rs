@@ -10,7 +10,7 @@ use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
 use super::engine::filler;
-use super::fill::Query;
+use super::query::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;

@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use super::closed::{Level, LevelKernel, Percents};
+use super::closed::{Level, LevelKernel};
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Batch, Fill};
+use super::fill::{Batch, Fill, Percents};
 use super::review::{Reviewing, SweptReview};
 use crate::error::Error;
 use crate::watch::{Halt, stopped};
@@ -103,7 +103,7 @@ impl Writer<'_> {
     /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
     #[cfg(feature = "trial")]
     fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
-        let Some(micelles) = &self.sweep.micelles else { return true };
+        let Some(micelles) = self.sweep.micelles() else { return true };
         let of = |(place, column): (usize, &'_ Column)| match column {
             Column::Micelle(column) => Some((place, column.clone())),
             _ => None,
@@ -115,7 +115,7 @@ impl Writer<'_> {
                 return false;
             }
             let values = if batch.feasible[place] {
-                micelles.row(self.sweep, batch, place, &columns)
+                micelles.row(self.sweep.points(), batch, place, &columns)
             } else {
                 vec![None; columns.len()]
             };
@@ -150,7 +150,7 @@ impl Writer<'_> {
             if !watched.go_on(0) {
                 return Ok(false);
             }
-            let Some(found) = reviewing.row(self.sweep, review, batch, place)? else { continue };
+            let Some(found) = reviewing.row(self.sweep.points(), review, batch, place)? else { continue };
             let at = at + place;
             for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
                 if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {

@@ -21,6 +21,7 @@ use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
 use crate::sweep::axis::Axis;
+use crate::sweep::points::renamed;
 
 /// The most unknowns that determinants are worked out for.
 const MOST_UNKNOWNS: usize = 8;
@@ -338,22 +339,6 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
         .zip(swept)
         .map(|((limit, row), coefficients)| (limit, SweptRow { coefficients, low: row.low, high: row.high }));
     Ok(Some(rows.collect()))
-}
-
-fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
-    let name = |name: &String| {
-        given
-            .requirements()
-            .iter()
-            .position(|known| known.name() == *name)
-            .map_or_else(|| name.clone(), |index| now.requirements()[index].name())
-    };
-    match parameter {
-        Parameter::Target(known) => Parameter::Target(name(known)),
-        Parameter::AtLeast(known) => Parameter::AtLeast(name(known)),
-        Parameter::AtMost(known) => Parameter::AtMost(name(known)),
-        other => other.clone(),
-    }
 }
 
 fn alike(base: &[(Limit, Row)], other: &[(Limit, Row)]) -> bool {

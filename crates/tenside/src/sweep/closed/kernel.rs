@@ -15,8 +15,9 @@ use super::determined::{Check, Determined, LineForm};
 use super::form::{Factors, Form, Inner, is_short};
 use super::polynomial::Polynomial;
 use super::variables::Variables;
-use super::weights::{Percents, SumFactors, Weights};
+use super::weights::{SumFactors, Weights};
 use crate::number::Exact;
+use crate::sweep::fill::Percents;
 use crate::sweep::legend::Legend;
 
 /// Points worked in one go: their arrays stay in the nearest cache.

@@ -21,7 +21,6 @@ use std::ops::Range;
 
 pub use level::Level;
 pub(in crate::sweep) use level::LevelKernel;
-pub(in crate::sweep) use weights::Percents;
 
 use determined::{Determined, LineForm, determine};
 use form::Inner;
@@ -29,8 +28,10 @@ use kernel::{BLOCK, ExactPoint, Kernel, Work, exactly};
 use variables::Variables;
 
 use super::axis::Axis;
-use super::definition::{Sweep, turned};
-use super::fill::{Batch, Fill, Query};
+use super::definition::Sweep;
+use super::fill::{Batch, Fill, Percents};
+use super::points::turned;
+use super::query::Query;
 use super::solved::{solve_row, swept_basis};
 use crate::brief::{Objective, Parameter, Role};
 use crate::error::Error;

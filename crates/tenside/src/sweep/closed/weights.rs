@@ -10,6 +10,7 @@ use super::form::{Factors, Form, Inner, is_short};
 use super::polynomial::Polynomial;
 use super::variables::Variables;
 use crate::number::Exact;
+use crate::sweep::fill::Percents;
 
 /// The weight of a line.
 #[derive(Debug)]
@@ -126,13 +127,6 @@ impl Sum {
             }
         }
     }
-}
-
-/// The percentage of a line in ppm: the same at all points, or one each.
-#[derive(Debug)]
-pub(in crate::sweep) enum Percents {
-    Same(f64),
-    Each(Vec<f64>),
 }
 
 /// A measure ready for many points.

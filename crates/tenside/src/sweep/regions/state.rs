@@ -16,7 +16,7 @@ use crate::solve::{
 };
 use crate::sweep::axis::Axis;
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::Query;
+use crate::sweep::query::Query;
 use crate::sweep::solved::swept_basis;
 
 /// Regions past this many are not kept: then every point is solved by itself.

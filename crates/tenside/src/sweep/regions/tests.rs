@@ -8,7 +8,6 @@ use super::*;
 use crate::brief::{Brief, Requirement, SplitBasis};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::measure::{Basis, Measure, Scope};
-use crate::sweep::closed::Percents;
 use crate::sweep::{Values, Varied};
 
 /// A row as it is filled; what means nothing is left out.
@@ -25,11 +24,7 @@ fn rows(sweep: &Sweep, filler: &dyn Fill, rows: Range<u64>) -> Vec<Row> {
         assert_eq!(batch.first, rows.start + all.len() as u64);
         for row in 0..batch.count {
             let feasible = batch.feasible[row];
-            let line = |line: &Percents| match line {
-                Percents::Same(value) => value.to_bits(),
-                Percents::Each(values) => values[row].to_bits(),
-            };
-            let lines = batch.lines.iter().take(sweep.brief().lines().len()).map(|known| Some(line(known)));
+            let lines = batch.lines.iter().take(sweep.brief().lines().len()).map(|known| Some(known.at(row).to_bits()));
             let measures = batch
                 .measures
                 .iter()

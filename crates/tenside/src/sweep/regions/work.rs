@@ -9,8 +9,8 @@ use super::prepared::{Kind, Prepared, Quotient};
 use super::run::{self, Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
-use crate::sweep::closed::{Level, LevelKernel, Percents};
-use crate::sweep::fill::Batch;
+use crate::sweep::closed::{Level, LevelKernel};
+use crate::sweep::fill::{Batch, Percents};
 
 /// Combinations of the stepped axes whose regions stay at hand.
 const MOST_KNOWN: usize = 256;

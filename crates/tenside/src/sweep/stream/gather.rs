@@ -10,10 +10,11 @@ use super::summary::AxisSummary;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::closed::{Level, LevelKernel, Percents};
+use crate::sweep::closed::{Level, LevelKernel};
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Batch, Query};
+use crate::sweep::fill::{Batch, Percents};
+use crate::sweep::query::Query;
 use crate::sweep::review::Reviewing;
 use crate::sweep::table::measure_places;
 
@@ -199,10 +200,7 @@ impl Plan {
 
     fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
         match self.sources[column] {
-            Source::Line(line) => match &batch.lines[line] {
-                Percents::Same(value) => *value,
-                Percents::Each(values) => values[row],
-            },
+            Source::Line(line) => batch.lines[line].at(row),
             Source::Measure(place) => batch.measures[place][row],
         }
     }
@@ -249,7 +247,7 @@ impl Plan {
             if !into.flags[place] {
                 continue;
             }
-            match into.reviewing.row(&self.narrow, review, batch, place) {
+            match into.reviewing.row(self.narrow.points(), review, batch, place) {
                 Ok(codes) => {
                     into.flags[place] =
                         codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0))

@@ -10,7 +10,8 @@ use crate::error::Error;
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
 use crate::sweep::engine::filler;
-use crate::sweep::fill::{Fill, Query};
+use crate::sweep::fill::Fill;
+use crate::sweep::query::Query;
 use crate::watch::{Halt, Watched, stopped};
 
 /// Segments that a sweep is cut into at most.
