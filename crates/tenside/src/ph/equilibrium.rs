@@ -1,8 +1,11 @@
 //! A solution at equilibrium.
 
+use super::acid::MOST_STEPS;
 use super::balance::{Root, Weights};
 use super::caveat::HIGHEST_IONIC_STRENGTH;
 use super::{Caveat, Solution};
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
 use crate::render::{Alignment, Page, Part, Table};
 
 /// The share of a fully ionised acid that pairs from which a caveat is said, percent (our choice).
@@ -59,8 +62,45 @@ pub struct Equilibrium {
     caveats: Vec<Caveat>,
 }
 
+impl Solution {
+    /// The pH alone.
+    ///
+    /// # Errors
+    /// As for [`Solution::solve`].
+    pub fn ph(&self) -> Result<f64, Error> {
+        self.ph_of(&self.balance().root())
+    }
+
+    /// The equilibrium: pH, forms, ionic strength, buffer capacity, and what makes it less certain.
+    ///
+    /// # Errors
+    /// Totals of ions that no pH from 0 to 14 makes neutral.
+    pub fn solve(&self) -> Result<Equilibrium, Error> {
+        let balance = self.balance();
+        let root = balance.root();
+        let ph = self.ph_of(&root)?;
+        let mut weights: Vec<Weights> = vec![[0.0; MOST_STEPS + 1]; balance.protolytes.len()];
+        balance.weigh(root.gamma, &mut weights);
+        Ok(Equilibrium::new(self, ph, &root, &weights))
+    }
+
+    fn ph_of(&self, root: &Root) -> Result<f64, Error> {
+        let ph = -root.ln_a / std::f64::consts::LN_10;
+        let (lowest, highest) = (0.0, 14.0);
+        if (lowest..=highest).contains(&ph) {
+            return Ok(ph);
+        }
+        let charge: f64 = self.ions().iter().map(|(ion, total)| f64::from(ion.charge()) * total).sum();
+        Err(Fault::new(FaultKind::Contradiction, "no pH in range makes these totals electroneutral")
+            .value(format!("{charge:+.4} mol/kg of charge in strong ions"))
+            .allowed(format!("pH {}", Quantity::SolutionPh.allowed()))
+            .remedy("name the ions that go with them, such as Cl with Na, or dilute")
+            .into())
+    }
+}
+
 impl Equilibrium {
-    pub(super) fn new(solution: &Solution, ph: f64, root: &Root, weights: &[Weights]) -> Self {
+    fn new(solution: &Solution, ph: f64, root: &Root, weights: &[Weights]) -> Self {
         let inverse = (-root.ln_a).exp();
         let acids = solution.acids().iter().zip(weights).map(|((acid, total), weights)| {
             let mut power = 1.0;

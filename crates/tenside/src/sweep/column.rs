@@ -18,8 +18,6 @@
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
 use super::axis::Axis;
-#[cfg(feature = "trial")]
-use super::micelles::MicelleColumn;
 use super::spelling::{Varied, spelling_of};
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
@@ -174,4 +172,17 @@ impl ReviewCode {
             ReviewCode::UseLevels => "use-levels",
         }
     }
+}
+
+/// What a column says of a row's mixed micelles.
+#[cfg(feature = "trial")]
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum MicelleColumn {
+    /// The critical micelle concentration of the mixture, mmol/L.
+    Cmc,
+    /// A surfactant's mole share of the micelles at the dilution.
+    Share(String),
+    /// What of it is single there, mmol/L.
+    Single(String),
 }

@@ -7,29 +7,16 @@
 use std::sync::Arc;
 
 use super::axis::Axis;
-use super::closed::Percents;
-use super::column::Column;
-use super::definition::Sweep;
+use super::column::MicelleColumn;
 use super::fill::Batch;
+use super::points::Points;
 use crate::document::unknown_name;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::{Error, Fault};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::number::{Exact, Ppm};
 use crate::reading::Dilution;
 use crate::trial::MixedMicelles;
-
-/// What a column says of a row's mixed micelles.
-#[derive(Clone, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum MicelleColumn {
-    /// The critical micelle concentration of the mixture, mmol/L.
-    Cmc,
-    /// A surfactant's mole share of the micelles at the dilution.
-    Share(String),
-    /// What of it is single there, mmol/L.
-    Single(String),
-}
 
 /// Mixed micelles of every row.
 #[derive(Debug, PartialEq)]
@@ -49,11 +36,11 @@ struct OfLine {
 }
 
 impl SweptMicelles {
-    pub(super) fn new(sweep: &Sweep, mixture: &MixedMicelles, dilution: Dilution) -> Result<Self, Error> {
+    pub(super) fn new(points: &Points, mixture: &MixedMicelles, dilution: Dilution) -> Result<Self, Error> {
         let mut known: Vec<String> = Vec::new();
         let mut lines = Vec::new();
-        for line in sweep.brief().lines() {
-            let exchanged = sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
+        for line in points.brief.lines() {
+            let exchanged = points.axes.iter().enumerate().find_map(|(place, axis)| match axis {
                 Axis::Material { line: of, materials } if of == line.name() => Some((place, materials)),
                 _ => None,
             });
@@ -86,19 +73,16 @@ impl SweptMicelles {
     /// The values of these columns for a row of a batch that has a formula.
     pub(super) fn row(
         &self,
-        sweep: &Sweep,
+        points: &Points,
         batch: &Batch<'_>,
         place: usize,
         columns: &[&MicelleColumn],
     ) -> Vec<Option<f64>> {
         let nothing = || vec![None; columns.len()];
-        let places = sweep.places(batch.first + place as u64);
+        let places = points.places(batch.first + place as u64);
         let mut moles = vec![0.0; self.mixture.names().len()];
         for (line, percents) in self.lines.iter().zip(batch.lines) {
-            let percent = match percents {
-                Percents::Same(percent) => *percent,
-                Percents::Each(percents) => percents[place],
-            } / batch.line_scale;
+            let percent = percents.at(place);
             if percent == 0.0 {
                 continue;
             }
@@ -113,46 +97,6 @@ impl SweptMicelles {
             MicelleColumn::Single(name) => Some(used.single[of(name)?]),
         };
         columns.iter().map(value).collect()
-    }
-}
-
-impl Sweep {
-    /// With the mixed micelles of every row's surfactants at a dilution with water by mass: their critical micelle
-    /// concentration, each one's mole share of the micelles, and what of each is single. Of `mixture` the names (INCI
-    /// names), critical concentrations and interactions count; the parts are each row's own. A cell is null where the
-    /// row holds an active substance that is not among them or of which the molar mass or the typical share is not
-    /// known.
-    ///
-    /// ```
-    /// use tenside::brief::Brief;
-    /// use tenside::catalogue::Catalogue;
-    /// use tenside::sweep::{Sweep, Varied, Values};
-    /// use tenside::trial::MixedMicelles;
-    /// let brief = Brief::new("Bar", &Catalogue::starter())?.fix("sci-powder", 50)?.qs("kaolin")?;
-    /// // Invented.
-    /// let mixture = MixedMicelles::new([("SODIUM COCOYL ISETHIONATE", 1, 4)])?;
-    /// let shares = Values::new([20, 50])?;
-    /// let sweep = Sweep::new(&brief, vec![Varied::named(&brief, "sci-powder")?.over(shares)?])?;
-    /// let table = sweep.with_micelles(&mixture, "1+99".parse()?)?.table()?;
-    /// assert_eq!(table.numbers("micelles.cmc")?.get(1), Some(4.0));
-    /// # Ok::<(), tenside::Error>(())
-    /// ```
-    ///
-    /// # Errors
-    /// A sweep that has them already, and a surfactant that no raw material of the sweep holds.
-    pub fn with_micelles(mut self, mixture: &MixedMicelles, dilution: Dilution) -> Result<Self, Error> {
-        if self.micelles.is_some() {
-            return Err(Fault::new(FaultKind::Duplicate, "the sweep has mixed micelles already")
-                .remedy("sweep once for each dilution")
-                .into());
-        }
-        let micelles = SweptMicelles::new(&self, mixture, dilution)?;
-        let columns = micelles.columns();
-        self.micelles = Some(Arc::new(micelles));
-        for column in columns {
-            self.add(Column::Micelle(column))?;
-        }
-        Ok(self)
     }
 }
 

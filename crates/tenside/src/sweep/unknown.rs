@@ -2,10 +2,9 @@
 
 use std::ops::Range;
 
-use super::Axis;
-use super::closed::Percents;
-use super::definition::{Sweep, turned};
+use super::axis::Axis;
 use super::fill::{Batch, Fill};
+use super::points::{Points, turned};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::solve::lines_not_known;
@@ -20,16 +19,16 @@ pub(super) struct Unknown {
 
 impl Unknown {
     /// The lines that make a measure unknown.
-    pub(super) fn of(sweep: &Sweep, measure: &Measure, basis: &Basis) -> Result<Vec<Unknown>, Error> {
-        let first = vec![0; sweep.axes().len()];
+    pub(super) fn of(points: &Points, measure: &Measure, basis: &Basis) -> Result<Vec<Unknown>, Error> {
+        let first = vec![0; points.axes.len()];
         let mut found = Vec::new();
-        let lines = |places: &[usize]| lines_not_known(&turned(sweep.brief(), sweep.axes(), places)?, measure, basis);
+        let lines = |places: &[usize]| lines_not_known(&turned(&points.brief, &points.axes, places)?, measure, basis);
         for line in lines(&first)? {
             found.push(Unknown { line, at: None });
         }
-        for (axis, known) in sweep.axes().iter().enumerate() {
+        for (axis, known) in points.axes.iter().enumerate() {
             let Axis::Material { line: exchanged, .. } = known else { continue };
-            let Some(line) = sweep.brief().lines().iter().position(|line| line.name() == exchanged) else { continue };
+            let Some(line) = points.brief.lines().iter().position(|line| line.name() == exchanged) else { continue };
             let at = (0..known.len()).map(|place| {
                 let mut places = first.clone();
                 places[axis] = place;
@@ -44,18 +43,15 @@ impl Unknown {
         Ok(found)
     }
 
-    fn is_in(&self, sweep: &Sweep, batch: &Batch<'_>, place: usize) -> bool {
-        let percent = match &batch.lines[self.line] {
-            Percents::Same(percent) => *percent,
-            Percents::Each(percents) => percents[place],
-        };
-        percent != 0.0 && self.at.as_ref().is_none_or(|(axis, at)| at[sweep.places(batch.first + place as u64)[*axis]])
+    fn is_in(&self, points: &Points, batch: &Batch<'_>, place: usize) -> bool {
+        batch.lines[self.line].at(place) != 0.0
+            && self.at.as_ref().is_none_or(|(axis, at)| at[points.places(batch.first + place as u64)[*axis]])
     }
 }
 
 /// Another's rows, with the cells of unknown measures taken out.
 pub(super) struct Masked<'a> {
-    pub(super) sweep: &'a Sweep,
+    pub(super) points: &'a Points,
     pub(super) filler: Box<dyn Fill + 'a>,
     /// One list for each measure.
     pub(super) unknown: Vec<Vec<Unknown>>,
@@ -69,18 +65,14 @@ impl Fill for Masked<'_> {
                 for (place, missing) in
                     missing.iter_mut().enumerate().take(batch.count).filter(|(place, _)| batch.feasible[*place])
                 {
-                    *missing |= unknown.iter().any(|unknown| unknown.is_in(self.sweep, batch, place));
+                    *missing |= unknown.iter().any(|unknown| unknown.is_in(self.points, batch, place));
                 }
             }
             each(&Batch { missing: &missing, ..*batch })
         })
     }
 
-    fn scales(&self) -> (f64, &[f64]) {
-        self.filler.scales()
-    }
-
-    fn is_closed(&self) -> bool {
-        self.filler.is_closed()
+    fn is_quick(&self) -> bool {
+        self.filler.is_quick()
     }
 }

@@ -1,38 +1,24 @@
-//! Files that use each other in a circle are counted, and may not become more.
+//! No files use each other in a circle.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::files::File;
 use super::finding::Finding;
 use super::paths::paths;
-use super::tables::CIRCLES;
+use super::tables::WITHOUT_CIRCLES;
 use super::tokens::{Token, tokens, without_tests};
 
 pub(super) fn check(files: &[File]) -> Vec<Finding> {
-    let findings = CIRCLES.iter().filter_map(|(folder, most, largest)| {
-        let circles = circles(&uses(files, folder));
-        let size = circles.iter().map(BTreeSet::len).max().unwrap_or(0);
-        println!(
-            "tidy: {} circles of files in {folder}, the largest of {size}; at most {most} of {largest}",
-            circles.len()
-        );
-        if circles.len() <= *most && size <= *largest {
-            return None;
-        }
-        let named: Vec<String> =
-            circles.iter().map(|circle| circle.iter().copied().collect::<Vec<_>>().join(" ")).collect();
-        let sentence = format!(
-            "files use each other in {} circles, the largest of {size} files ({})",
-            circles.len(),
-            named.join("; ")
-        );
-        Some(Finding::new(
-            folder,
-            1,
-            format!("{sentence}; allowed: {most} circles of at most {largest}; part what both need from both"),
-        ))
-    });
-    findings.collect()
+    let found = |folder: &&str| {
+        let finding = |circle: BTreeSet<&str>| {
+            let named: Vec<&str> = circle.into_iter().collect();
+            let sentence =
+                format!("files use each other in a circle: {}; part what both need from both", named.join(" "));
+            Finding::new(folder, 1, sentence)
+        };
+        circles(&uses(files, folder)).into_iter().map(finding).collect::<Vec<_>>()
+    };
+    WITHOUT_CIRCLES.iter().flat_map(found).collect()
 }
 
 /// Which files of a crate each of its files names, by a `use` or by a path in code. A name that a module only hands on

@@ -1,16 +1,8 @@
 //! The cheapest packs of one raw material.
 
-use super::{Decided, Need, Search, Ware};
+use super::{Cover, Decided, Need, Search, Ware};
 use crate::error::Error;
 use crate::number::Exact;
-
-/// The cheapest packs of one raw material.
-#[derive(Clone)]
-pub(super) struct Cover {
-    pub(super) packs: Vec<u32>,
-    /// What is left of their cost beside the shares, or, cut off, what nothing is below.
-    pub(super) bound: Exact,
-}
 
 /// A ware that may be bought.
 pub(super) struct Offered<'a> {

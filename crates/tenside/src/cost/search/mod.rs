@@ -21,7 +21,6 @@ mod fill;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
-use self::cover::Cover;
 use crate::error::Error;
 use crate::number::Exact;
 use crate::watch::{Halt, Watched};
@@ -117,6 +116,14 @@ impl Decided {
 
 fn parts(count: u32) -> Exact {
     Exact::over(count.into(), PARTS.into())
+}
+
+/// The cheapest packs of one raw material.
+#[derive(Clone)]
+struct Cover {
+    packs: Vec<u32>,
+    /// What is left of their cost beside the shares, or, cut off, what nothing is below.
+    bound: Exact,
 }
 
 /// What nothing costs less than, and the packs that it is made of.

@@ -21,6 +21,7 @@ use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
 use crate::sweep::axis::Axis;
+use crate::sweep::points::renamed;
 
 /// The most unknowns that determinants are worked out for.
 const MOST_UNKNOWNS: usize = 8;
@@ -50,7 +51,7 @@ pub(super) struct MeasureForm {
     /// What the numerator is divided by.
     pub(super) denominator: Vec<Polynomial>,
     /// Water as charged less what the basis keeps: below 0 there is no value.
-    pub(super) water: Option<Vec<Exact>>,
+    pub(super) water: Option<Vec<Polynomial>>,
 }
 
 /// The closed form.
@@ -340,22 +341,6 @@ fn swept_rows(brief: &Brief, axes: &[Axis], variables: &Variables) -> Result<Opt
     Ok(Some(rows.collect()))
 }
 
-fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Parameter {
-    let name = |name: &String| {
-        given
-            .requirements()
-            .iter()
-            .position(|known| known.name() == *name)
-            .map_or_else(|| name.clone(), |index| now.requirements()[index].name())
-    };
-    match parameter {
-        Parameter::Target(known) => Parameter::Target(name(known)),
-        Parameter::AtLeast(known) => Parameter::AtLeast(name(known)),
-        Parameter::AtMost(known) => Parameter::AtMost(name(known)),
-        other => other.clone(),
-    }
-}
-
 fn alike(base: &[(Limit, Row)], other: &[(Limit, Row)]) -> bool {
     base.len() == other.len()
         && base
@@ -399,7 +384,7 @@ fn measure_form(
         Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
         Basis::Finished(moisture) => {
             let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
-            Some(water.iter().map(|weight| weight - moisture).collect())
+            Some(water.iter().map(|weight| variables.constant(&(weight - moisture))).collect())
         }
     };
     Ok(Some(MeasureForm { numerator: swept.0, denominator: swept.1, water }))

@@ -14,7 +14,7 @@ use crate::error::Error;
 use crate::number::{DoubleDouble, Exact};
 use crate::solve::Direction;
 use crate::sweep::axis::Axis;
-use crate::sweep::definition::renamed;
+use crate::sweep::points::renamed;
 
 /// The offsets that a coordinate takes, by place.
 #[derive(Clone, Debug)]

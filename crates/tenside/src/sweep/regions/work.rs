@@ -9,8 +9,8 @@ use super::prepared::{Kind, Prepared, Quotient};
 use super::run::{self, Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
-use crate::sweep::closed::{Level, LevelKernel, Percents};
-use crate::sweep::fill::Batch;
+use crate::sweep::closed::{Level, LevelKernel};
+use crate::sweep::fill::{Batch, Percents};
 
 /// Combinations of the stepped axes whose regions stay at hand.
 const MOST_KNOWN: usize = 256;
@@ -305,14 +305,12 @@ impl Work {
         }
     }
 
-    pub(super) fn batch<'w>(&'w self, first: u64, count: usize, scales: &'w [f64]) -> Batch<'w> {
+    pub(super) fn batch<'w>(&'w self, first: u64, count: usize) -> Batch<'w> {
         Batch {
             first,
             count,
             lines: &self.lines,
-            line_scale: 1.0,
             measures: &self.measures,
-            scales,
             missing: &self.missing,
             feasible: &self.feasible,
             binding: &self.binding,

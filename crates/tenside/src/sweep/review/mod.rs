@@ -1,6 +1,6 @@
 //! The findings of a review as columns of a sweep: codes, a bit for every rule or use level.
 //!
-//! What a row says is what a review of its grid formula says, the one that [`Sweep::answer`] gives. Where rounding the
+//! What a row says is what a review of its grid formula says, the one that [`Sweep::answer`](super::Sweep::answer) gives. Where rounding the
 //! row's percentages gives that formula for certain (`review/rounding.rs`) and no verdict could be another within the
 //! rounding, the percentages are judged, in microseconds. Where one could, as at a limit that is met exactly, the row
 //! is solved, put on the grid, and the formula itself is judged.
@@ -15,11 +15,10 @@ mod rounding;
 use std::sync::Arc;
 
 use super::axis::Axis;
-use super::closed::Percents;
 use super::column::CODES;
-use super::definition::Sweep;
 use super::fill::Batch;
 use super::legend::Legend;
+use super::points::Points;
 use rounding::{Rounding, turns_weights};
 
 use crate::brief::{Brief, BriefLine, Role};
@@ -70,12 +69,12 @@ impl PartialEq for SweptReview {
 }
 
 impl SweptReview {
-    pub(super) fn new(sweep: &Sweep, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
-        let exchanged = sweep
-            .axes()
+    pub(super) fn new(points: &Points, book: &RuleBook, product: &Product, least: Severity) -> Result<Self, Error> {
+        let exchanged = points
+            .axes
             .iter()
             .flat_map(|axis| if let Axis::Material { materials, .. } = axis { materials.as_slice() } else { &[] });
-        let materials = sweep.brief().lines().iter().map(BriefLine::material).chain(exchanged);
+        let materials = points.brief.lines().iter().map(BriefLine::material).chain(exchanged);
         let judge = Judge::new(book, product.clone(), materials)?;
         let (mut words, mut query, mut meanings) = (Vec::new(), Vec::new(), Vec::new());
         for (place, rule) in judge.rules().enumerate() {
@@ -103,7 +102,7 @@ impl SweptReview {
             .remedy("leave out the less grave ones, or use lists of fewer rules")
             .into());
         }
-        let names = sweep.brief().lines().iter().map(BriefLine::name);
+        let names = points.brief.lines().iter().map(BriefLine::name);
         let levels = Legend::of_words(
             names
                 .flat_map(|name| [format!("{name} above its use level"), format!("{name} below its use level")])
@@ -166,21 +165,21 @@ impl Reviewing {
     /// The codes of a row of a batch that has a formula.
     pub(super) fn row(
         &mut self,
-        sweep: &Sweep,
+        points: &Points,
         review: &SweptReview,
         batch: &Batch<'_>,
         place: usize,
     ) -> Result<RowCodes, Error> {
         let row = batch.first + place as u64;
-        let places = sweep.places(row);
-        let common = self.common(sweep, &places)?;
-        self.read(sweep.brief(), batch, place);
+        let places = points.places(row);
+        let common = self.common(points, &places)?;
+        self.read(&points.brief, batch, place);
         if common.rounding.is_plain(&places, &self.shares)
             && let Some(codes) = review.codes(&common.formula, &self.shares)?
         {
             return Ok(Some(codes));
         }
-        let answer = sweep.answer(row)?;
+        let answer = points.brief_of(row)?.without_absent_members()?.solve()?;
         let Ok(formula) = answer.formula() else { return Ok(None) };
         let shares: Vec<(u32, u32)> = formula.lines().iter().map(|line| (line.percent().parts(), 0)).collect();
         review.codes(formula, &shares)
@@ -191,11 +190,7 @@ impl Reviewing {
         let room = u32::try_from(brief.lines().len()).unwrap_or(u32::MAX);
         self.shares.clear();
         for (line, percents) in brief.lines().iter().zip(batch.lines) {
-            let percent = match percents {
-                Percents::Same(percent) => *percent,
-                Percents::Each(percents) => percents[place],
-            };
-            let parts = (percent / batch.line_scale * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
+            let parts = (percents.at(place) * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
             // Between 0 and a million.
             self.shares.push((parts as u32, if matches!(line.role(), Role::Fixed(_)) { 0 } else { room }));
         }
@@ -207,15 +202,15 @@ impl Reviewing {
         }
     }
 
-    fn common(&mut self, sweep: &Sweep, places: &[usize]) -> Result<Arc<Common>, Error> {
+    fn common(&mut self, points: &Points, places: &[usize]) -> Result<Arc<Common>, Error> {
         let turning: Vec<usize> =
-            sweep.axes().iter().zip(places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
+            points.axes.iter().zip(places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
         if let Some(common) = &self.common
             && common.places == turning
         {
             return Ok(Arc::clone(common));
         }
-        let (rounding, brief) = Rounding::new(sweep, places)?;
+        let (rounding, brief) = Rounding::new(points, places)?;
         let common = Arc::new(Common { places: turning, formula: template(&brief)?, rounding });
         self.common = Some(Arc::clone(&common));
         Ok(common)

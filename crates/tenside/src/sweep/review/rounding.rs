@@ -7,7 +7,7 @@
 //! do not matter. Where that is not so, the row is solved; nothing is decided here but that.
 
 use super::super::axis::Axis;
-use super::super::definition::{Sweep, turned};
+use super::super::points::{Points, turned};
 use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -61,13 +61,13 @@ pub(super) fn turns_weights(axis: &Axis) -> bool {
 
 impl Rounding {
     /// For the places of a row on the axes that turn weights.
-    pub(super) fn new(sweep: &Sweep, places: &[usize]) -> Result<(Self, Brief), Error> {
-        let chosen = || sweep.axes().iter().zip(places).filter(|(axis, _)| turns_weights(axis));
+    pub(super) fn new(points: &Points, places: &[usize]) -> Result<(Self, Brief), Error> {
+        let chosen = || points.axes.iter().zip(places).filter(|(axis, _)| turns_weights(axis));
         let only: Vec<Axis> = chosen().map(|(axis, _)| axis.clone()).collect();
         let only_places: Vec<usize> = chosen().map(|(_, place)| *place).collect();
-        let brief = turned(sweep.brief(), &only, &only_places)?;
+        let brief = turned(&points.brief, &only, &only_places)?;
         let swept = |wanted: &dyn Fn(&Parameter) -> bool| {
-            sweep.axes().iter().enumerate().find_map(|(place, axis)| match axis {
+            points.axes.iter().enumerate().find_map(|(place, axis)| match axis {
                 Axis::Parameter(parameter, values) if wanted(parameter) => {
                     Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
                 }
@@ -77,7 +77,7 @@ impl Rounding {
         let floats = |values: Vec<Exact>| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
         let mut most_moisture: Option<&Exact> = None;
-        for (given, requirement) in sweep.brief().requirements().iter().zip(brief.requirements()) {
+        for (given, requirement) in points.brief.requirements().iter().zip(brief.requirements()) {
             let name = given.name();
             let low = swept(&|parameter| matches!(parameter, Parameter::AtLeast(known) if *known == name));
             let high = swept(&|parameter| matches!(parameter, Parameter::AtMost(known) if *known == name));

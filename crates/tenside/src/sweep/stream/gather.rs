@@ -10,10 +10,11 @@ use super::summary::AxisSummary;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::closed::{Level, LevelKernel, Percents};
+use crate::sweep::closed::{Level, LevelKernel};
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Batch, Query};
+use crate::sweep::fill::{Batch, Percents};
+use crate::sweep::query::Query;
 use crate::sweep::review::Reviewing;
 use crate::sweep::table::measure_places;
 
@@ -27,7 +28,7 @@ enum Source {
     Measure(usize),
 }
 
-/// A comparison with what a batch holds: the value times the scale, rounded so that no float's answer changes.
+/// A comparison with what a batch holds: the value rounded so that no float's answer changes.
 #[derive(Clone, Copy, Debug)]
 struct Test {
     source: Source,
@@ -38,7 +39,6 @@ struct Test {
 /// What to gather, by places instead of names.
 pub(super) struct Plan {
     sources: Vec<Source>,
-    scales: Vec<f64>,
     tests: Vec<Test>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
@@ -69,7 +69,7 @@ pub(super) struct Gathered {
 }
 
 impl Plan {
-    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query, scales: (f64, &[f64])) -> Result<Self, Error> {
+    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
         let places = measure_places(narrow, query);
         let sources: Vec<Source> = narrow
             .columns()
@@ -82,19 +82,14 @@ impl Plan {
                 },
             )
             .collect();
-        let scale = |source: &Source| match source {
-            Source::Line(_) => scales.0,
-            Source::Measure(place) => scales.1[*place],
-        };
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
-            let bar = &condition.value * Exact::from(scale(&source) as i64);
             // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is
             // not below.
             let downwards = matches!(condition.comparison, Comparison::AtMost | Comparison::Over);
-            tests.push(Test { source, comparison: condition.comparison, bar: beside(&bar, downwards) });
+            tests.push(Test { source, comparison: condition.comparison, bar: beside(&condition.value, downwards) });
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
@@ -132,7 +127,6 @@ impl Plan {
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
         }
-        let scales = sources.iter().map(scale).collect();
         let codes = narrow
             .columns()
             .iter()
@@ -140,7 +134,6 @@ impl Plan {
         let without = codes.collect();
         Ok(Plan {
             sources,
-            scales,
             tests,
             best,
             front,
@@ -199,10 +192,7 @@ impl Plan {
 
     fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
         match self.sources[column] {
-            Source::Line(line) => match &batch.lines[line] {
-                Percents::Same(value) => *value,
-                Percents::Each(values) => values[row],
-            },
+            Source::Line(line) => batch.lines[line].at(row),
             Source::Measure(place) => batch.measures[place][row],
         }
     }
@@ -249,7 +239,7 @@ impl Plan {
             if !into.flags[place] {
                 continue;
             }
-            match into.reviewing.row(&self.narrow, review, batch, place) {
+            match into.reviewing.row(self.narrow.points(), review, batch, place) {
                 Ok(codes) => {
                     into.flags[place] =
                         codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0))
@@ -270,7 +260,7 @@ impl Plan {
     fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
         for ((column, _), histogram) in self.histograms.iter().zip(&mut into.histograms) {
             for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
-                histogram.take(self.raw(batch, *column, row) / self.scales[*column]);
+                histogram.take(self.raw(batch, *column, row));
             }
         }
         for (column, summaries) in self.summaries.iter().zip(&mut into.summaries) {
@@ -279,7 +269,7 @@ impl Plan {
                 let length = self.lengths[summary.axis] as u64;
                 for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
                     let place = (batch.first + row as u64) / after % length;
-                    summary.places[place as usize].take(self.raw(batch, *column, row) / self.scales[*column]);
+                    summary.places[place as usize].take(self.raw(batch, *column, row));
                 }
             }
         }

@@ -1,31 +1,9 @@
-//! What is single and what is in micelles at a concentration: of one mixture, and of many of the same surfactants.
+//! What is single and what is in micelles, of many mixtures of the same surfactants.
 
 use super::MixedMicelles;
-use super::solve::{above, at_onset};
+use super::solve::{InUse, in_use};
 use crate::number::Exact;
 use crate::reading::Dilution;
-
-/// Surfactants at a concentration of all together; concentrations in mmol/L.
-pub(crate) struct InUse {
-    /// The critical micelle concentration of the mixture.
-    pub(crate) cmc: f64,
-    /// Each one's, single.
-    pub(crate) single: Vec<f64>,
-    /// Each one's mole share of the micelles; nothing where there are none.
-    pub(crate) in_micelles: Option<Vec<f64>>,
-}
-
-/// Of mole shares, all above 0; nothing where no single kind of micelle is found.
-pub(super) fn in_use(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>], concentration: f64) -> Option<InUse> {
-    let onset = at_onset(shares, cmcs, interactions)?;
-    if concentration <= onset.total {
-        let single = shares.iter().map(|share| share * concentration).collect();
-        return Some(InUse { cmc: onset.total, single, in_micelles: None });
-    }
-    let found = above(shares, cmcs, interactions, &onset, concentration)?;
-    let single = (0..shares.len()).map(|place| found.micelles[place] * found.activities[place] * cmcs[place]).collect();
-    Some(InUse { cmc: onset.total, single, in_micelles: Some(found.micelles) })
-}
 
 impl MixedMicelles {
     /// Its surfactants in other parts: so many mmol of each in a gram of product, diluted with water by mass. What is

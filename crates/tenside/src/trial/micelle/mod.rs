@@ -39,7 +39,7 @@ use crate::bounds::Quantity;
 use crate::document::{check_name, shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, ToExact};
-use solve::{Solution, at_onset};
+use solve::{Solution, at_onset, in_use};
 
 /// One surfactant in a mixture.
 #[derive(Clone, Debug, PartialEq)]
@@ -253,7 +253,7 @@ impl MixedMicelles {
     }
 
     fn at_float(&self, concentration: f64) -> Result<Vec<Dispersed>, Error> {
-        let used = in_use::in_use(&self.shares, &self.cmcs, &self.interactions, concentration);
+        let used = in_use(&self.shares, &self.cmcs, &self.interactions, concentration);
         let used = used.ok_or_else(|| self.no_solution())?;
         let dispersed = |index: usize| Dispersed {
             name: self.names[index].clone(),

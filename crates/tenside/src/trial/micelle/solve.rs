@@ -140,13 +140,7 @@ pub(super) fn at_onset(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>]) 
 }
 
 /// Micelles at a concentration above that of the first.
-pub(super) fn above(
-    shares: &[f64],
-    cmcs: &[f64],
-    interactions: &[Vec<f64>],
-    onset: &Solution,
-    total: f64,
-) -> Option<Solution> {
+fn above(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>], onset: &Solution, total: f64) -> Option<Solution> {
     let ratio = (total / onset.total).ln();
     in_steps(onset, |part, from| {
         let to = if part == 1.0 { total } else { onset.total * (ratio * part).exp() };
@@ -154,4 +148,26 @@ pub(super) fn above(
         let start = Solution { held: from.held + (to - from.total) / 2.0, ..from.clone() };
         Mixture { shares, cmcs, interactions, strength: 1.0 }.newton(Unknown::Held(to), &start)
     })
+}
+
+/// Surfactants at a concentration of all together; concentrations in mmol/L.
+pub(crate) struct InUse {
+    /// The critical micelle concentration of the mixture.
+    pub(crate) cmc: f64,
+    /// Each one's, single.
+    pub(crate) single: Vec<f64>,
+    /// Each one's mole share of the micelles; nothing where there are none.
+    pub(crate) in_micelles: Option<Vec<f64>>,
+}
+
+/// Of mole shares, all above 0; nothing where no single kind of micelle is found.
+pub(super) fn in_use(shares: &[f64], cmcs: &[f64], interactions: &[Vec<f64>], concentration: f64) -> Option<InUse> {
+    let onset = at_onset(shares, cmcs, interactions)?;
+    if concentration <= onset.total {
+        let single = shares.iter().map(|share| share * concentration).collect();
+        return Some(InUse { cmc: onset.total, single, in_micelles: None });
+    }
+    let found = above(shares, cmcs, interactions, &onset, concentration)?;
+    let single = (0..shares.len()).map(|place| found.micelles[place] * found.activities[place] * cmcs[place]).collect();
+    Some(InUse { cmc: onset.total, single, in_micelles: Some(found.micelles) })
 }
