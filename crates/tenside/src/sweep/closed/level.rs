@@ -28,14 +28,14 @@ impl Level {
     /// The levels that this processor has, the widest last.
     #[must_use]
     pub fn available() -> Vec<Level> {
-        let mut levels = vec![Level::Portable];
         #[cfg(target_arch = "x86_64")]
-        {
+        let (wide, widest) = {
             let processor = fearless_simd::Level::new();
-            levels.extend(processor.as_avx2().map(|_| Level::Wide));
-            levels.extend(processor.as_avx512().map(|_| Level::Widest));
-        }
-        levels
+            (processor.as_avx2().map(|_| Level::Wide), processor.as_avx512().map(|_| Level::Widest))
+        };
+        #[cfg(not(target_arch = "x86_64"))]
+        let (wide, widest) = (None, None);
+        std::iter::once(Level::Portable).chain(wide).chain(widest).collect()
     }
 
     /// The widest level that this processor has.
