@@ -126,12 +126,14 @@ pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     if let Some(amount) = amount_in(line) {
         return (String::new(), Some(amount));
     }
+    let figure = |amount: &str| amount.starts_with(char::is_numeric);
     match (at_start(line), at_end(line)) {
         (None, Some((item, amount))) | (Some((item, amount)), None) => (item, Some(amount)),
         // "2 oz glycerin 99.5 %": what is weighed is no percentage, so that is a strength. "5 % polysorbate 20": what has
         // a unit is the amount.
         (Some((item, amount)), Some((_, strength)))
-            if (is_measured(&amount) && strength.contains('%')) || (has_unit(&amount) && !has_unit(&strength)) =>
+            if (is_measured(&amount) && strength.contains('%'))
+                || (figure(&amount) && has_unit(&amount) && !has_unit(&strength)) =>
         {
             (item, Some(amount))
         }
