@@ -126,10 +126,15 @@ pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     if let Some(amount) = amount_in(line) {
         return (String::new(), Some(amount));
     }
+    let figure = |amount: &str| amount.starts_with(char::is_numeric);
     match (at_start(line), at_end(line)) {
         (None, Some((item, amount))) | (Some((item, amount)), None) => (item, Some(amount)),
-        // "2 oz glycerin 99.5 %": what is weighed is no percentage, so that is a strength.
-        (Some((item, amount)), Some((_, strength))) if is_measured(&amount) && strength.contains('%') => {
+        // "2 oz glycerin 99.5 %": what is weighed is no percentage, so that is a strength. "5 % polysorbate 20": what has
+        // a unit is the amount.
+        (Some((item, amount)), Some((_, strength)))
+            if (is_measured(&amount) && strength.contains('%'))
+                || (figure(&amount) && has_unit(&amount) && !has_unit(&strength)) =>
+        {
             (item, Some(amount))
         }
         (Some(_), Some(_)) => (line.to_string(), None),
@@ -252,7 +257,8 @@ pub(super) fn has_two_amounts(item: &str) -> bool {
 pub(super) fn pieces(line: &str) -> Option<Vec<(Split, String)>> {
     let marked = [", ", ";", " + "].iter().map(|mark| line.split(mark).map(|piece| piece.trim().to_string()).collect());
     // Two lists side by side, parted by blanks.
-    let cells = if line.contains(['|', ';']) { Vec::new() } else { cells(line) };
+    let apart = (line.contains("  ") || line.contains('\t')) && !line.contains(['|', ';']);
+    let cells = if apart { cells(line) } else { Vec::new() };
     let side_by_side = [1, 2].map(|width| cells.chunks(width).map(|piece| piece.join(" ")).collect());
     marked.chain(side_by_side).find_map(|pieces: Vec<String>| {
         let read = pieces.into_iter().filter(|piece| !piece.is_empty());

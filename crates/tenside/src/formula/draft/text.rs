@@ -344,6 +344,8 @@ mod tests {
             ("polysorbate-20 5 %", "polysorbate-20", Some("5 %")),
             ("kaolin 1 000 g", "kaolin 1 000 g", None),
             ("2 oz glycerin 99.5 %", "glycerin 99.5 %", Some("2 oz")),
+            ("5 % polysorbate 20", "polysorbate 20", Some("5 %")),
+            ("2 g panthenol 75", "panthenol 75", Some("2 g")),
             ("10 g vegetable glycerin (86 %)", "vegetable glycerin (86 %)", Some("10 g")),
             ("Kaolin\t-12 %", "Kaolin", Some("-12 %")),
             ("Sodium benzoate . 1 g", "Sodium benzoate", Some("1 g")),
@@ -509,5 +511,10 @@ mod tests {
         let read = lines("SCI 60 %, capb 10 %, kaolin 30 %");
         let items: Vec<(&str, Option<&str>)> = read.iter().map(|line| (line.item(), line.amount())).collect();
         assert_eq!(items, [("SCI", Some("60 %")), ("capb", Some("10 %")), ("kaolin", Some("30 %"))]);
+        for (written, count) in
+            [("SCI  60 g    kaolin  30 g", 2), ("SCI 60 g\tkaolin 30 g", 2), ("glycerin 86 %  3 %", 1)]
+        {
+            assert_eq!(lines(written).len(), count, "{written}");
+        }
     }
 }
