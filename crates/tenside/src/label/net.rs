@@ -1,5 +1,5 @@
-//! The net content as a label states it, rounded down so that no more is promised than is there: a mass, or the volume of
-//! a liquid at 20 °C.
+//! The net content as a label states it, rounded down so that no more is promised than is there: a mass, or the volume
+//! of a liquid at 20 °C.
 //!
 //! Metric as it was given, in grams below 1 kg and in millilitres below 1 l. For the United States in ounces or fluid
 //! ounces with two decimals; from one pound or pint on also in pounds and ounces, or in the largest of quarts and pints

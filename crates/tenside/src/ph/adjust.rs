@@ -1,10 +1,10 @@
 //! Bringing a batch from a measured pH to a target, or into a range: the dose with its interval, in portions with a
 //! reading between.
 //!
-//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. The target
-//! of a range is the pH in it that is nearest to the reading, so that the dose is the least that leads into it and
-//! nothing from inside it. Of what is missing, half of the typical dose is added at a time, or the low end of the interval where that is more: as much
-//! as the trial shows not to be too much.
+//! `dose = (g(target) - g(reading)) * batch / sample`, with `g` the grams of the trial titration over its pH. The
+//! target of a range is the pH in it that is nearest to the reading, so that the dose is the least that leads into it,
+//! and nothing from inside it. Of what is missing, half of the typical dose is added at a time, or the low end of the
+//! interval where that is more: as much as the trial shows not to be too much.
 
 use rust_decimal::Decimal;
 
