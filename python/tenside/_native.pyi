@@ -12173,7 +12173,7 @@ class SweepTable:
     >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
     >>> table.column("line.kaolin")
-    [33.3333, 27.0834, 21.5686]
+    [33.333333333333336, 27.083333333333332, 21.568627450980394]
     """
     def __arrow_c_schema__(self, /) -> "object":
         """

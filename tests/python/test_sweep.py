@@ -69,16 +69,11 @@ def test_every_determined_point_against_numpy():
     assert 5_000 < feasible.sum() < len(frame) - 5_000
     assert np.array_equal(frame["feasible"].to_numpy(), feasible)
     for line, percent in percents.items():
-        shown = frame[f"line.{line}"].to_numpy()[feasible]
-        # Half of 0.0001 % for each rounded line; kaolin takes the rest of three.
-        bound = 1.51e-4 if line == "kaolin" else 0.501e-4
-        assert np.abs(shown - percent[feasible]).max() <= bound
+        assert np.abs(frame[f"line.{line}"].to_numpy()[feasible] - percent[feasible]).max() < 1e-11
         assert frame[f"line.{line}"].null_count() == (~feasible).sum()
-    assert np.abs(frame["water"].to_numpy()[feasible] - water[feasible]).max() < 2e-4
-    assert np.abs(frame["cost"].to_numpy()[feasible] - cost[feasible]).max() < 2e-4
+    assert np.abs(frame["water"].to_numpy()[feasible] - water[feasible]).max() < 1e-11
+    assert np.abs(frame["cost"].to_numpy()[feasible] - cost[feasible]).max() < 1e-11
     assert np.array_equal(frame["cost"].to_numpy()[feasible], frame["objective"].to_numpy()[feasible])
-    whole = sum(np.rint(frame[f"line.{line}"].to_numpy()[feasible] * 10_000).astype(np.int64) for line in percents)
-    assert (whole == 1_000_000).all()
 
 
 @pytest.mark.parametrize("brief", [bar, free_bar])
@@ -103,23 +98,24 @@ def test_rows_agree_with_solving_them_alone(brief):
             continue
         assert cells["conflict"] is None
         for line, exact in outcome.exact.items():
-            assert abs(cells[f"line.{line}"] - float(exact)) <= 3e-4
+            assert cells[f"line.{line}"] == float(exact)
         for line, percent in outcome.formula.percentages.items():
             assert abs(cells[f"line.{line}"] - float(percent)) <= 4e-4
-        assert cells["objective"] == pytest.approx(float(outcome.objective), abs=3e-4)
+        assert cells["objective"] == float(outcome.objective)
     assert seen == {True, False}
 
 
 def test_what_is_swept_keeps_the_name_that_it_was_given():
     brief = bar().require(m.water, at_most=9, name="cap")
     table = brief.sweep(td.axis("at-most.cap", [0.5, 9]))
-    assert table.read_conflict(table.column("conflict")[0]) == ["cap (at most the value swept)"]
+    assert "cap (at most the value swept)" in table.read_conflict(table.column("conflict")[0])
 
 
 def test_codes_are_read_in_words():
     table = bar().sweep(td.axis("at-most.water", [0.5, 9]))
     assert table.column("feasible") == [False, True]
-    assert table.read_conflict(table.column("conflict")[0]) == ["water at most the value swept"]
+    named = table.read_conflict(table.column("conflict")[0])
+    assert len(named) == len(table.outcome(0).members) and "water at most the value swept" in named
     edge = free_bar().sweep(td.axis("wash.capb-30", [1]))
     assert edge.read_binding(edge.column("binding")[0]) == ["cetyl-alcohol at its lowest"]
 
@@ -159,7 +155,7 @@ def test_what_a_table_says_of_itself():
     assert schema.field("line.kaolin").metadata == {b"unit": b"% w/w"}
     assert schema.field("cost").metadata == {b"unit": b"EUR per kg"}
     assert not schema.field("axis.wash.capb-30").nullable and schema.field("line.kaolin").nullable
-    assert b"half-way to even" in schema.metadata[b"tenside.exactness"]
+    assert b"to the nearest double" in schema.metadata[b"tenside.exactness"]
     assert "active matter, finished at 2 % residual moisture" in table.columns
     assert table.sweep.units[table.columns.index("solids")] == "%"
     assert pyarrow.schema(table) == schema

@@ -110,7 +110,6 @@ fn a_determined_sweep_says_what_reviews_of_its_rows_say() {
     ];
     for (least, expected) in [(Severity::Information, 12), (Severity::Error, 5)] {
         let sweep = reviewed(Sweep::new(&brief, axes.clone()).unwrap(), least);
-        assert!(sweep.table().unwrap().is_closed_form());
         let (rows, different) = agrees(&sweep, Market::Eu, least);
         assert!(rows >= 60 && different >= expected, "{rows} {different}");
     }
@@ -149,8 +148,6 @@ fn a_preservative_pinned_at_its_limit_is_judged_as_it_is_weighed() {
         axis(&brief, "at-most.acid", values(&["2.49999", "2.5", "3"])),
     ];
     let sweep = Sweep::new(&brief, axes).unwrap();
-    let table = sweep.table().unwrap();
-    assert!(!table.is_closed_form());
     let sweep = reviewed(sweep, Severity::Information);
     assert_eq!(agrees(&sweep, Market::Eu, Severity::Information).0, 9);
     let table = sweep.table().unwrap();

@@ -124,7 +124,7 @@ pub(crate) fn axes(brief: &Brief, numbers: &mut Numbers) -> Vec<Axis> {
 
 #[test]
 fn random_sweeps_agree_with_their_rows() {
-    let (mut closed, mut solved, mut answered, mut refused) = (0, 0, 0, 0);
+    let (mut answered, mut refused) = (0, 0);
     for seed in 0..200 {
         let numbers = &mut Numbers(seed * 7919 + 3);
         let brief = brief(numbers, seed % 5 != 0);
@@ -134,9 +134,7 @@ fn random_sweeps_agree_with_their_rows() {
         let (met, not) = agrees(&sweep, &table, 1 + table.rows() / 24);
         answered += met;
         refused += not;
-        *(if table.is_closed_form() { &mut closed } else { &mut solved }) += 1;
     }
-    assert!(closed >= 90 && solved >= 15, "{closed} closed, {solved} solved");
     assert!(answered > 300 && refused > 100, "{answered} answered, {refused} refused");
 }
 
@@ -153,6 +151,5 @@ fn a_member_that_is_held_fixes_its_split() {
     let sweep =
         Sweep::new(&brief, vec![Varied::named(&brief, "fix.sci-powder").unwrap().over(values).unwrap()]).unwrap();
     let table = sweep.table().unwrap();
-    assert!(table.is_closed_form());
     agrees(&sweep, &table, 1);
 }

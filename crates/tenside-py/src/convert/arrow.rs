@@ -83,7 +83,7 @@ where
 
 /// The table's arrays as one record batch, without copying them.
 pub(crate) fn batch(table: Table, pool: &Pool) -> Outcome<RecordBatch> {
-    let (rows, is_closed) = (table.rows(), table.is_closed_form());
+    let rows = table.rows();
     let sweep = table.sweep().clone();
     let (cells, feasible) = table.into_parts();
     let most = cells.len();
@@ -117,11 +117,11 @@ pub(crate) fn batch(table: Table, pool: &Pool) -> Outcome<RecordBatch> {
         })
     });
     let arrays = arrays.collect::<Result<Vec<_>, _>>().map_err(failed)?;
-    RecordBatch::try_new(Arc::new(schema(&sweep, &arrays, is_closed)), arrays).map_err(failed)
+    RecordBatch::try_new(Arc::new(schema(&sweep, &arrays)), arrays).map_err(failed)
 }
 
 /// Names, types, units; what the bits of codes stand for, and how exact the numbers are.
-fn schema(sweep: &Sweep, arrays: &[ArrayRef], is_closed: bool) -> Schema {
+fn schema(sweep: &Sweep, arrays: &[ArrayRef]) -> Schema {
     let fields = sweep.names().iter().zip(sweep.units()).zip(arrays).map(|((name, unit), array)| {
         let nullable = !matches!(array.data_type(), DataType::Boolean) && !name.starts_with("axis.");
         let unit = if unit.is_empty() { HashMap::new() } else { HashMap::from([("unit".to_string(), unit)]) };
@@ -132,7 +132,7 @@ fn schema(sweep: &Sweep, arrays: &[ArrayRef], is_closed: bool) -> Schema {
         ("title", sweep.brief().title().to_string()),
         ("binding", list(sweep.binding_legend().words())),
         ("conflict", list(sweep.conflict_legend().words())),
-        ("exactness", tenside::sweep::exactness(is_closed).to_string()),
+        ("exactness", tenside::sweep::EXACTNESS.to_string()),
     ];
     let of_review = [("findings", sweep.findings_legend()), ("use-levels", sweep.use_levels_legend())];
     let of_review = of_review.into_iter().filter_map(|(key, legend)| Some((key, list(legend?.words()))));

@@ -35,7 +35,7 @@ use crate::trial::micelle::MixedMicelles;
 /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
 /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))
 /// >>> table.column("line.kaolin")
-/// [33.3333, 27.0834, 21.5686]
+/// [33.333333333333336, 27.083333333333332, 21.568627450980394]
 #[pyclass(frozen, module = "tenside.sweep")]
 pub(crate) struct SweepTable {
     sweep: Py<Sweep>,

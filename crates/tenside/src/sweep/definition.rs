@@ -47,7 +47,7 @@ use crate::watch::{Watch, Watched};
 /// let row = 33;
 /// let answer = sweep.answer(row)?;
 /// let kaolin = table.numbers("line.kaolin")?.get(33).unwrap();
-/// assert!((answer.exact_percent("kaolin").unwrap().to_f64() - kaolin).abs() < 2e-4);
+/// assert_eq!(answer.exact_percent("kaolin").unwrap().to_f64(), kaolin);
 /// # Ok::<(), tenside::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]

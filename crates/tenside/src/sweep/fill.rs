@@ -12,6 +12,7 @@ pub(super) enum Percents {
 }
 
 impl Percents {
+    #[inline]
     pub(super) fn at(&self, place: usize) -> f64 {
         match self {
             Percents::Same(percent) => *percent,
@@ -20,16 +21,13 @@ impl Percents {
     }
 }
 
-/// Some consecutive rows, column by column.
+/// Some consecutive rows, column by column: numbers are the `f64` nearest to the exact ones.
 pub(super) struct Batch<'a> {
     pub(super) first: u64,
     pub(super) count: usize,
-    /// Percentages, over `line_scale`.
     pub(super) lines: &'a [Percents],
-    pub(super) line_scale: f64,
-    /// Measures, each over its scale; after them the objective's value where it is no measure.
+    /// Measures; after them the objective's value where it is no measure.
     pub(super) measures: &'a [Vec<f64>],
-    pub(super) scales: &'a [f64],
     pub(super) missing: &'a [Vec<bool>],
     pub(super) feasible: &'a [bool],
     pub(super) binding: &'a [u64],
@@ -41,10 +39,6 @@ pub(super) trait Fill: Sync {
     /// Hands every batch of the rows to `each`, in order; stops early where `each` says so, and gives false then.
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error>;
 
-    /// What the percentages and each measure are multiples of.
-    fn scales(&self) -> (f64, &[f64]);
-
-    /// True where percentages are whole ppm of determined formulas, false where they are the exact solution to the
-    /// nearest float.
-    fn is_closed(&self) -> bool;
+    /// True where a chunk takes less time than asking a watcher.
+    fn is_quick(&self) -> bool;
 }

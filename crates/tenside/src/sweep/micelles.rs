@@ -82,7 +82,7 @@ impl SweptMicelles {
         let places = points.places(batch.first + place as u64);
         let mut moles = vec![0.0; self.mixture.names().len()];
         for (line, percents) in self.lines.iter().zip(batch.lines) {
-            let percent = percents.at(place) / batch.line_scale;
+            let percent = percents.at(place);
             if percent == 0.0 {
                 continue;
             }

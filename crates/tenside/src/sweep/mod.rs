@@ -6,16 +6,15 @@
 //! every point is an optimum; along numbers the same basis often holds for many (a critical region), and there its
 //! percentages are such quotients too, else every point is solved. Which it is need not be known: columns are the same.
 //!
-//! What is stated about errors: lines of a determined sweep are whole ppm, each the exact percentage rounded half-way
-//! to even, but for the absorber (q.s.), which takes what is left of 1 000 000; measures are those of these
-//! percentages. Lines and measures of a solved sweep are the exact solution to the nearest `f64`. Feasibility and codes
-//! are exact in both.
+//! What is stated about errors: lines and measures are the exact solution to the nearest `f64`; feasibility and codes
+//! are exact. So a row says the same whichever engine filled it. Whole ppm are those of the formula that
+//! [`Sweep::answer`] gives.
 //!
 //! # Why
-//! - In a determined sweep `conflict` names the limits that the one solution of the equations breaks; in a solved
-//!   one, an irreducible conflict. Both are reasons; neither is the only one. Codes are sets of limits, one bit
-//!   each, not numbers of a list in order of appearance: parts of a sweep then agree without talking. More than 64
-//!   limits have no code column.
+//! - `conflict` names the members of the conflict that [`Sweep::outcome`] gives, an irreducible one, though not the only
+//!   one. The closed form knows only that a row has no formula; what conflicts there is worked out where that column is
+//!   asked for, once for a region of such rows. Codes are sets of limits, one bit each, not numbers of a list in order
+//!   of appearance: parts of a sweep then agree without talking. More than 64 limits have no code column.
 //! - Large columns have pages of their own (`sweep/array.rs`, by `memmap2`, which is memory and no file): first
 //!   touching a hundred megabytes in small pages takes longer than working them out. A `Spare` keeps the memory of
 //!   a table that is no longer needed.
@@ -28,6 +27,7 @@ mod array;
 mod axis;
 mod closed;
 mod column;
+mod conflicts;
 mod definition;
 mod engine;
 mod fill;
@@ -44,6 +44,8 @@ mod solved;
 mod spelling;
 mod stream;
 mod table;
+#[cfg(test)]
+mod tests;
 mod unknown;
 mod values;
 mod writing;
@@ -62,5 +64,5 @@ pub use spelling::Varied;
 pub use stream::{
     AxisSummary, Bins, Comparison, Condition, Histogram, Kept, PlaceSummary, Stream, StreamPart, StreamResult, front_of,
 };
-pub use table::{Cells, GIB_ALLOWED, Held, Numbers, Table, exactness};
+pub use table::{Cells, EXACTNESS, GIB_ALLOWED, Held, Numbers, Table};
 pub use values::Values;

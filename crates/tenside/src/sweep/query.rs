@@ -14,8 +14,12 @@ pub(super) struct Query {
     pub(super) measures: Vec<(Measure, Basis)>,
     /// Which of the measures is the objective's value; past the last where the objective is no measure.
     pub(super) objective: Option<usize>,
-    /// Whether what binds and what conflicts is wanted.
-    pub(super) codes: bool,
+    /// Whether lines are wanted.
+    pub(super) lines: bool,
+    /// Whether what binds is wanted.
+    pub(super) binding: bool,
+    /// Whether what conflicts is wanted.
+    pub(super) conflict: bool,
     pub(super) level: Level,
     /// The lines that make each measure unknown.
     pub(super) unknown: Vec<Vec<Unknown>>,
@@ -31,8 +35,15 @@ impl Query {
                 _ => None,
             })
             .collect();
-        let codes = sweep.columns().iter().any(|column| matches!(column, Column::Binding | Column::Conflict));
-        let mut query = Query { measures, objective: None, codes, level, unknown: Vec::new() };
+        let mut query = Query {
+            measures,
+            objective: None,
+            lines: sweep.columns().iter().any(Column::reads_lines),
+            binding: sweep.columns().contains(&Column::Binding),
+            conflict: sweep.columns().contains(&Column::Conflict),
+            level,
+            unknown: Vec::new(),
+        };
         if sweep.columns().contains(&Column::Objective) {
             match sweep.brief().objective() {
                 Some(Objective::Measure { measure, basis, .. }) => {
@@ -51,7 +62,21 @@ impl Query {
             .iter()
             .map(|(measure, basis)| Unknown::of(sweep.points(), measure, basis))
             .collect::<Result<_, Error>>()?;
+        query.lines |= query.may_be_unknown();
         Ok(query)
+    }
+
+    /// What conflicts, and nothing else.
+    pub(super) fn conflict_alone(&self) -> Self {
+        Query {
+            measures: Vec::new(),
+            objective: None,
+            lines: false,
+            binding: false,
+            conflict: true,
+            level: self.level,
+            unknown: Vec::new(),
+        }
     }
 
     /// True if some cell could be unknown, which is told from the lines.

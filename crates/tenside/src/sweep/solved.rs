@@ -3,7 +3,6 @@
 use std::ops::Range;
 
 use super::axis::Axis;
-use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Percents};
 use super::legend::Legend;
@@ -25,8 +24,6 @@ pub(super) struct Solved<'a> {
     query: Query,
     /// The weights of the measures where no axis changes them.
     weights: Option<Vec<Weights>>,
-    /// Its numbers are the values themselves.
-    scales: Vec<f64>,
 }
 
 /// One point, in words of the sweep.
@@ -48,7 +45,7 @@ impl<'a> Solved<'a> {
         } else {
             Some(weights(sweep, sweep.brief(), 0, &query.measures)?)
         };
-        Ok(Solved { sweep, query: query.clone(), weights, scales: vec![1.0; query.measures.len() + 1] })
+        Ok(Solved { sweep, query: query.clone(), weights })
     }
 
     pub(super) fn query(&self) -> &Query {
@@ -98,7 +95,6 @@ pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Res
 impl Fill for Solved<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let lines = self.sweep.brief().lines().len();
-        let wants_lines = self.query.may_be_unknown() || self.sweep.columns().iter().any(Column::reads_lines);
         let count = self.query.measures.len() + usize::from(self.query.objective == Some(self.query.measures.len()));
         let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
         let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);
@@ -112,7 +108,7 @@ impl Fill for Solved<'_> {
                 (feasible[place], binding[place], conflict[place]) =
                     (point.percents.is_some(), point.binding, point.conflict);
                 let Some(values) = point.percents else { continue };
-                if wants_lines {
+                if self.query.lines {
                     for (line, value) in percents.iter_mut().zip(&values) {
                         if let Percents::Each(line) = line {
                             line[place] = value.to_f64();
@@ -153,9 +149,7 @@ impl Fill for Solved<'_> {
                 first,
                 count: batch,
                 lines: &percents,
-                line_scale: 1.0,
                 measures: &measures,
-                scales: &self.scales,
                 missing: &missing,
                 feasible: &feasible,
                 binding: &binding,
@@ -169,11 +163,7 @@ impl Fill for Solved<'_> {
         Ok(true)
     }
 
-    fn scales(&self) -> (f64, &[f64]) {
-        (1.0, &self.scales)
-    }
-
-    fn is_closed(&self) -> bool {
+    fn is_quick(&self) -> bool {
         false
     }
 }

@@ -49,15 +49,8 @@ pub enum Cells {
 }
 
 /// How exact the numbers of a table are, in words.
-#[must_use]
-pub fn exactness(is_closed_form: bool) -> &'static str {
-    if is_closed_form {
-        "lines are whole 0.0001 %, each the exact percentage rounded half-way to even, but for the line that fills to \
-         100, which takes the rest; measures are those of these percentages; feasibility and codes are exact"
-    } else {
-        "lines and measures are the exact solution to the nearest double; feasibility and codes are exact"
-    }
-}
+pub const EXACTNESS: &str =
+    "lines and measures are the exact solution to the nearest double; feasibility and codes are exact";
 
 /// A sweep worked out.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,7 +60,6 @@ pub struct Table {
     feasible: Vec<u8>,
     feasible_rows: usize,
     cells: Vec<Cells>,
-    is_closed: bool,
 }
 
 impl Sweep {
@@ -239,9 +231,8 @@ impl Sweep {
             })
             .collect();
         let feasible_rows = counts?.into_iter().sum();
-        let is_closed = filler.is_closed();
         drop(filler);
-        Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells, is_closed })
+        Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
     }
 
     /// What an axis column says at each place of its axis; nothing for other columns.
@@ -337,13 +328,6 @@ impl Table {
     #[must_use]
     pub fn feasible_bits(&self) -> &[u8] {
         &self.feasible
-    }
-
-    /// True where the lines are whole ppm of a determined brief, false where they are the nearest floats to the exact
-    /// solution.
-    #[must_use]
-    pub fn is_closed_form(&self) -> bool {
-        self.is_closed
     }
 
     /// The columns, in the order of the sweep's.

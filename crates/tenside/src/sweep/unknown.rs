@@ -72,11 +72,7 @@ impl Fill for Masked<'_> {
         })
     }
 
-    fn scales(&self) -> (f64, &[f64]) {
-        self.filler.scales()
-    }
-
-    fn is_closed(&self) -> bool {
-        self.filler.is_closed()
+    fn is_quick(&self) -> bool {
+        self.filler.is_quick()
     }
 }

@@ -79,8 +79,8 @@ impl Writer<'_> {
                         false
                     });
                 }
-                // A closed form is done with a chunk before anybody could ask.
-                filler.is_closed() || watched.go_on(batch.count as u64)
+                // A quick one is done with a chunk before anybody could ask.
+                filler.is_quick() || watched.go_on(batch.count as u64)
             })
         };
         let done = match chosen {
@@ -96,7 +96,7 @@ impl Writer<'_> {
         if let Some(error) = failed {
             return Err(error);
         }
-        let go_on = done && (!filler.is_closed() || review.is_some() || watched.go_on(chosen.len()));
+        let go_on = done && (!filler.is_quick() || review.is_some() || watched.go_on(chosen.len()));
         if go_on { Ok(feasible) } else { Err(stopped()) }
     }
 
@@ -203,19 +203,16 @@ impl LevelKernel for Copying<'_, '_, '_> {
                     values[at..at + count].fill(0.0)
                 }
                 (Column::Line(line), Slot::Numbers(values, _)) => {
-                    percents(&batch.lines[*line], batch.line_scale, &mut values[at..at + count])
+                    let values = &mut values[at..at + count];
+                    match &batch.lines[*line] {
+                        Percents::Same(percent) => values.fill(*percent),
+                        Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                    }
                 }
                 (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
                     let measure = writer.measures[place];
-                    let (scale, raw) = (batch.scales[measure], &batch.measures[measure][..count]);
                     let values = &mut values[at..at + count];
-                    if scale == 1.0 {
-                        values.copy_from_slice(raw);
-                    } else {
-                        for (value, raw) in values.iter_mut().zip(raw) {
-                            *value = raw / scale;
-                        }
-                    }
+                    values.copy_from_slice(&batch.measures[measure][..count]);
                     if let Some(bits) = bits {
                         let missing = &batch.missing[measure][..count];
                         set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
@@ -256,24 +253,6 @@ fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
                 codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 })
             }
             _ => {}
-        }
-    }
-}
-
-/// A ten-thousandth in two parts: a whole number below 2^21 times the first is exact, and the sum of both products
-/// rounds to the float nearest to the decimal, as a division would, only faster. A test goes through every ppm.
-const FIRST_PART: f64 = 9.999999997489795e-5;
-const SECOND_PART: f64 = 2.510205376893282e-14;
-
-#[inline(always)]
-fn percents(line: &Percents, scale: f64, out: &mut [f64]) {
-    match line {
-        Percents::Same(ppm) => out.fill(ppm / scale),
-        Percents::Each(ppm) if scale == 1.0 => out.copy_from_slice(&ppm[..out.len()]),
-        Percents::Each(ppm) => {
-            for (out, ppm) in out.iter_mut().zip(ppm) {
-                *out = ppm * FIRST_PART + ppm * SECOND_PART;
-            }
         }
     }
 }
@@ -325,14 +304,6 @@ fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = b
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn every_ppm_is_the_float_nearest_to_its_percentage() {
-        let ppm: Vec<f64> = (0..=1_000_000).map(f64::from).collect();
-        let mut shown = vec![0.0; ppm.len()];
-        percents(&Percents::Each(ppm.clone()), 10_000.0, &mut shown);
-        assert!(ppm.iter().zip(&shown).all(|(ppm, shown)| ppm / 10_000.0 == *shown));
-    }
 
     #[test]
     fn bits_are_set_wherever_a_run_begins() {

@@ -51,7 +51,7 @@ pub(super) struct MeasureForm {
     /// What the numerator is divided by.
     pub(super) denominator: Vec<Polynomial>,
     /// Water as charged less what the basis keeps: below 0 there is no value.
-    pub(super) water: Option<Vec<Exact>>,
+    pub(super) water: Option<Vec<Polynomial>>,
 }
 
 /// The closed form.
@@ -384,7 +384,7 @@ fn measure_form(
         Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
         Basis::Finished(moisture) => {
             let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
-            Some(water.iter().map(|weight| weight - moisture).collect())
+            Some(water.iter().map(|weight| variables.constant(&(weight - moisture))).collect())
         }
     };
     Ok(Some(MeasureForm { numerator: swept.0, denominator: swept.1, water }))

@@ -2,29 +2,29 @@
 //!
 //! # Why
 //! - Where a brief has as many equations as unknowns (a split is one unknown), Cramer's rule gives every percentage
-//!   as a quotient of polynomials in what axes turn. The arithmetic is whole numbers in `f64`: bounds of every
-//!   polynomial over the axes decide what is exact (proof notes in `closed/form.rs`, `closed/kernel.rs`); where
-//!   numbers are too long the error is bounded and doubtful points are settled in exact arithmetic. Feasibility is
-//!   judged by exact polynomials, never by rounded percentages. Division is by a product with the inverse unless a
-//!   quotient in the block is near half-way.
-//! - The one rounding rule is that of formulas: half-way to even, the q.s. line takes the rest.
+//!   as a quotient of polynomials in what axes turn, and every measure is one too. The arithmetic is whole numbers in
+//!   `f64`: bounds of every polynomial over the axes decide what is exact (proof notes in `closed/form.rs`,
+//!   `closed/kernel.rs`), and what is not is settled in exact arithmetic. Where cells are, an engine that works them
+//!   out to twice the length takes the sweep if it can.
 
 mod determined;
 mod form;
 mod kernel;
 mod level;
 mod polynomial;
+#[cfg(test)]
+mod tests;
 mod variables;
-mod weights;
 
 use std::ops::Range;
 
 pub use level::Level;
 pub(in crate::sweep) use level::LevelKernel;
 
-use determined::{Determined, LineForm, determine};
+use determined::{Check, Determined, LineForm, determine};
 use form::Inner;
-use kernel::{BLOCK, ExactPoint, Kernel, Work, exactly};
+use kernel::{BLOCK, Kernel, Work};
+use polynomial::Polynomial;
 use variables::Variables;
 
 use super::axis::Axis;
@@ -33,17 +33,15 @@ use super::fill::{Batch, Fill, Percents};
 use super::points::turned;
 use super::query::Query;
 use super::solved::{solve_row, swept_basis};
-use crate::brief::{Objective, Parameter, Role};
+use crate::brief::{Objective, Parameter};
 use crate::error::Error;
 use crate::measure::Content;
-use crate::number::{Exact, HalfWay, Ppm, apportion_to};
+use crate::number::Exact;
 
 /// Points of the inner axes that are worked in one go, at least where the sweep has as many.
 const INNER: usize = 2048;
 /// The most combinations of raw materials, moistures and the like, each of which has a closed form of its own.
 const MOST_FORMS: usize = 4096;
-
-const PPM_PER_PERCENT: f64 = 10_000.0;
 
 /// One closed form.
 struct Plan {
@@ -61,7 +59,6 @@ pub(super) struct Closed<'a> {
     stepped: Vec<usize>,
     inner_points: usize,
     plans: Vec<Plan>,
-    scales: Vec<f64>,
 }
 
 impl<'a> Closed<'a> {
@@ -109,73 +106,72 @@ impl<'a> Closed<'a> {
                 .map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?)))
                 .collect::<Result<Vec<_>, Error>>()?;
             let Some(form) = determine(&brief, axes, &variables, &measures)? else { return Ok(None) };
-            let absorber = absorber(sweep, &form, &variables, &lengths);
-            let legends = (sweep.binding_legend(), sweep.conflict_legend());
-            let kernel =
-                Kernel::new(&form, &variables, &lengths, Inner::new(first_inner, inner_points), legends, absorber);
+            let inner = Inner::new(first_inner, inner_points);
+            let kernel = Kernel::new(&form, &variables, &lengths, inner, sweep.binding_legend(), query.lines);
             plans.push(Plan { form, kernel });
         }
-        // One scale for a measure in all forms, else its values themselves.
-        let mut scales: Vec<f64> = plans
-            .first()
-            .map_or_else(Vec::new, |plan| plan.kernel.measures.iter().map(|measure| measure.scale).collect());
-        for plan in &plans {
-            for (scale, measure) in scales.iter_mut().zip(&plan.kernel.measures) {
-                if *scale != measure.scale {
-                    *scale = 1.0;
-                }
-            }
-        }
-        Ok(Some(Closed { sweep, query: query.clone(), variables, lengths, stepped, inner_points, plans, scales }))
+        Ok(Some(Closed { sweep, query: query.clone(), variables, lengths, stepped, inner_points, plans }))
     }
 
-    /// Settles points that the kernel could not: their percentages by the one rounding rule from the exact ones.
+    /// True where no cell needs exact arithmetic.
+    pub(super) fn is_short(&self) -> bool {
+        self.plans.iter().all(|plan| plan.kernel.is_short)
+    }
+
+    /// Settles the points that the kernel left to exact arithmetic.
     #[cold]
     fn settle(&self, plan: &Plan, first: u64, work: &mut Work) -> Result<(), Error> {
-        let doubtful = std::mem::take(&mut work.doubtful);
-        for &point in &doubtful {
+        for point in std::mem::take(&mut work.doubtful) {
             let row = first + point as u64;
             let values = self.variables.at(&self.sweep.places(row));
-            let legends = (self.sweep.binding_legend(), self.sweep.conflict_legend());
-            let settled = match exactly(&plan.form, &values, legends) {
-                Some(settled) => settled,
+            let (percents, binding) = match self.exactly(&plan.form, &values) {
+                Some(found) => found,
                 None => {
                     let (_, solved) = solve_row(self.sweep, row)?;
-                    let feasible = solved.percents.is_some();
-                    let percents = solved.percents.unwrap_or_else(|| vec![Exact::ZERO; plan.form.lines.len()]);
-                    ExactPoint { percents, feasible, binding: solved.binding, conflict: solved.conflict }
+                    (solved.percents, solved.binding)
                 }
             };
-            (work.feasible[point], work.binding[point], work.conflict[point]) =
-                (settled.feasible, settled.binding, settled.conflict);
-            for (line, parts) in work.lines.iter_mut().zip(parts(&settled, plan.kernel.absorber)) {
+            (work.feasible[point], work.binding[point]) = (percents.is_some(), binding);
+            let Some(percents) = percents else { continue };
+            for (line, percent) in work.lines.iter_mut().zip(&percents) {
                 if let Percents::Each(line) = line {
-                    line[point] = parts;
+                    line[point] = percent.to_f64();
                 }
             }
+            let weighed = |weights: &[Polynomial]| -> Exact {
+                weights.iter().zip(&percents).map(|(weight, percent)| weight.at(&values) * percent).sum()
+            };
+            let columns = work.measures.iter_mut().zip(&mut work.missing);
+            for (measure, (cells, missing)) in plan.form.measures.iter().zip(columns) {
+                let is_short_of_water = measure.water.as_ref().is_some_and(|water| weighed(water).is_negative());
+                let value = weighed(&measure.numerator).checked_div(&weighed(&measure.denominator));
+                let value = value.filter(|_| !is_short_of_water);
+                (cells[point], missing[point]) = (value.as_ref().map_or(0.0, Exact::to_f64), value.is_none());
+            }
         }
-        work.doubtful = doubtful;
         Ok(())
     }
-}
 
-/// Whole ppm that sum to a million; where the absorber has too little, the largest line gives the rest.
-fn parts(point: &ExactPoint, absorber: usize) -> Vec<f64> {
-    if !point.feasible {
-        return vec![0.0; point.percents.len()];
+    /// A point's exact percentages, if it has a formula, and what binds; nothing where the equations do not determine
+    /// them.
+    fn exactly(&self, form: &Determined, values: &[Exact]) -> Option<(Option<Vec<Exact>>, u64)> {
+        let denominator = form.denominator.at(values);
+        let inverse = denominator.reciprocal()?;
+        let mut binding = 0;
+        for Check { limit, form, is_given } in &form.checks {
+            let value = form.at(values);
+            let value = if *is_given || denominator.is_positive() { value } else { -value };
+            if value.is_negative() {
+                return Some((None, 0));
+            }
+            binding |= if value.is_zero() { self.sweep.binding_legend().bit(*limit) } else { 0 };
+        }
+        let percent = |line: &LineForm| match line {
+            LineForm::Given(value) => value.at(values),
+            LineForm::Quotient(numerator) => numerator.at(values) * &inverse,
+        };
+        Some((Some(form.lines.iter().map(percent).collect()), binding))
     }
-    let shares: Vec<Exact> = point.percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
-    let largest = (0..shares.len())
-        .max_by(|left, right| shares[*left].cmp(&shares[*right]).then(right.cmp(left)))
-        .unwrap_or(absorber);
-    let whole = i64::from(Ppm::WHOLE.parts());
-    let rounded = apportion_to(&shares, whole, absorber).or_else(|_| apportion_to(&shares, whole, largest));
-    let nearest = |share: &Exact| share.round_i64(HalfWay::ToEven).unwrap_or(0);
-    rounded
-        .map_or_else(|_| shares.iter().map(nearest).collect(), |rounded| rounded.units)
-        .into_iter()
-        .map(|units| units as f64)
-        .collect()
 }
 
 /// True where an axis turns a number that stands to the first power in the equations; others take a closed form for
@@ -190,22 +186,6 @@ pub(in crate::sweep) fn turns_numbers(sweep: &Sweep, axis: &Axis) -> bool {
         Axis::Parameter(Parameter::Price(_), _) => !requirements().any(|known| known.measure().counts(&Content::Cost)),
         Axis::Parameter(..) | Axis::Share { .. } | Axis::Lattice { .. } => true,
     }
-}
-
-/// The line that takes what is left to 100: the q.s. line, else the free line that is largest at the middle of the
-/// axes.
-fn absorber(sweep: &Sweep, form: &Determined, variables: &Variables, lengths: &[usize]) -> usize {
-    if let Some(line) = sweep.brief().lines().iter().position(|line| line.role() == &Role::Qs) {
-        return line;
-    }
-    let middle: Vec<usize> = lengths.iter().map(|length| length / 2).collect();
-    let values = variables.at(&middle);
-    let percent = |line: &LineForm| match line {
-        LineForm::Given(_) => Exact::from(-1),
-        LineForm::Quotient(numerator) => numerator.at(&values).abs(),
-    };
-    let percents: Vec<Exact> = form.lines.iter().map(percent).collect();
-    (0..percents.len()).max_by(|left, right| percents[*left].cmp(&percents[*right]).then(right.cmp(left))).unwrap_or(0)
 }
 
 impl Fill for Closed<'_> {
@@ -225,29 +205,21 @@ impl Fill for Closed<'_> {
                 plan.kernel.turn(&self.variables, &places, work);
                 turned = Some(outer);
             }
-            self.query.level.run(PercentsOf { kernel: &plan.kernel, start, count, codes: self.query.codes, work });
+            let binding = self.query.binding;
+            self.query.level.run(Filling { kernel: &plan.kernel, start, count, binding, work });
             if !work.doubtful.is_empty() {
                 self.settle(plan, first, work)?;
-            }
-            if work.any {
-                self.query.level.run(WeighingOf { kernel: &plan.kernel, start, count, work });
-            }
-            for ((values, measure), scale) in work.measures.iter_mut().zip(&plan.kernel.measures).zip(&self.scales) {
-                if *scale != measure.scale {
-                    values.iter_mut().for_each(|value| *value /= measure.scale);
-                }
             }
             let batch = Batch {
                 first,
                 count,
                 lines: &work.lines,
-                line_scale: PPM_PER_PERCENT,
                 measures: &work.measures,
-                scales: &self.scales,
                 missing: &work.missing,
                 feasible: &work.feasible,
                 binding: &work.binding,
-                conflict: &work.conflict,
+                // What conflicts is said by others.
+                conflict: &[0; BLOCK],
             };
             if !each(&batch) {
                 return Ok(false);
@@ -257,42 +229,23 @@ impl Fill for Closed<'_> {
         Ok(true)
     }
 
-    fn scales(&self) -> (f64, &[f64]) {
-        (PPM_PER_PERCENT, &self.scales)
-    }
-
-    fn is_closed(&self) -> bool {
-        true
+    fn is_quick(&self) -> bool {
+        self.is_short()
     }
 }
 
-struct PercentsOf<'a> {
+struct Filling<'a> {
     kernel: &'a Kernel,
     start: usize,
     count: usize,
-    codes: bool,
+    binding: bool,
     work: &'a mut Work,
 }
 
-impl LevelKernel for PercentsOf<'_> {
+impl LevelKernel for Filling<'_> {
     type Output = ();
     #[inline(always)]
     fn call(self) {
-        self.kernel.percents(self.start, self.count, self.codes, self.work);
-    }
-}
-
-struct WeighingOf<'a> {
-    kernel: &'a Kernel,
-    start: usize,
-    count: usize,
-    work: &'a mut Work,
-}
-
-impl LevelKernel for WeighingOf<'_> {
-    type Output = ();
-    #[inline(always)]
-    fn call(self) {
-        self.kernel.weigh(self.start, self.count, self.work);
+        self.kernel.fill(self.start, self.count, self.binding, self.work);
     }
 }

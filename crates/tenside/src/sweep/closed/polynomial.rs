@@ -40,15 +40,6 @@ impl Polynomial {
         self.0.iter()
     }
 
-    /// The value where it does not depend on any variable.
-    pub(super) fn as_constant(&self) -> Option<Exact> {
-        match self.0.iter().next() {
-            None => Some(Exact::ZERO),
-            Some((powers, value)) if self.0.len() == 1 && powers.iter().all(|power| *power == 0) => Some(value.clone()),
-            Some(_) => None,
-        }
-    }
-
     pub(super) fn plus(&self, other: &Self) -> Self {
         other.0.iter().fold(self.clone(), |sum, (powers, coefficient)| sum.with(powers.clone(), coefficient.clone()))
     }
@@ -73,6 +64,13 @@ impl Polynomial {
             }
         }
         product
+    }
+
+    /// How many times the other it is, if it is the same multiple of it everywhere.
+    pub(super) fn ratio_to(&self, other: &Self) -> Option<Exact> {
+        let (powers, coefficient) = other.0.iter().next()?;
+        let ratio = self.0.get(powers).cloned().unwrap_or_default() / coefficient;
+        (*self == other.times_number(&ratio)).then_some(ratio)
     }
 
     /// The greatest powers that divide every monomial; of none, as many as there can be.
@@ -181,7 +179,10 @@ mod tests {
         assert_eq!(square.range(&[Exact::from(-2)], &[Exact::from(3)]), (Exact::from(-7), Exact::from(8)));
         assert_eq!(square.magnitude(&[Exact::from(3)]), Exact::from(10));
         assert_eq!(square.plus(&constant(1)).common_powers(None), Some(vec![2]));
-        assert_eq!(constant(4).minus(&constant(4)).as_constant(), Some(Exact::ZERO));
+        assert!(constant(4).minus(&constant(4)).is_zero());
+        assert_eq!(square.times_number(&Exact::ratio(2, 3)).ratio_to(&square), Some(Exact::ratio(2, 3)));
+        assert_eq!(square.ratio_to(&square.plus(&x)), None);
+        assert_eq!((constant(0).ratio_to(&x), x.ratio_to(&constant(0))), (Some(Exact::ZERO), None));
         assert_eq!(x.times_number(&Exact::ratio(3, 4)).plus(&constant(3)).content(), Exact::ratio(3, 4));
     }
 }

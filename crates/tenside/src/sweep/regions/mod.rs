@@ -42,7 +42,6 @@ use work::Work;
 
 use super::axis::Axis;
 use super::closed::Level;
-use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill};
 use super::points::turned;
@@ -65,7 +64,6 @@ pub(super) struct Regions<'a> {
     sweep: &'a Sweep,
     solved: Solved<'a>,
     level: Level,
-    wants_lines: bool,
     columns: usize,
     /// The innermost last.
     coordinates: Vec<Coordinate>,
@@ -73,7 +71,6 @@ pub(super) struct Regions<'a> {
     /// The axes without coordinates.
     stepped: Vec<usize>,
     states: Mutex<VecDeque<(u64, Option<Arc<State>>)>>,
-    scales: Vec<f64>,
     /// Rows that were solved by themselves.
     #[cfg(test)]
     alone: std::sync::atomic::AtomicU64,
@@ -114,10 +111,8 @@ impl<'a> Regions<'a> {
                 return Ok(Some(Regions {
                     solved: Solved::new(sweep, query)?,
                     level: query.level,
-                    wants_lines: query.may_be_unknown() || sweep.columns().iter().any(Column::reads_lines),
                     columns: query.measures.len() + usize::from(query.objective == Some(query.measures.len())),
                     states: Mutex::new(VecDeque::from([(0, Some(Arc::new(first)))])),
-                    scales: vec![1.0; query.measures.len() + 1],
                     ends: coordinates.iter().map(|coordinate| coordinate.offsets.ends()).collect(),
                     sweep,
                     coordinates,
@@ -129,6 +124,12 @@ impl<'a> Regions<'a> {
             coordinates.retain(|coordinate| coordinate.axis != outermost);
         }
         Ok(None)
+    }
+
+    /// True where so few combinations of the other axes have a program each that all are kept.
+    pub(super) fn are_all_kept(&self) -> bool {
+        let lengths = self.stepped.iter().map(|axis| self.sweep.axes()[*axis].len());
+        lengths.fold(1, usize::saturating_mul) <= STATES
     }
 
     /// Which combination of the stepped axes a row has.
@@ -235,8 +236,8 @@ impl Fill for Regions<'_> {
                     low: &offsets.low[from..from + rows],
                     start: origin,
                 };
-                work.fill_batch(self.level, self.wants_lines, &along, &offsets.exact[from..from + rows]);
-                if !each(&work.batch(first + (from - start) as u64, rows, &self.scales)) {
+                work.fill_batch(self.level, self.solved.query().lines, &along, &offsets.exact[from..from + rows]);
+                if !each(&work.batch(first + (from - start) as u64, rows)) {
                     return Ok(false);
                 }
                 from += rows;
@@ -246,11 +247,7 @@ impl Fill for Regions<'_> {
         Ok(true)
     }
 
-    fn scales(&self) -> (f64, &[f64]) {
-        (1.0, &self.scales)
-    }
-
-    fn is_closed(&self) -> bool {
+    fn is_quick(&self) -> bool {
         false
     }
 }

@@ -27,7 +27,7 @@ pub(super) struct State {
     brief: Brief,
     program: ParametricProgram,
     weighing: Weighing,
-    codes: bool,
+    conflict: bool,
     regions: RwLock<Vec<Arc<Prepared>>>,
     /// Bases that were made a region or are none, and how often what was made of them did not hold where it was asked
     /// for.
@@ -56,7 +56,7 @@ impl State {
             brief,
             program,
             weighing,
-            codes: query.codes,
+            conflict: query.conflict,
             regions: RwLock::default(),
             tried: Mutex::default(),
         }))
@@ -99,7 +99,7 @@ impl State {
             found = if named.is_optimal() {
                 optimal_region(&self.brief, &self.program, &named, &span)
             } else {
-                conflict_region(&sweep.row_brief(row)?, &self.program, &span, self.codes)?
+                conflict_region(&sweep.row_brief(row)?, &self.program, &span, self.conflict)?
             };
             if found.is_some() {
                 break;

@@ -305,14 +305,12 @@ impl Work {
         }
     }
 
-    pub(super) fn batch<'w>(&'w self, first: u64, count: usize, scales: &'w [f64]) -> Batch<'w> {
+    pub(super) fn batch<'w>(&'w self, first: u64, count: usize) -> Batch<'w> {
         Batch {
             first,
             count,
             lines: &self.lines,
-            line_scale: 1.0,
             measures: &self.measures,
-            scales,
             missing: &self.missing,
             feasible: &self.feasible,
             binding: &self.binding,

@@ -190,7 +190,7 @@ impl Reviewing {
         let room = u32::try_from(brief.lines().len()).unwrap_or(u32::MAX);
         self.shares.clear();
         for (line, percents) in brief.lines().iter().zip(batch.lines) {
-            let parts = (percents.at(place) / batch.line_scale * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
+            let parts = (percents.at(place) * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
             // Between 0 and a million.
             self.shares.push((parts as u32, if matches!(line.role(), Role::Fixed(_)) { 0 } else { room }));
         }

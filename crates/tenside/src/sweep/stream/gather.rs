@@ -28,7 +28,7 @@ enum Source {
     Measure(usize),
 }
 
-/// A comparison with what a batch holds: the value times the scale, rounded so that no float's answer changes.
+/// A comparison with what a batch holds: the value rounded so that no float's answer changes.
 #[derive(Clone, Copy, Debug)]
 struct Test {
     source: Source,
@@ -39,7 +39,6 @@ struct Test {
 /// What to gather, by places instead of names.
 pub(super) struct Plan {
     sources: Vec<Source>,
-    scales: Vec<f64>,
     tests: Vec<Test>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
@@ -70,7 +69,7 @@ pub(super) struct Gathered {
 }
 
 impl Plan {
-    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query, scales: (f64, &[f64])) -> Result<Self, Error> {
+    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
         let places = measure_places(narrow, query);
         let sources: Vec<Source> = narrow
             .columns()
@@ -83,19 +82,14 @@ impl Plan {
                 },
             )
             .collect();
-        let scale = |source: &Source| match source {
-            Source::Line(_) => scales.0,
-            Source::Measure(place) => scales.1[*place],
-        };
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
-            let bar = &condition.value * Exact::from(scale(&source) as i64);
             // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is
             // not below.
             let downwards = matches!(condition.comparison, Comparison::AtMost | Comparison::Over);
-            tests.push(Test { source, comparison: condition.comparison, bar: beside(&bar, downwards) });
+            tests.push(Test { source, comparison: condition.comparison, bar: beside(&condition.value, downwards) });
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
@@ -133,7 +127,6 @@ impl Plan {
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
         }
-        let scales = sources.iter().map(scale).collect();
         let codes = narrow
             .columns()
             .iter()
@@ -141,7 +134,6 @@ impl Plan {
         let without = codes.collect();
         Ok(Plan {
             sources,
-            scales,
             tests,
             best,
             front,
@@ -268,7 +260,7 @@ impl Plan {
     fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
         for ((column, _), histogram) in self.histograms.iter().zip(&mut into.histograms) {
             for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
-                histogram.take(self.raw(batch, *column, row) / self.scales[*column]);
+                histogram.take(self.raw(batch, *column, row));
             }
         }
         for (column, summaries) in self.summaries.iter().zip(&mut into.summaries) {
@@ -277,7 +269,7 @@ impl Plan {
                 let length = self.lengths[summary.axis] as u64;
                 for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
                     let place = (batch.first + row as u64) / after % length;
-                    summary.places[place as usize].take(self.raw(batch, *column, row) / self.scales[*column]);
+                    summary.places[place as usize].take(self.raw(batch, *column, row));
                 }
             }
         }

@@ -32,17 +32,17 @@ impl<'a> Worker<'a> {
     pub(super) fn new(narrow: &'a Sweep, stream: &Stream, level: Level) -> Result<Self, Error> {
         let query = Query::new(narrow, level)?;
         let filler = filler(narrow, &query)?;
-        let plan = Plan::new(narrow, stream, &query, filler.scales())?;
+        let plan = Plan::new(narrow, stream, &query)?;
         Ok(Worker { filler, plan })
     }
 
     pub(super) fn gather(&self, rows: Range<u64>, watched: &Watched) -> Result<StreamPart, Error> {
         let Worker { filler, plan } = self;
         let count = rows.end.saturating_sub(rows.start);
-        let length = (count / SEGMENTS).max(if filler.is_closed() { LEAST_ROWS } else { 1 }).max(1);
+        let length = (count / SEGMENTS).max(if filler.is_quick() { LEAST_ROWS } else { 1 }).max(1);
         let segments = count.div_ceil(length);
         let mut seed = plan.start();
-        if filler.is_closed() && count >= SEEDS * LEAST_ROWS {
+        if filler.is_quick() && count >= SEEDS * LEAST_ROWS {
             for place in 0..SEEDS {
                 let first = rows.start + place * (count / SEEDS);
                 filler.fill(first..first + SEED_ROWS, &mut |batch| {
@@ -66,7 +66,7 @@ impl<'a> Worker<'a> {
                     plan.take(batch, &mut gathered);
                     unreported += batch.count as u64;
                     // A watcher costs more than a small batch.
-                    if filler.is_closed() && plan.is_quick() && unreported < LEAST_ROWS {
+                    if filler.is_quick() && plan.is_quick() && unreported < LEAST_ROWS {
                         return true;
                     }
                     if gathered.failed.is_some() {
