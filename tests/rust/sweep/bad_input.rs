@@ -125,7 +125,7 @@ fn every_point_without_formula_is_told_why() {
     for row in 0..2 {
         assert_eq!(
             sweep.conflict_legend().read(table.codes("conflict").unwrap()[row]),
-            ["water at most the value swept"]
+            ["active matter at 58 %", "water at most the value swept"]
         );
         assert_eq!(table.numbers("line.kaolin").unwrap().get(row), None);
     }
