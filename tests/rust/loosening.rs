@@ -278,7 +278,7 @@ fn a_target_that_one_value_alone_meets_is_said_exactly() {
     let change = found.relaxations().unwrap().remove(2).unwrap();
     // 3 to 1 by active of 84 % and 30 % fill 100 at 1680/29 % and at nothing else.
     assert_eq!((&change.to, &change.until), (&Exact::ratio(1680, 29), &Some(Exact::ratio(1680, 29))));
-    assert_eq!(change.sentence(), "raise active matter at 50 % to exactly 1680/29 % (about 57.931 %)");
+    assert_eq!(change.sentence(), "raise active matter at 50 % to exactly 1680/29 % (about 57.93 %)");
     assert!(two().target(Measure::active_matter(), "1680/29").unwrap().solve().is_ok());
 }
 

@@ -160,7 +160,7 @@ fn follow(conflict: &Conflict, seed: u64, found: &mut Followed) {
             found.tried += 1;
         }
         let off = (&nearest - &change.to).abs();
-        assert!(off < Exact::ratio(1, 10_000) && off <= change.to.abs(), "seed {seed}: {sentence}, to {}", change.to);
+        assert!(off < Exact::ratio(1, 100) && off <= change.to.abs(), "seed {seed}: {sentence}, to {}", change.to);
         // A hair short of it is not enough; a line's percentage stands on the grid, so there it is the last one before.
         let hair = Exact::ratio(1, 1_000_000_000);
         let grid = Exact::ratio(1, 10_000);

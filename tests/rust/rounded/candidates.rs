@@ -80,8 +80,8 @@ fn what_is_stated_of_the_old_one_is_asked_of_the_new_one() {
     assert_eq!(why("below"), "pH range 3 to 4.9 does not meet 5 to 7");
     assert_eq!(why("above"), "pH range 7.1 to 9 does not meet 5 to 7");
     assert_eq!(why("no-ph"), "pH range not stated");
-    assert_eq!(why("of-palm"), "palm: yes");
-    assert_eq!(why("palm-unsaid"), "palm: not stated");
+    assert_eq!(why("of-palm"), "palm: yes, which the old one is not");
+    assert_eq!(why("palm-unsaid"), "palm: not stated, while the old one is stated not to be");
     // What nobody stated of the old one, or what it has, is asked of none.
     let open = catalogue(&[
         grade("old", 60, false, "attributes = { palm = true }\n"),

@@ -52,7 +52,7 @@ fn fifty_of_an_84_needs_seventy_of_a_60() {
     assert_eq!(share(substitution.after(), "cetyl-alcohol"), Exact::from(10), "the q.s. line gives, not the others");
     assert_eq!(share(substitution.after(), "kaolin"), Exact::from(20));
     assert_eq!(read(substitution.after(), &Measure::active_matter()), Exact::from(42));
-    assert!(substitution.sentence().contains("not in foam or feel"));
+    assert!(substitution.sentence().contains("not in foam, feel or pH"));
 }
 
 #[test]
@@ -206,7 +206,7 @@ fn candidates_match_before_they_are_ranked() {
     assert_eq!(candidates.ranked.len() + candidates.passed_over.len(), same_class);
     let powder = candidates.passed_over.iter().find(|passed| passed.material == "scs-powder").unwrap();
     assert!(powder.reasons.contains(&"powder instead of needles".to_string()));
-    assert!(candidates.page().text(100).contains("equal in what was kept, not in foam, feel or pH"));
+    assert!(candidates.page().text(200).contains("equal in what was kept, not in foam, feel or pH"));
     assert!(bar.candidates("clay", &catalogue, &[]).is_err());
 }
 

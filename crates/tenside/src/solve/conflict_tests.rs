@@ -216,9 +216,9 @@ fn sentences_round_to_the_side_that_does() {
         change(Constraint::Requirement { index: 0, name: "it".to_string(), end }, Exact::from(from), to, None)
             .sentence()
     };
-    assert_eq!(said(1, Exact::ratio(10, 3)), "raise it to 3.3334 % or more");
-    assert_eq!(said(9, Exact::ratio(10, 3)), "lower it to 3.3333 % or less");
-    assert_eq!(said(-9, Exact::ratio(-10, 3)), "raise it to -3.3333 % or more");
+    assert_eq!(said(1, Exact::ratio(10, 3)), "raise it to 3.334 % or more");
+    assert_eq!(said(9, Exact::ratio(10, 3)), "lower it to 3.333 % or less");
+    assert_eq!(said(-9, Exact::ratio(-10, 3)), "raise it to -3.333 % or more");
     assert_eq!(said(9, Exact::ZERO), "lower it to 0 %");
     // A small limit has four digits too.
     assert_eq!(said(0, Exact::ratio(1, 30_000)), "raise it to 0.00003334 % or more");
@@ -231,11 +231,11 @@ fn where_one_value_is_asked_for_the_sentence_says_which_would_do() {
         change(constraint.clone(), Exact::from(from), to, until).sentence()
     };
     let (low, high) = (Exact::ratio(10, 3), Exact::ratio(20, 3));
-    assert_eq!(said(&target, 1, low.clone(), Some(high.clone())), "raise it to between 3.3334 and 6.6666 %");
-    assert_eq!(said(&target, 9, high.clone(), Some(low.clone())), "lower it to between 3.3334 and 6.6666 %");
-    assert_eq!(said(&target, 9, high.clone(), Some(Exact::ZERO)), "lower it to between 0 and 6.6666 %");
-    assert_eq!(said(&target, 9, high.clone(), None), "lower it to 6.6666 % or less");
-    assert_eq!(said(&target, 9, high.clone(), Some(high.clone())), "lower it to exactly 20/3 % (about 6.6667 %)");
+    assert_eq!(said(&target, 1, low.clone(), Some(high.clone())), "raise it to between 3.334 and 6.666 %");
+    assert_eq!(said(&target, 9, high.clone(), Some(low.clone())), "lower it to between 3.334 and 6.666 %");
+    assert_eq!(said(&target, 9, high.clone(), Some(Exact::ZERO)), "lower it to between 0 and 6.666 %");
+    assert_eq!(said(&target, 9, high.clone(), None), "lower it to 6.666 % or less");
+    assert_eq!(said(&target, 9, high.clone(), Some(high.clone())), "lower it to exactly 20/3 % (about 6.667 %)");
     assert_eq!(said(&target, 9, Exact::ratio(13, 4), Some(Exact::ratio(13, 4))), "lower it to exactly 3.25 %");
     // Only a number with more decimals lies between these.
     assert_eq!(
