@@ -1602,8 +1602,11 @@ class Brief:
         The lowest and highest value a measure can have under this brief, exact, whatever its objective.
         `basis` is what it is counted on, as charged unless stated.
 
-        >>> td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+        >>> reach = td.Brief("Two", td.Catalogue.starter()).between("capb-30", 10, 50).qs("water").reach(td.measure.active_matter)
+        >>> reach
         Reach(lowest=Fraction(3, 1), highest=Fraction(15, 1), unit='%')
+        >>> print(reach)
+        3.0000 to 15.0000 %
         """
     def region(self, /) -> BriefRegion:
         """
@@ -1698,7 +1701,7 @@ class Brief:
         """
         Its splits.
         """
-    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
+    def sweep(self, /, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: "str | Measure | Iterable[str | Measure] | None" = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None, progress: bool | Callable[[int, int], object] | None = None, max_gib: SupportsIndex | None = None) -> SweepTable:
         """
         Every combination of the axes' values worked out, the last axis fastest; see `Sweep` for what is too large to
         keep. The columns are the axes, the lines, the measures that requirements and objective name, `measures`, the
@@ -1715,6 +1718,8 @@ class Brief:
         >>> table = brief.sweep(td.axis("sodium-benzoate", [1, 4]), review=shampoo, severity="error")
         >>> [table.read_findings(code) for code in table.column("findings")]
         [[], ['annex-v-1-rinse-off']]
+        >>> brief.sweep(td.axis("sodium-benzoate", [1, 4]), columns=["line.kaolin", td.measure.solids]).columns
+        ['line.kaolin', 'solids']
         """
     def target(self, /, measure: Measure, value: SupportsFloat | str, *, basis: Basis | None = None, for_every_composition: bool = False, name: str | None = None) -> Brief:
         """
@@ -2053,7 +2058,7 @@ class Candidates:
     >>> bar = td.Formula("Bar", {"stearic-acid": 20, "kaolin": 80}, cat)
     >>> candidates = bar.candidates("stearic-acid", keep=td.measure.class_("fatty-acid"), catalogue=cat)
     >>> [candidate.material.id for candidate in candidates.ranked if candidate.substitution.is_exact][:2]
-    ['behenic-acid', 'lauric-acid']
+    ['stearic-acid-90', 'behenic-acid']
     """
     def __arrow_c_schema__(self, /) -> "object":
         """
@@ -4952,7 +4957,7 @@ class Formula:
     def costing(self, /, mass: Batch | str, *, bars: SupportsIndex | None = None, washes: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, per_bar: Mapping[str, SupportsFloat | str] | None = None, per_batch: Mapping[str, SupportsFloat | str] | None = None, percent_of_direct_costs: Mapping[str, SupportsFloat | str] | None = None) -> Costing:
         """
         What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
-        place of a mass says its bars too.
+        place of a mass says its bars too. A line costs by its percentage, not by the scale's last division.
 
         It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
         stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
@@ -9584,6 +9589,7 @@ class Reach:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
     @classmethod
     def _of(cls, /, lowest: SupportsFloat | str | None, highest: SupportsFloat | str | None, unit: str) -> Reach: ...
     @classmethod
@@ -11968,7 +11974,7 @@ class Sweep:
         How many formulas.
         """
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: Iterable[str] | None = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None) -> Sweep:
+    def __new__(cls, /, brief: Brief, *axes: "Axis", measures: "Iterable[Measure | tuple[Measure, Basis]] | None" = None, columns: "str | Measure | Iterable[str | Measure] | None" = None, review: Product | None = None, severity: Severity | None = None, micelles: tuple[MixedMicelles, str] | None = None) -> Sweep:
         """
         `measures` are columns besides those that requirements and objective name: measures, or pairs of a measure and a
         basis. With `review`, a Product, there are columns of what a review of each row's formula says: "findings",
@@ -11977,7 +11983,8 @@ class Sweep:
         there are columns of the mixed micelles of each row's active matter: "micelles.cmc" (mmol/L), and by INCI name
         "micelles.share. ..." (mole share of the micelles at the dilution) and "micelles.single. ..." (mmol/L). Names,
         critical concentrations and interactions of the pair's first count, parts are the row's own; a cell is null
-        where something of an active substance is not known. `columns` leaves only these, by name.
+        where something of an active substance is not known. `columns` leaves only these, axes too: by name, or measures,
+        which become columns if they are none yet.
         """
     def __repr__(self, /) -> str: ...
     def answer(self, /, row: SupportsIndex) -> Answer:

@@ -73,9 +73,11 @@ impl SweepTable {
         let name = |place: usize| schema.field(place).name().as_str();
         let units = sweep.units();
         let known = |place: usize| sweep.names().iter().position(|known| known == name(place));
-        let heading = |place: usize| match known(place) {
-            Some(known) if !units[known].is_empty() => format!("{}, {}", name(place), units[known]),
-            _ => name(place).to_string(),
+        let heading = |place: usize| {
+            let short = ["axis.", "line."].iter().find_map(|prefix| name(place).strip_prefix(prefix));
+            let unit = known(place).and_then(|known| units[known].split(" of ").next()).unwrap_or_default();
+            let comma = if unit.is_empty() { "" } else { ", " };
+            format!("{}{comma}{unit}", short.unwrap_or(name(place)))
         };
         // A code is a number that says nothing before it is read.
         let is_code = |place: usize| {
@@ -86,7 +88,9 @@ impl SweepTable {
         places.sort_by_key(|place| (!name(*place).starts_with("axis."), name(*place).starts_with("line.")));
         let mut room = WIDTH;
         let fits = |place: &usize| {
-            let width = heading(*place).chars().count().max(NARROWEST) + 2;
+            // A heading is broken at blanks and hyphens.
+            let piece = heading(*place).split_inclusive([' ', '-']).map(|piece| piece.trim_end().chars().count()).max();
+            let width = piece.unwrap_or_default().max(NARROWEST) + 2;
             let fits = width <= room;
             room = if fits { room - width } else { 0 };
             fits
