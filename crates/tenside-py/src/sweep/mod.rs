@@ -64,6 +64,7 @@ macro_rules! with_stream_keywords {
 }
 
 pub(crate) mod axis;
+pub(crate) mod page;
 pub(crate) mod part;
 pub(crate) mod query;
 pub(crate) mod result;

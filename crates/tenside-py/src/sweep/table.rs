@@ -1,23 +1,19 @@
 //! A sweep worked out, as Python has it.
 
 use std::ops::Range;
-use std::sync::Arc;
 
 use arrow_array::{ArrayRef, RecordBatch};
-use arrow_schema::{Field, Schema};
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
 use pyo3::types::IntoPyDict;
 use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::error::{Fault, FaultKind};
-use tenside::render;
 use tenside::rule::Severity;
-use tenside::sweep::{Column, GIB_ALLOWED, Level, Spare, Table, front_of};
+use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table, front_of};
 
 use crate::brief::Brief;
-use crate::convert::arrow::{batch, cell, failed, flag, numbers, picked};
-use crate::convert::column;
+use crate::convert::arrow::{batch, cell, flag, numbers, picked};
 use crate::convert::failure::Outcome;
 use crate::convert::input::{APath, Number, one_by_one};
 use crate::convert::page::{Page, WIDTH};
@@ -28,6 +24,7 @@ use crate::solve::answer::Answer;
 use crate::solve::outcome::Tried;
 use crate::sweep::Sweep;
 use crate::sweep::axis::Axis;
+use crate::sweep::page::side_by_side;
 use crate::sweep::part::SweepPart;
 use crate::trial::micelle::MixedMicelles;
 
@@ -48,9 +45,6 @@ pub(crate) struct SweepTable {
     ranked: Vec<(String, Direction)>,
 }
 
-/// A column of numbers is at least so wide on a page.
-const NARROWEST: usize = 8;
-
 /// Which rows of its sweep a table has.
 enum Rows {
     All,
@@ -66,48 +60,8 @@ impl SweepTable {
         SweepTable { sweep, batch, rows, ranked: Vec::new() }
     }
 
-    /// The axes, then what is measured, then lines, as many as stand side by side, with their units; the others by name.
     fn page(&self, py: Python<'_>) -> Outcome<Page> {
-        let sweep = &self.sweep.get().core;
-        let schema = self.batch.schema();
-        let name = |place: usize| schema.field(place).name().as_str();
-        let units = sweep.units();
-        let known = |place: usize| sweep.names().iter().position(|known| known == name(place));
-        let heading = |place: usize| {
-            let short = ["axis.", "line."].iter().find_map(|prefix| name(place).strip_prefix(prefix));
-            let unit = known(place).and_then(|known| units[known].split(" of ").next()).unwrap_or_default();
-            let comma = if unit.is_empty() { "" } else { ", " };
-            format!("{}{comma}{unit}", short.unwrap_or(name(place)))
-        };
-        // A code is a number that says nothing before it is read.
-        let is_code = |place: usize| {
-            let column = known(place).map(|known| &sweep.columns()[known]);
-            matches!(column, Some(Column::Binding | Column::Conflict | Column::Review(_)))
-        };
-        let mut places: Vec<usize> = (0..self.batch.num_columns()).filter(|place| !is_code(*place)).collect();
-        places.sort_by_key(|place| (!name(*place).starts_with("axis."), name(*place).starts_with("line.")));
-        let mut room = WIDTH;
-        let fits = |place: &usize| {
-            // A heading is broken at blanks and hyphens.
-            let piece = heading(*place).split_inclusive([' ', '-']).map(|piece| piece.trim_end().chars().count()).max();
-            let width = piece.unwrap_or_default().max(NARROWEST) + 2;
-            let fits = width <= room;
-            room = if fits { room - width } else { 0 };
-            fits
-        };
-        let shown: Vec<usize> = places.iter().copied().take_while(fits).collect();
-        // Of what is too wide to stand beside anything, the whole table.
-        let shown = if shown.len() < 2 { (0..self.batch.num_columns()).collect() } else { shown };
-        let rest: Vec<&str> = (0..self.batch.num_columns()).filter(|place| !shown.contains(place)).map(name).collect();
-        let fields: Vec<Field> =
-            shown.iter().map(|place| schema.field(*place).clone().with_name(heading(*place))).collect();
-        let columns = shown.iter().map(|place| ArrayRef::clone(self.batch.column(*place))).collect();
-        let side_by_side = RecordBatch::try_new(Arc::new(Schema::new(fields)), columns).map_err(failed)?;
-        let page = column::page(py, sweep.brief().title(), &side_by_side)?;
-        if rest.is_empty() {
-            return Ok(Page(page));
-        }
-        Ok(Page(page.with(render::Part::Text(format!("Further columns: {}.", rest.join(", "))))))
+        side_by_side(py, &self.sweep.get().core, &self.batch)
     }
 
     /// The columns that a front is better in, one way.
