@@ -141,7 +141,7 @@ def test_the_objectives_finished_basis_keeps_its_water():
 def test_what_one_value_alone_meets_is_said_exactly():
     two = brief("Two").split({"sci-powder": 3, "capb-30": 1}, by="active", name="wash")
     change = two.target(m.active_matter, 50).try_solve().relaxations()[2]
-    assert change.sentence == "raise active matter at 50 % to exactly 1680/29 % (about 57.931 %)"
+    assert change.sentence == "raise active matter at 50 % to exactly 1680/29 % (about 57.93 %)"
     assert change.to == change.until == Fraction(1680, 29)
     assert isinstance(two.target(m.active_matter, "1680/29").try_solve(), td.solve.Answer)
     assert isinstance(two.target(m.active_matter, "57.9311").try_solve(), td.solve.Conflict)

@@ -45,10 +45,12 @@ def test_a_search_ranks_what_is_sure_before_what_is_near():
 
 
 def test_what_is_itself_called_so_comes_before_what_a_label_calls_so():
-    """In the US every scent is "Fragrance" on a label."""
-    hits = td.Catalogue.starter().search("fragrance")
-    assert hits[0].id == "fragrance-oil"
-    assert {hit.found for hit in hits[1:4]} == {"Fragrance"}
+    hits = td.Catalogue.starter().search("titanium dioxide")
+    assert hits[0].id == "titanium-dioxide"
+    labelled = [place for place, hit in enumerate(hits) if hit.by == "label-name"]
+    own = [place for place, hit in enumerate(hits) if hit.by in ("id", "name", "alias") and hit.matched != "guess"]
+    assert labelled and max(own) < min(labelled)
+    assert {hits[place].matched for place in labelled} == {"beginning"}
 
 
 def test_what_does_not_count_as_active_matter_is_not_0_of_it():

@@ -316,7 +316,7 @@ def test_a_tornado_of_ends_on_one_side_and_of_raw_materials():
         plot.tornado(brief, m.water, {})
     with pytest.raises(ValueError, match=r"takes two values, the lower first \(found 3\)"):
         plot.tornado(brief, m.water, {"wash.capb-30": (1, 2, 3)})
-    with pytest.raises(ValueError, match=r"no bar to start from: water at most 1 %"):
+    with pytest.raises(ValueError, match=r"no bar to start from: active matter at 58 %; water at most 1 %"):
         plot.tornado(bar().drop_requirement("water at most 9 %").at_most(m.water, 1), m.cost, {"price.kaolin": (1, 2)})
     with pytest.raises(td.errors.UnknownName):
         plot.tornado(brief, m.water, {"wash.capb": (1, 2)})

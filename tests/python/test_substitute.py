@@ -23,7 +23,7 @@ def test_as_a_script_would_write_it():
     assert kept.is_exact and kept.before == 6 and abs(kept.after - 6) < Fraction(1, 10_000)
     assert [change.line for change in substitution.changes] == ["water"]
     assert substitution.disturbance == substitution.changes[0].after - 75
-    assert "not in foam or feel" in substitution.sentence and "not in foam or feel" in str(substitution)
+    assert "not in foam, feel or pH" in substitution.sentence and "not in foam, feel or pH" in str(substitution)
     assert substitution.difference().before == "Wash"
 
 
