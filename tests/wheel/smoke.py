@@ -19,7 +19,7 @@ answer = brief.solve()
 assert answer.verify()
 assert td.read(answer.to_json()) == answer
 batch = answer.formula.batch(bars=24, net="60 g", drying_loss=8, readability="0.1 g")
-assert "<table" in batch.sheet().html()
+assert "<table" in batch.sheet().html
 outcome = brief.at_most(m.water, 1).try_solve()
 assert isinstance(outcome, td.solve.Conflict) and outcome.relaxations()
 try:
