@@ -250,8 +250,8 @@ fn where_one_value_is_asked_for_the_sentence_says_which_would_do() {
     assert_eq!(said(&fixed, 9, high.clone(), Some(high.clone())), "give it a range from 6.6666 to 9 %");
     assert_eq!(said(&fixed, 2, high.clone(), Some(high.clone())), "give it a range from 2 to 6.6667 %");
     let part = Constraint::Split { index: 0, name: "wash".to_string(), member: "it".to_string() };
-    assert_eq!(said(&part, 9, high.clone(), Some(Exact::ratio(1, 1000))), "lower it to 6.6666 % or less");
-    assert_eq!(said(&part, 2, high, Some(Exact::from(1_000_000))), "raise it to 6.6667 % or more");
+    assert_eq!(said(&part, 9, high.clone(), Some(Exact::ratio(1, 1000))), "lower it to 6.666 % or less");
+    assert_eq!(said(&part, 2, high, Some(Exact::from(1_000_000))), "raise it to 6.667 % or more");
 }
 
 /// More lines than the search is wide, so that every step is exact.
