@@ -206,7 +206,9 @@ fn candidates_match_before_they_are_ranked() {
     assert_eq!(candidates.ranked.len() + candidates.passed_over.len(), same_class);
     let powder = candidates.passed_over.iter().find(|passed| passed.material == "scs-powder").unwrap();
     assert!(powder.reasons.contains(&"powder instead of needles".to_string()));
-    assert!(candidates.page().text(200).contains("equal in what was kept"));
+    assert!(candidates.ranked.is_empty() && candidates.page().text(200).contains("Nothing matches"));
+    let acids = bar.candidates("stearic-acid", &catalogue, &[Measure::class(Class::FattyAcid)]).unwrap();
+    assert!(acids.page().text(200).contains("equal in what was kept"));
     assert!(bar.candidates("clay", &catalogue, &[]).is_err());
 }
 
