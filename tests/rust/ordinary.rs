@@ -160,7 +160,12 @@ fn follow(conflict: &Conflict, seed: u64, found: &mut Followed) {
             found.tried += 1;
         }
         let off = (&nearest - &change.to).abs();
-        assert!(off < Exact::ratio(1, 100) && off <= change.to.abs(), "seed {seed}: {sentence}, to {}", change.to);
+        // Four digits and two decimals, or the decimals of the grid.
+        let most = match change.constraint {
+            Constraint::Line { .. } => Exact::ratio(1, 10_000),
+            _ => Exact::ratio(1, 100).min(change.to.abs() / Exact::from(1000)),
+        };
+        assert!(off <= most, "seed {seed}: {sentence}, to {}", change.to);
         // A hair short of it is not enough; a line's percentage stands on the grid, so there it is the last one before.
         let hair = Exact::ratio(1, 1_000_000_000);
         let grid = Exact::ratio(1, 10_000);
