@@ -24,7 +24,14 @@ pub struct Basis {
 
 impl Basis {
     /// A basis from the places of the columns and then of the rows.
-    pub(crate) fn new(places: Vec<Place>, columns: usize) -> Self {
+    ///
+    /// ```
+    /// use tenside_lp::{Basis, Place};
+    /// let basis = Basis::new(vec![Place::Basic, Place::Low, Place::High], 2);
+    /// assert_eq!((basis.basic_columns(), basis.nonbasic_rows()), (vec![0], vec![0]));
+    /// ```
+    #[must_use]
+    pub fn new(places: Vec<Place>, columns: usize) -> Self {
         Basis { places, columns }
     }
 

@@ -64,6 +64,7 @@ mod proof;
 mod question;
 #[cfg(test)]
 mod question_tests;
+mod ranging;
 mod reach;
 mod region;
 mod relaxation;

@@ -21,8 +21,10 @@
 //!
 //! # Why
 //! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the
-//!   value. A program in `x` alone, whose columns have both ends, is one that the search takes; with the move as a free
-//!   column beside them it went to the exact simplex method, which took twenty times as long.
+//!   value. Where the optimum leaves no choice of its basis both are the same, and the basis answers (`ranging.rs`).
+//!   Otherwise a program in `x` alone, whose columns have both
+//!   ends, is one that the search takes; with the move as a free column beside them it went to the exact simplex method,
+//!   which took twenty times as long.
 
 use indexmap::IndexMap;
 use tenside_lp::{Optimum, Outcome, Program, solve_watched};
@@ -30,6 +32,7 @@ use tenside_lp::{Optimum, Outcome, Program, solve_watched};
 use super::constraint::{Constraint, End};
 use super::member::{Member, members, words};
 use super::program::{RowName, sides};
+use super::ranging::OwnBasis;
 use super::{Answer, BriefProgram};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Direction, Objective, Role};
@@ -151,16 +154,12 @@ impl Answer {
             _ => return Err(not_linear()),
         };
         let (brief, program) = (self.brief(), self.proof().program());
-        let cheapest = cheapest(program.program(), optimum);
-        let alone = alone(program.program(), optimum);
+        let cheapest = Cheapest::of(program.program(), optimum);
         let mut ranges = Vec::new();
         for member in members(brief, program) {
             for end in ends(brief, program, member) {
                 let slope = end.slope(optimum);
-                let reach = |upwards: bool| match alone.filter(|_| slope.is_zero()) {
-                    Some(point) => Ok(end.reach_to(program.program(), point, upwards)),
-                    None => end.reach(program.program(), &cheapest, &slope, upwards, brief.watched()),
-                };
+                let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
                 let (from, to) =
                     (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
                 let price = &slope * &sign;
@@ -210,6 +209,7 @@ impl Answer {
         let (lowest, highest) = (Exact::from(lowest), Exact::from(highest));
         let mut program = self.proof().program().program().clone();
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
+        let own = OwnBasis::by_ends(&program, optimum);
         let mut ranges = Vec::new();
         for (id, price) in ids {
             let alone =
@@ -217,13 +217,18 @@ impl Answer {
             let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
             let scale = &sign / (&denominator[0] * Exact::hundred());
             let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
-            // Beyond what a price may be there is no end to speak of.
-            let mut end = |beyond: Exact| -> Result<Option<Exact>, Error> {
-                let change = price_reach(&mut program, &costs, optimum, &weights, &beyond - &price, brief.watched())?;
-                Ok(change.map(|change| &price + change))
+            let [down, up] = match &own {
+                Some(own) => own.cost_changes(&weights),
+                None => {
+                    let mut change = |beyond: Exact| {
+                        price_reach(&mut program, &costs, optimum, &weights, beyond - &price, brief.watched())
+                    };
+                    [change(&lowest - Exact::ONE)?, change(&highest + Exact::ONE)?]
+                }
             };
-            let from = end(&lowest - Exact::ONE)?.filter(|from| *from >= lowest);
-            let to = end(&highest + Exact::ONE)?.filter(|to| *to <= highest);
+            // Beyond what a price may be there is no end to speak of.
+            let from = down.map(|change| &price + change).filter(|from| *from >= lowest);
+            let to = up.map(|change| &price + change).filter(|to| *to <= highest);
             let currency = prices.currency().to_string();
             ranges.push(PriceRange { material: id.to_string(), from, to, price, currency });
         }
@@ -290,32 +295,37 @@ fn price_reach(
     }
 }
 
-/// The points of least cost, for nothing: what has a multiplier stands at its end.
-pub(super) fn cheapest(program: &Program, optimum: &Optimum) -> Program {
-    let stand = |low: &mut Option<Exact>, high: &mut Option<Exact>, multiplier: &Exact| {
-        if multiplier.is_positive() {
-            high.clone_from(low);
-        } else if multiplier.is_negative() {
-            low.clone_from(high);
-        }
-    };
-    let mut face = program.clone();
-    face.change(
-        |index, column| {
-            stand(&mut column.low, &mut column.high, &optimum.reduced_costs[index]);
-            column.cost = Exact::ZERO;
-        },
-        |index, row| stand(&mut row.low, &mut row.high, &optimum.row_multipliers[index]),
-    );
-    face
+/// The points of least cost.
+pub(super) enum Cheapest {
+    /// One alone, of this basis.
+    One(OwnBasis),
+    /// All of this program: what has a multiplier stands at its end, and nothing costs.
+    Any(Program),
 }
 
-/// The point of least cost where there is no other: with as many multipliers as columns, what stands at its end for
-/// them is the complement of a basis, which leaves nothing open.
-fn alone<'o>(program: &Program, optimum: &'o Optimum) -> Option<&'o [Exact]> {
-    let multipliers = optimum.reduced_costs.iter().chain(&optimum.row_multipliers);
-    let standing = multipliers.filter(|multiplier| !multiplier.is_zero()).count();
-    (standing == program.columns().len()).then_some(&optimum.values)
+impl Cheapest {
+    pub(super) fn of(program: &Program, optimum: &Optimum) -> Self {
+        OwnBasis::by_multipliers(program, optimum).map_or_else(|| Cheapest::any(program, optimum), Cheapest::One)
+    }
+
+    pub(super) fn any(program: &Program, optimum: &Optimum) -> Self {
+        let stand = |low: &mut Option<Exact>, high: &mut Option<Exact>, multiplier: &Exact| {
+            if multiplier.is_positive() {
+                high.clone_from(low);
+            } else if multiplier.is_negative() {
+                low.clone_from(high);
+            }
+        };
+        let mut face = program.clone();
+        face.change(
+            |index, column| {
+                stand(&mut column.low, &mut column.high, &optimum.reduced_costs[index]);
+                column.cost = Exact::ZERO;
+            },
+            |index, row| stand(&mut row.low, &mut row.high, &optimum.row_multipliers[index]),
+        );
+        Cheapest::Any(face)
+    }
 }
 
 /// A limit that can be moved.
@@ -408,29 +418,11 @@ impl MovableLimit {
         }
     }
 
-    /// How far an end that costs nothing can move where one point alone is cheapest: to what that has.
-    fn reach_to(&self, program: &Program, point: &[Exact], upwards: bool) -> Option<Exact> {
-        if self.loosens(upwards) {
-            return None;
-        }
-        let (low, high, value) = match self.member {
-            Member::Row(target) => {
-                let row = &program.rows()[target];
-                let value = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
-                (&row.low, &row.high, value)
-            }
-            Member::Line(line) => (&program.columns()[line].low, &program.columns()[line].high, point[line].clone()),
-        };
-        let before = if self.moved == End::High { high } else { low };
-        before.as_ref().map(|before| (value - before) / &self.scale)
-    }
-
     /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end.
-    /// `cheapest` are the points of least cost of `program`.
     pub(super) fn reach(
         &self,
         program: &Program,
-        cheapest: &Program,
+        cheapest: &Cheapest,
         slope: &Exact,
         upwards: bool,
         watched: &Watched,
@@ -438,46 +430,66 @@ impl MovableLimit {
         if self.loosens(upwards) && slope.is_zero() {
             return Ok(None);
         }
-        let side = if upwards == self.scale.is_positive() { Exact::from(-1) } else { Exact::ONE };
-        // Without the end that moves; a line stays a percentage.
-        let without =
-            |low: &Option<Exact>, high: &Option<Exact>, [lowest, highest]: [Option<Exact>; 2]| match self.moved {
-                End::Low => (lowest, high.clone()),
-                End::High => (low.clone(), highest),
-                End::Both => (lowest, highest),
-            };
-        let mut moving = cheapest.clone();
         let (low, high) = match self.member {
-            Member::Row(target) => {
-                let row = &program.rows()[target];
-                let ends = without(&row.low, &row.high, [None, None]);
-                moving.change(
-                    |index, column| column.cost = &row.coefficients[index] * &side,
-                    |index, row| {
-                        if index == target {
-                            (row.low, row.high) = ends.clone()
-                        }
-                    },
-                );
-                (&row.low, &row.high)
-            }
-            Member::Line(line) => {
-                let column = &program.columns()[line];
-                let ends = without(&column.low, &column.high, [Some(Exact::ZERO), Some(Exact::hundred())]);
-                moving.change(
-                    |index, column| {
-                        if index == line {
-                            (column.low, column.high) = ends.clone();
-                            column.cost = side.clone();
-                        }
-                    },
-                    |_, _| {},
-                );
-                (&column.low, &column.high)
-            }
+            Member::Row(row) => (&program.rows()[row].low, &program.rows()[row].high),
+            Member::Line(line) => (&program.columns()[line].low, &program.columns()[line].high),
         };
         let Some(before) = (if self.moved == End::High { high } else { low }) else { return Ok(None) };
-        let outcome = solve_watched(&moving, &[], watched)?;
-        Ok(outcome.optimum().map(|optimum| (&optimum.objective * &side - before) / &self.scale))
+        // Without the end that moves; a line stays a percentage.
+        let [lowest, highest] = match self.member {
+            Member::Row(_) => [None, None],
+            Member::Line(_) => [Some(Exact::ZERO), Some(Exact::hundred())],
+        };
+        let (low, high) = match self.moved {
+            End::Low => (lowest, high.clone()),
+            End::High => (low.clone(), highest),
+            End::Both => (lowest, highest),
+        };
+        let grows = upwards == self.scale.is_positive();
+        let furthest = match cheapest {
+            Cheapest::One(basis) => {
+                let variable = match self.member {
+                    Member::Row(row) => program.columns().len() + row,
+                    Member::Line(line) => line,
+                };
+                // An end that costs nothing moves to what the point has; one that costs takes the point with it.
+                if slope.is_zero() {
+                    Some(basis.activity(variable))
+                } else {
+                    let room = basis.room(variable, grows);
+                    let moved = room.map(|room| if grows { before + room } else { before - room });
+                    if grows { least(moved, high) } else { greatest(moved, low) }
+                }
+            }
+            Cheapest::Any(face) => {
+                let side = if grows { Exact::from(-1) } else { Exact::ONE };
+                let mut moving = face.clone();
+                moving.change(
+                    |index, column| match self.member {
+                        Member::Row(row) => column.cost = &program.rows()[row].coefficients[index] * &side,
+                        Member::Line(line) if index == line => {
+                            (column.low, column.high) = (low.clone(), high.clone());
+                            column.cost = side.clone();
+                        }
+                        Member::Line(_) => {}
+                    },
+                    |index, row| {
+                        if self.member == Member::Row(index) {
+                            (row.low, row.high) = (low.clone(), high.clone());
+                        }
+                    },
+                );
+                solve_watched(&moving, &[], watched)?.optimum().map(|optimum| &optimum.objective * &side)
+            }
+        };
+        Ok(furthest.map(|furthest| (furthest - before) / &self.scale))
     }
+}
+
+fn least(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
+    one.into_iter().chain(other).min()
+}
+
+fn greatest(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
+    one.into_iter().chain(other).max()
 }

@@ -6,7 +6,7 @@ use tenside_lp::{Column, Optimum, Program, Row, solve};
 use super::limit_tests::{SHELF, random_brief};
 use super::member::{Member, members};
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
-use super::sensitivity::{MovableLimit, cheapest, ends};
+use super::sensitivity::{Cheapest, MovableLimit, ends};
 use super::tests::Numbers;
 use super::{Answer, Constraint, End, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
@@ -35,7 +35,9 @@ fn the_ranges_of_wyndor() {
             .unwrap();
     let outcome = solve(program.program());
     let optimum = outcome.optimum().unwrap();
-    let (program, face) = (program.program(), cheapest(program.program(), optimum));
+    let program = program.program();
+    let (one, any) = (Cheapest::of(program, optimum), Cheapest::any(program, optimum));
+    assert!(matches!(one, Cheapest::One(_)));
     let number = |value: i64| Some(Exact::from(value));
     for (row, limit, price, from, to) in [
         (0, 4, Exact::ZERO, number(2), None),
@@ -51,12 +53,14 @@ fn the_ranges_of_wyndor() {
         };
         let slope = end.slope(optimum);
         assert_eq!(-&slope, price, "row {row}");
-        let moved = |upwards| {
-            end.reach(program, &face, &slope, upwards, &crate::watch::Watched::default())
-                .unwrap()
-                .map(|change| &end.value + change)
-        };
-        assert_eq!((moved(false), moved(true)), (from, to), "row {row}");
+        for cheapest in [&one, &any] {
+            let moved = |upwards| {
+                end.reach(program, cheapest, &slope, upwards, &crate::watch::Watched::default())
+                    .unwrap()
+                    .map(|change| &end.value + change)
+            };
+            assert_eq!((moved(false), moved(true)), (from.clone(), to.clone()), "row {row}");
+        }
     }
 }
 

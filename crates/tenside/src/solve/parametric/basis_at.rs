@@ -6,7 +6,7 @@ use tenside_lp::{Basis, Place, Program};
 use crate::number::Exact;
 
 /// A basis of the program at a point.
-pub(super) struct BasisAt {
+pub(in crate::solve) struct BasisAt {
     pub(super) program: Program,
     basic: Vec<usize>,
     nonbasic_rows: Vec<usize>,
@@ -14,20 +14,19 @@ pub(super) struct BasisAt {
     inverse: Vec<Vec<Exact>>,
     pub(super) determinant: Exact,
     pub(super) values: Vec<Exact>,
-    /// Costs of the basic columns times the inverse.
-    multipliers: Vec<Exact>,
+    reduced_costs: Vec<Exact>,
 }
 
 impl BasisAt {
     /// `None` if the matrix of the basis is singular.
-    pub(super) fn new(program: Program, basis: &Basis) -> Option<Self> {
+    pub(in crate::solve) fn new(program: Program, basis: &Basis) -> Option<Self> {
         let (basic, nonbasic_rows) = (basis.basic_columns(), basis.nonbasic_rows());
         let entry = |row: &usize, column: &usize| program.rows()[*row].coefficients[*column].clone();
         let matrix = nonbasic_rows.iter().map(|row| basic.iter().map(|column| entry(row, column)).collect()).collect();
         let (inverse, determinant) = inverted(matrix)?;
         let mut at = BasisAt {
             values: Vec::new(),
-            multipliers: Vec::new(),
+            reduced_costs: Vec::new(),
             program,
             basic,
             nonbasic_rows,
@@ -47,12 +46,7 @@ impl BasisAt {
         for (column, line) in at.basic.iter().zip(&at.inverse) {
             values[*column] = dot(line, &rests);
         }
-        at.multipliers = (0..at.nonbasic_rows.len())
-            .map(|place| {
-                let products = at.basic.iter().zip(&at.inverse).filter(|(_, line)| !line[place].is_zero());
-                products.map(|(column, line)| &at.program.columns()[*column].cost * &line[place]).sum()
-            })
-            .collect();
+        at.reduced_costs = at.reduced(at.program.columns().iter().map(|column| &column.cost));
         at.values = values;
         Some(at)
     }
@@ -62,7 +56,7 @@ impl BasisAt {
     }
 
     /// An end of a variable; `None` if it has none.
-    pub(super) fn end(&self, variable: usize, upper: bool) -> Option<Exact> {
+    pub(in crate::solve) fn end(&self, variable: usize, upper: bool) -> Option<Exact> {
         let (low, high) = match variable.checked_sub(self.columns()) {
             Some(row) => (&self.program.rows()[row].low, &self.program.rows()[row].high),
             None => (&self.program.columns()[variable].low, &self.program.columns()[variable].high),
@@ -71,7 +65,7 @@ impl BasisAt {
     }
 
     /// What a variable comes to.
-    pub(super) fn activity(&self, variable: usize) -> Exact {
+    pub(in crate::solve) fn activity(&self, variable: usize) -> Exact {
         match variable.checked_sub(self.columns()) {
             Some(row) => dot(&self.program.rows()[row].coefficients, &self.values),
             None => self.values[variable].clone(),
@@ -84,18 +78,30 @@ impl BasisAt {
         costs.map(|(column, value)| &column.cost * value).sum()
     }
 
-    /// How the cost changes as a nonbasic variable grows.
-    pub(super) fn reduced_cost(&self, variable: usize) -> Exact {
-        match variable.checked_sub(self.columns()) {
-            Some(row) => self.place_of(row).map_or(Exact::ZERO, |place| self.multipliers[place].clone()),
-            None => {
-                let rows =
-                    self.nonbasic_rows.iter().zip(&self.multipliers).filter(|(_, multiplier)| !multiplier.is_zero());
-                let brought: Exact =
-                    rows.map(|(row, multiplier)| &self.program.rows()[*row].coefficients[variable] * multiplier).sum();
-                &self.program.columns()[variable].cost - brought
+    /// How the cost changes as a variable grows: 0 for a basic one.
+    pub(in crate::solve) fn reduced_cost(&self, variable: usize) -> Exact {
+        self.reduced_costs[variable].clone()
+    }
+
+    /// How these costs of the columns change as each variable grows.
+    pub(in crate::solve) fn reduced<'c>(&self, costs: impl Iterator<Item = &'c Exact>) -> Vec<Exact> {
+        let costs: Vec<&Exact> = costs.collect();
+        let mut reduced: Vec<Exact> = costs.iter().map(|cost| (*cost).clone()).collect();
+        reduced.resize(self.columns() + self.program.rows().len(), Exact::ZERO);
+        for (place, row) in self.nonbasic_rows.iter().enumerate() {
+            let products = self.basic.iter().zip(&self.inverse).map(|(column, line)| (costs[*column], &line[place]));
+            let products = products.filter(|(cost, entry)| !cost.is_zero() && !entry.is_zero());
+            let multiplier: Exact = products.map(|(cost, entry)| cost * entry).sum();
+            if multiplier.is_zero() {
+                continue;
             }
+            let coefficients = self.program.rows()[*row].coefficients.iter();
+            for (reduced, coefficient) in reduced.iter_mut().zip(coefficients).filter(|(_, entry)| !entry.is_zero()) {
+                *reduced -= &(coefficient * &multiplier);
+            }
+            reduced[self.columns() + row] = multiplier;
         }
+        reduced
     }
 
     fn place_of(&self, row: usize) -> Option<usize> {
@@ -119,12 +125,23 @@ impl BasisAt {
 
     /// How a variable changes as a nonbasic one grows.
     pub(super) fn change(&self, variable: usize, nonbasic: usize) -> Exact {
+        self.change_of(variable, nonbasic, &self.column_changes(nonbasic))
+    }
+
+    /// How every variable changes as a nonbasic one grows.
+    pub(in crate::solve) fn changes(&self, nonbasic: usize) -> Vec<Exact> {
         let changes = self.column_changes(nonbasic);
+        let variables = 0..self.columns() + self.program.rows().len();
+        variables.map(|variable| self.change_of(variable, nonbasic, &changes)).collect()
+    }
+
+    fn change_of(&self, variable: usize, nonbasic: usize, changes: &[Exact]) -> Exact {
         match variable.checked_sub(self.columns()) {
             Some(row) => {
                 let coefficients = &self.program.rows()[row].coefficients;
                 let own = if nonbasic < self.columns() { coefficients[nonbasic].clone() } else { Exact::ZERO };
-                let moving = self.basic.iter().zip(&changes).filter(|(_, change)| !change.is_zero());
+                let moving = self.basic.iter().zip(changes);
+                let moving = moving.filter(|(column, change)| !change.is_zero() && !coefficients[**column].is_zero());
                 moving.fold(own, |sum, (column, change)| sum + &coefficients[*column] * change)
             }
             None if variable == nonbasic => Exact::ONE,

@@ -31,6 +31,7 @@ mod region;
 #[cfg(test)]
 mod tests;
 
+pub(super) use basis_at::BasisAt;
 pub(crate) use forms::{Form, Span, multiple};
 pub use path::{PathRegion, SolutionPath};
 pub(crate) use program::{Direction, ParametricProgram, weight_rates};
