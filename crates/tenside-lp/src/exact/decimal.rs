@@ -9,7 +9,17 @@ impl Exact {
     /// The value as a `rust_decimal` number where it is one.
     #[must_use]
     pub fn to_decimal(&self) -> Option<Decimal> {
-        Decimal::from_str_exact(&self.decimal_text()?).ok()
+        let Some((numerator, denominator)) = self.small() else {
+            return Decimal::from_str_exact(&self.decimal_text()?).ok();
+        };
+        let twos = denominator.trailing_zeros();
+        let (mut rest, mut fives) = (denominator >> twos, 0);
+        while rest % 5 == 0 {
+            (rest, fives) = (rest / 5, fives + 1);
+        }
+        let scale = if rest == 1 { twos.max(fives) } else { return None };
+        let factor = 10i128.checked_pow(scale)? / i128::from(denominator);
+        Decimal::try_from_i128_with_scale(i128::from(numerator).checked_mul(factor)?, scale).ok()
     }
 }
 
@@ -41,6 +51,17 @@ mod tests {
     use super::*;
 
     proptest! {
+        /// As its text is read, with as many decimals.
+        #[test]
+        fn a_number_is_the_decimal_that_it_prints(numerator in any::<i64>(), twos in 0u32..40, fives in 0u32..20, other in 1i64..4) {
+            let denominator = (0..fives).fold(Exact::from(other), |power, _| power * Exact::from(5)) * Exact::from(1i64 << twos);
+            for value in [Exact::from(numerator) / &denominator, Exact::from(numerator % 1000) / &denominator] {
+                let read = value.decimal_text().and_then(|text| Decimal::from_str_exact(&text).ok());
+                prop_assert_eq!(value.to_decimal(), read);
+                prop_assert_eq!(value.to_decimal().map(|decimal| decimal.scale()), read.map(|decimal| decimal.scale()));
+            }
+        }
+
         /// What that crate reads of a text that looks like a decimal is what is read here.
         #[test]
         fn decimals_are_read_as_another_reader_does(text in "[-+]?[0-9.]{0,34}", exponent in -40i32..40, short in "[-+.0-9]{0,4}") {

@@ -7,7 +7,7 @@
     reason = "what is exact comes from floats and goes to them here alone"
 )]
 
-use dashu_ratio::RBig;
+use dashu_ratio::{RBig, Relaxed};
 
 use super::Exact;
 use crate::error::{Error, ErrorKind};
@@ -33,12 +33,24 @@ impl Exact {
     /// The nearest `f64`.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
-        // The quotient of two whole numbers that f64 holds is rounded once, to the nearest.
-        let held = |whole: i64| (whole.unsigned_abs() <= 1 << 53).then_some(whole as f64);
-        match self.small().and_then(|(numerator, denominator)| held(numerator).zip(held(denominator))) {
+        match self.as_quotient() {
+            // It is rounded once, to the nearest.
             Some((numerator, denominator)) => numerator / denominator,
             None => self.big().to_f64().value(),
         }
+    }
+
+    /// Numerator and denominator, where `f64` holds both.
+    #[must_use]
+    pub fn as_quotient(&self) -> Option<(f64, f64)> {
+        let held = |whole: i64| (whole.unsigned_abs() <= 1 << 53).then_some(whole as f64);
+        self.small().and_then(|(numerator, denominator)| held(numerator).zip(held(denominator)))
+    }
+
+    /// The `f64` nearest to the number less a float; not-a-number where that is none.
+    #[must_use]
+    pub fn rest_to_f64(&self, float: f64) -> f64 {
+        Relaxed::try_from(float).map_or(f64::NAN, |float| (self.big().as_relaxed() - float).to_f64().value())
     }
 }
 

@@ -159,6 +159,9 @@ impl FromStr for Exact {
 
 impl fmt::Display for Exact {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some((whole, 1)) = self.small() {
+            return formatter.pad(&whole.to_string());
+        }
         match self.decimal_text() {
             Some(text) => formatter.pad(&text),
             None => formatter.pad(&format!("{}/{}", self.parts().0, self.parts().1)),

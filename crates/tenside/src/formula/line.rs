@@ -30,8 +30,21 @@ impl Line {
     pub fn new(name: &str, material: Arc<Material>, percent: impl ToExact) -> Result<Self, Error> {
         let name = check_name(name)?;
         let percent = Ppm::from_percent(percent).map_err(|error| error.within(&format!("line {name:?}")))?;
-        let phase = material.phase().to_string();
-        Ok(Line { name, material, phase, percent, groups: Vec::new(), qs: false, fixed: false, purposes: Vec::new() })
+        Ok(Line::of_checked(&name, &material, material.phase(), percent))
+    }
+
+    /// A line of what was checked where it comes from.
+    pub(crate) fn of_checked(name: &str, material: &Arc<Material>, phase: &str, percent: Ppm) -> Self {
+        Line {
+            name: name.to_string(),
+            material: Arc::clone(material),
+            phase: phase.to_string(),
+            percent,
+            groups: Vec::new(),
+            qs: false,
+            fixed: false,
+            purposes: Vec::new(),
+        }
     }
 
     /// In another phase.

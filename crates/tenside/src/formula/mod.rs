@@ -68,6 +68,17 @@ struct Contents {
     parent: Option<Arc<Parent>>,
 }
 
+/// What is wrong where lines do not sum to 100 %.
+fn no_whole(lines: &[Line]) -> Option<Fault> {
+    let sum: u64 = lines.iter().map(|line| u64::from(line.percent().parts())).sum();
+    (sum != u64::from(Ppm::WHOLE.parts())).then(|| {
+        Fault::new(FaultKind::Contradiction, "the percentages do not sum to 100")
+            .value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000))
+            .allowed("exactly 100 % w/w")
+            .remedy("correct a line, or read the recipe as a draft and normalise it")
+    })
+}
+
 impl Formula {
     /// A formula of these lines.
     ///
@@ -89,18 +100,21 @@ impl Formula {
                 );
             }
         }
-        let sum: u64 = lines.iter().map(|line| u64::from(line.percent().parts())).sum();
-        if sum != u64::from(Ppm::WHOLE.parts()) {
-            faults.push(
-                Fault::new(FaultKind::Contradiction, "the percentages do not sum to 100")
-                    .value(Exact::ratio(i64::try_from(sum).unwrap_or(i64::MAX), 10_000))
-                    .allowed("exactly 100 % w/w")
-                    .remedy("correct a line, or read the recipe as a draft and normalise it"),
-            );
-        }
+        faults.extend(no_whole(&lines));
         Error::check(faults, ())?;
         let phases = order_phases(&[], lines.iter().map(Line::phase));
         Ok(Formula(Arc::new(Contents { title, phases, lines, prices: None, parent: None })))
+    }
+
+    /// A formula of what was checked where it comes from, but for its sum.
+    pub(crate) fn of_checked(
+        title: &str,
+        lines: Vec<Line>,
+        phases: Vec<Phase>,
+        prices: Option<Arc<PriceList>>,
+    ) -> Result<Self, Error> {
+        Error::check(no_whole(&lines).into_iter().collect(), ())?;
+        Ok(Formula(Arc::new(Contents { title: title.to_string(), phases, lines, prices, parent: None })))
     }
 
     /// With these phases first, in this order; phases that only lines name follow.

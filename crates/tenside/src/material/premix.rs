@@ -115,6 +115,11 @@ impl Material {
         stated: impl Fn(&Material) -> Option<Exact>,
         missing: impl Fn(&Material) -> Error,
     ) -> Result<Exact, Error> {
+        match (stated(self), &self.composition) {
+            (Some(value), _) => return Ok(value),
+            (None, Composition::Premix(_)) => {}
+            (None, _) => return Err(missing(self)),
+        }
         let mut found: HashMap<*const Material, Result<Exact, Error>> = HashMap::new();
         for material in self.parts_first() {
             let value = match (stated(material), &material.composition) {

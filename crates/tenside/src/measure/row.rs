@@ -40,7 +40,12 @@ const MOST_KEPT: usize = 64;
 #[derive(Default)]
 struct Rows(RwLock<HashMap<Sides, Arc<Known>>>);
 
+/// The row of the last price that a raw material had.
+#[derive(Default)]
+struct LastPriced(RwLock<Option<(Sides, Exact, Arc<Known>)>>);
+
 /// Numerator and denominator as they weigh a line.
+#[derive(Clone)]
 pub(super) struct Sides {
     hash: u64,
     sides: Arc<[Weighing; 2]>,
@@ -148,22 +153,36 @@ impl Sides {
         Sides { hash: hasher.finish(), sides: Arc::new(sides) }
     }
 
-    /// The row of a raw material: the one that is kept with it, or a new one, which is then kept unless it rests on
-    /// prices.
+    /// The row of a raw material: the one that is kept with it, or a new one, which is then kept; of those that rest on
+    /// prices only the last.
     pub(super) fn row(&self, material: &Material, prices: Option<&PriceList>, keep: bool) -> Arc<Known> {
-        if !keep || self.sides.iter().any(Weighing::is_priced) {
-            return Arc::new(Row::new(material, &self.sides, prices));
+        let new = || Arc::new(Row::new(material, &self.sides, prices));
+        if !keep {
+            return new();
+        }
+        if self.sides.iter().any(Weighing::is_priced) {
+            let Some(Ok(price)) = prices.map(|prices| prices.price_of(material)) else { return new() };
+            let kept = &material.shelf().of::<LastPriced>().0;
+            if let Some((sides, of, known)) = kept.read().unwrap_or_else(PoisonError::into_inner).as_ref()
+                && *of == price
+                && sides == self
+            {
+                return Arc::clone(known);
+            }
+            let row = new();
+            *kept.write().unwrap_or_else(PoisonError::into_inner) = Some((self.clone(), price, Arc::clone(&row)));
+            return row;
         }
         let kept = &material.shelf().of::<Rows>().0;
         if let Some(known) = kept.read().unwrap_or_else(PoisonError::into_inner).get(self) {
             return Arc::clone(known);
         }
-        let row = Arc::new(Row::new(material, &self.sides, None));
+        let row = new();
         let mut kept = kept.write().unwrap_or_else(PoisonError::into_inner);
         if kept.len() >= MOST_KEPT {
             kept.clear();
         }
-        kept.insert(Sides { hash: self.hash, sides: Arc::clone(&self.sides) }, Arc::clone(&row));
+        kept.insert(self.clone(), Arc::clone(&row));
         row
     }
 }

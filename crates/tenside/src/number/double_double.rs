@@ -31,9 +31,14 @@ impl DoubleDouble {
         if value.is_zero() {
             return DoubleDouble::default();
         }
+        if let Some((numerator, denominator)) = value.as_quotient() {
+            // What a quotient rounded to the nearest leaves of the numerator is a float.
+            let high = numerator / denominator;
+            let (product, lost) = two_product(high, denominator);
+            return DoubleDouble::of_parts(high, ((numerator - product) - lost) / denominator);
+        }
         let high = value.to_f64();
-        let low = Exact::from_binary(high).map_or(f64::NAN, |binary| (value - binary).to_f64());
-        DoubleDouble::of_parts(high, low)
+        DoubleDouble::of_parts(high, value.rest_to_f64(high))
     }
 
     /// The number that these are the parts of.

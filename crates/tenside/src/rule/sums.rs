@@ -77,7 +77,8 @@ impl<'a> Sums<'a> {
     /// Of some portions, by their places, against the mass of all.
     pub(super) fn counting(plan: &'a Plan, portions: &'a [Portion<'a>], counts: impl Fn(usize) -> bool) -> Self {
         let mut places = vec![NOWHERE; plan.rows.len()];
-        let mut rows: Vec<Sum> = Vec::with_capacity(64);
+        let entries: usize = portions.iter().map(|portion| portion.prepared.entries.len()).sum();
+        let mut rows: Vec<Sum> = Vec::with_capacity(entries.min(plan.rows.len()));
         let mut masses = vec![Sum::NOTHING; plan.bases.len()];
         let counted: Vec<bool> = (0..portions.len()).map(counts).collect();
         for (portion, counts) in portions.iter().zip(&counted) {

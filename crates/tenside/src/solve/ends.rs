@@ -48,7 +48,7 @@ fn ratio_end(
         side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>()
     };
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = tenside_lp::solve_watched(with_costs(frame, costs)?.program(), &[], asked.watched())?;
+        let outcome = tenside_lp::solve_watched(with_costs(frame.clone(), costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     };
     let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };

@@ -20,11 +20,11 @@ pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
     match brief.objective() {
         None => canonical(centred(brief, frame)?, None, brief.watched()),
         Some(Objective::LeastChange(base)) => canonical(changed(brief, frame, base)?, None, brief.watched()),
-        Some(Objective::LeastSquares(base)) => squares::nearest(brief, &frame, base),
+        Some(Objective::LeastSquares(base)) => squares::nearest(brief, frame, base),
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {
-                Some(costs) => canonical(with_costs(&frame, costs)?, None, brief.watched()),
+                Some(costs) => canonical(with_costs(frame, costs)?, None, brief.watched()),
                 None => ratio(brief, frame, measure, basis, &sign(*direction), [&numerator, &denominator]),
             }
         }
@@ -40,7 +40,7 @@ pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> 
         Some(Objective::LeastSquares(_)) => None,
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
-            plain_costs(*direction, &numerator, &denominator).map(|costs| with_costs(&frame, costs)).transpose()?
+            plain_costs(*direction, &numerator, &denominator).map(|costs| with_costs(frame, costs)).transpose()?
         }
     })
 }
@@ -100,7 +100,7 @@ fn ratio(
     sign: &Exact,
     [numerator, denominator]: [&[Exact]; 2],
 ) -> Result<Proof, Error> {
-    let least = with_costs(&frame, denominator.to_vec())?;
+    let least = with_costs(frame.clone(), denominator.to_vec())?;
     let least_outcome = solve_watched(least.program(), &[], brief.watched())?;
     let Some(optimum) = least_outcome.optimum() else {
         // No formula at all: the conflict is proved by this program.
@@ -120,7 +120,7 @@ fn ratio(
     let positive = DenominatorProof::new(least, least_outcome.clone());
     loop {
         let proof = canonical(
-            with_costs(&frame, ratio_costs(&numerator, denominator, &ratio))?,
+            with_costs(frame.clone(), ratio_costs(&numerator, denominator, &ratio))?,
             Some(positive.clone()),
             brief.watched(),
         )?;
@@ -150,7 +150,7 @@ fn centred(brief: &Brief, mut frame: Frame) -> Result<BriefProgram, Error> {
     let ranges = written_ranges(brief)?;
     let lines = frame.columns.len();
     if ranges.is_empty() {
-        return with_costs(&frame, vec![Exact::ZERO; lines]);
+        return with_costs(frame, vec![Exact::ZERO; lines]);
     }
     let departure = lines;
     frame.columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE });
@@ -239,7 +239,7 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
             None => centred(brief, frame(brief)?)?,
             Some(Objective::LeastChange(base)) => changed(brief, frame(brief)?, base)?,
             Some(Objective::Measure { .. } | Objective::LeastSquares(_)) => {
-                with_costs(&frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?
+                with_costs(frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?
             }
         };
         return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() {
@@ -254,20 +254,20 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
         Some(Objective::LeastChange(base)) => (changed(brief, frame, base)?, None),
         // The costs of its proof are the gradient at the point proved.
         Some(Objective::LeastSquares(base)) => {
-            (with_costs(&frame, squares::gradient(brief, base, &optimum.values))?, None)
+            (with_costs(frame, squares::gradient(brief, base, &optimum.values))?, None)
         }
         Some(Objective::Measure { direction, measure, basis }) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             match plain_costs(*direction, &numerator, &denominator) {
-                Some(costs) => (with_costs(&frame, costs)?, None),
+                Some(costs) => (with_costs(frame, costs)?, None),
                 None => {
                     let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
                     let ratio = dot(&numerator, &optimum.values)
                         .checked_div(&dot(&denominator, &optimum.values))
                         .ok_or_else(differs)?;
                     (
-                        with_costs(&frame, ratio_costs(&numerator, &denominator, &ratio))?,
-                        Some(with_costs(&frame, denominator)?),
+                        with_costs(frame.clone(), ratio_costs(&numerator, &denominator, &ratio))?,
+                        Some(with_costs(frame, denominator)?),
                     )
                 }
             }

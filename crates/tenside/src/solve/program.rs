@@ -478,11 +478,10 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
 }
 
 /// The program of a frame with costs, one a line.
-pub(super) fn with_costs(frame: &Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
-    let columns: Vec<Column> =
-        frame.columns.iter().zip(costs).map(|(column, cost)| Column { cost, ..column.clone() }).collect();
-    let lines = columns.len();
-    BriefProgram::new(columns, frame.rows.clone(), lines)
+pub(super) fn with_costs(mut frame: Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
+    frame.columns.iter_mut().zip(costs).for_each(|(column, cost)| column.cost = cost);
+    let lines = frame.columns.len();
+    BriefProgram::new(frame.columns, frame.rows, lines)
 }
 
 #[cfg(test)]

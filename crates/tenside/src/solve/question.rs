@@ -114,7 +114,7 @@ impl<'a> Question<'a> {
         let relaxed = if best {
             optimise(brief, frame)?
         } else {
-            let program = with_costs(&frame, vec![Exact::ZERO; lines])?;
+            let program = with_costs(frame, vec![Exact::ZERO; lines])?;
             let outcome = solve_watched(program.program(), &[], brief.watched())?;
             Proof::new(program, outcome, None)
         };

@@ -88,7 +88,7 @@ impl Worst<'_> {
 
     /// The least cost and its formula; nothing where the rest of the brief has none.
     fn best(&self, costs: Vec<Exact>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = solve_watched(with_costs(&self.frame, costs)?.program(), &[], self.watched)?;
+        let outcome = solve_watched(with_costs(self.frame.clone(), costs)?.program(), &[], self.watched)?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
     }
 

@@ -35,9 +35,10 @@ use super::program::{RowName, sides};
 use super::ranging::OwnBasis;
 use super::{Answer, BriefProgram};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, Direction, Objective, Role};
+use crate::brief::{Brief, BriefLine, Direction, Objective, Role};
 use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
 use crate::measure::Content;
 use crate::number::Exact;
 use crate::watch::Watched;
@@ -210,13 +211,19 @@ impl Answer {
         let mut program = self.proof().program().program().clone();
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let own = OwnBasis::by_ends(&program, optimum);
+        // A line's cost is the sum of its priced parts, each by its share, times what its row shows for one a kilogram.
+        let ones = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known, 1)))?;
+        let (of_ones, denominator) = sides(&brief.clone().priced_by(ones.into()), measure, basis)?;
+        let scale = &sign / (&denominator[0] * Exact::hundred());
         let mut ranges = Vec::new();
         for (id, price) in ids {
-            let alone =
-                PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known, i64::from(known == id))))?;
-            let (numerator, denominator) = sides(&brief.clone().priced_by(alone.into()), measure, basis)?;
-            let scale = &sign / (&denominator[0] * Exact::hundred());
-            let weights: Vec<Exact> = numerator.iter().map(|value| value * &scale).collect();
+            let is_it =
+                |part: &Material| prices.get(part.id()).map(|_| if part.id() == id { Exact::ONE } else { Exact::ZERO });
+            let weight = |(line, of_one): (&BriefLine, &Exact)| {
+                let share = line.material().stated_or_of_parts(is_it, |_| not_linear())?;
+                Ok(if share.is_zero() { share } else { share * of_one * &scale })
+            };
+            let weights = brief.lines().iter().zip(&of_ones).map(weight).collect::<Result<Vec<Exact>, Error>>()?;
             let [down, up] = match &own {
                 Some(own) => own.cost_changes(&weights),
                 None => {

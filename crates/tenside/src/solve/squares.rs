@@ -49,9 +49,9 @@ pub(super) fn sum_of_squares(brief: &Brief, base: &BTreeMap<String, Ppm>, values
 }
 
 /// The nearest point with its proof, or the proof that there is no point.
-pub(super) fn nearest(brief: &Brief, frame: &Frame, base: &BTreeMap<String, Ppm>) -> Result<Proof, Error> {
+pub(super) fn nearest(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>) -> Result<Proof, Error> {
     let lines = brief.lines().len();
-    let plain = with_costs(frame, vec![Exact::ZERO; lines])?;
+    let plain = with_costs(frame.clone(), vec![Exact::ZERO; lines])?;
     let feasible = solve_watched(plain.program(), &[], brief.watched())?;
     if feasible.optimum().is_none() {
         return Ok(Proof::new(plain, feasible, None));

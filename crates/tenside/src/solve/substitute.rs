@@ -420,7 +420,7 @@ impl<'a> Exchange<'a> {
                 asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }
-        let program = with_costs(&frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
+        let program = with_costs(frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
         let grid = grid::place(&asked, &program, values)?.map_err(Error::from)?;
         let lines = self
             .lines

@@ -244,11 +244,12 @@ impl Round<'_> {
         (measure, rows): (usize, &[JudgedRow]),
         counts: &dyn Fn(usize) -> bool,
     ) -> Result<(), Error> {
-        let brought: Vec<usize> = (0..self.lines.len()).filter(|at| self.brings_to_rows(*at, rows)).collect();
-        if !brought.iter().any(|at| counts(*at)) {
+        // What counts is told quickly, what is brought is looked up.
+        let mut lines = 0..self.lines.len();
+        if !lines.clone().any(|at| counts(at) && self.brings_to_rows(at, rows)) {
             return Ok(());
         }
-        if brought.iter().all(|at| counts(*at)) {
+        if lines.all(|at| counts(at) || !self.brings_to_rows(at, rows)) {
             return self.compare(judged, truth, (measure, rows), &self.sums, counts);
         }
         let sums = Sums::counting(&self.chosen.plan, self.portions, counts);

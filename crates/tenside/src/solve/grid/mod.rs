@@ -31,8 +31,6 @@ mod departure;
 mod rows;
 mod whole;
 
-use std::sync::Arc;
-
 pub use departure::Departure;
 
 use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
@@ -218,17 +216,15 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
 fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Error> {
     let mut lines = Vec::with_capacity(percents.len());
     for (line, percent) in brief.lines().iter().zip(percents) {
-        let built = Line::new(line.name(), Arc::clone(line.material()), *percent)?.in_phase(line.phase())?;
         lines.push(
-            built
+            Line::of_checked(line.name(), line.material(), line.phase(), *percent)
                 .in_groups(line.groups())
                 .for_purposes(line.purposes())
                 .as_qs(line.role() == &Role::Qs)
                 .as_fixed(matches!(line.role(), Role::Fixed(_))),
         );
     }
-    let formula =
-        Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+    let formula = Formula::of_checked(brief.title(), lines, brief.phases(), brief.prices().cloned())?;
     Ok(Grid { formula, departures: rows.departures(percents) })
 }
 

@@ -1,6 +1,8 @@
 //! The grid formula where rounding is not enough: who takes the rest, what an equation may depart by, and formulas
 //! found by moving inwards or by trying whole ppm.
 
+use std::sync::Arc;
+
 use super::rows::absorber;
 use super::*;
 use crate::brief::BriefLine;

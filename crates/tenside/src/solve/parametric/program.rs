@@ -88,7 +88,7 @@ impl ParametricProgram {
         let (numerator, denominator) = sides(brief, measure, basis)?;
         let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
         let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
-        let plain = with_costs(&frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
+        let plain = with_costs(frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
         let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
         let without_costs =
             |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());

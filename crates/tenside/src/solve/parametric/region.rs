@@ -72,15 +72,29 @@ pub(crate) fn optimal_region(
     named: &NamedBasis,
     span: &Span,
 ) -> Option<CriticalRegion> {
-    let Some(formulas) = program.formulas() else { return region_of(brief, program, named, span) };
     let mut region = region_of(brief, program, named, span)?;
-    // Nowhere in it may the denominator be 0: its least value is above it.
-    let here: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
-    let least = region_of(brief, formulas, &NamedBasis::at(formulas, &here)?, span)?;
-    region.strict.push(least.cost);
-    region.strict.extend(least.strict);
-    region.slacks.extend(least.slacks.into_iter().map(|(slack, _)| (slack, None)));
+    if let Some(formulas) = program.formulas() {
+        keep_above_zero(formulas, span, &mut region)?;
+    }
     Some(region)
+}
+
+/// The conditions under which the cost of no formula is 0 or less: the multipliers of a basis have the signs that make
+/// its cost a lower bound, whether or not its point is in all ranges, and the bound is above 0.
+fn keep_above_zero(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
+    let here: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
+    let Candidate::Optimal(basis) = find(&program.at(&here), &[])?.candidate else { return None };
+    let forms = Forms::new(program, &basis, span)?;
+    let denominator = forms.form(|_| Exact::ONE);
+    for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
+        let sign = inwards(basis.place(variable));
+        let reduced = forms.form(|at| at.reduced_cost(variable) * &sign);
+        if !reduced.iter().all(Exact::is_zero) && !is_positive_multiple(&reduced, &denominator) {
+            region.slacks.push((reduced, None));
+        }
+    }
+    region.strict.extend([forms.form(|at| at.cost()), denominator]);
+    Some(())
 }
 
 fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, span: &Span) -> Option<CriticalRegion> {

@@ -15,7 +15,7 @@ use tenside_lp::Row;
 
 use super::polynomial::{Polynomial, minors};
 use super::variables::Variables;
-use crate::brief::{Brief, Parameter, Requirement, Role};
+use crate::brief::{Brief, BriefLine, Parameter, Requirement, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
@@ -63,6 +63,34 @@ pub(super) struct Determined {
     pub(super) measures: Vec<MeasureForm>,
 }
 
+/// Whether a brief has as many equations as unknowns: told before anything that takes long is worked out.
+pub(super) fn may_be_determined(brief: &Brief, axes: &[Axis]) -> bool {
+    let is_member =
+        |line: &str| brief.splits().iter().any(|split| split.parts().iter().any(|(member, _)| member.as_str() == line));
+    let is_equation = |asked: &&Requirement| {
+        asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition()
+    };
+    let mut unknowns = brief.splits().len();
+    let mut equations = 1 + brief.requirements().iter().filter(is_equation).count();
+    for line in brief.lines() {
+        match (is_member(line.name()), is_held(line, axes)) {
+            (true, true) => equations += 1,
+            (false, false) => unknowns += 1,
+            _ => {}
+        }
+    }
+    equations == unknowns
+}
+
+/// Whether a line stands at one percentage, which an axis may turn.
+fn is_held(line: &BriefLine, axes: &[Axis]) -> bool {
+    match line.role() {
+        Role::Fixed(_) => true,
+        Role::Between(low, high) => low == high && !is_swept(axes, line.name()),
+        _ => false,
+    }
+}
+
 /// The closed form of a brief along axes of which the symbolic ones turn numbers; nothing where the equations do not
 /// determine the lines.
 pub(super) fn determine(
@@ -72,13 +100,6 @@ pub(super) fn determine(
     measures: &[(Measure, Basis)],
 ) -> Result<Option<Determined>, Error> {
     let Some(unknowns) = Unknowns::new(brief, axes, variables)? else { return Ok(None) };
-    // Counted before rows are compiled, which takes long.
-    let is_equation = |query: &&Requirement| {
-        query.low().is_some() && query.low() == query.high() && !query.is_for_every_composition()
-    };
-    if 1 + brief.requirements().iter().filter(is_equation).count() + unknowns.held.len() != unknowns.count {
-        return Ok(None);
-    }
     let Some(rows) = swept_rows(brief, axes, variables)? else { return Ok(None) };
     let mut equations = vec![unknowns.equation(
         &vec![variables.constant(&Exact::ONE); brief.lines().len()],
@@ -183,16 +204,10 @@ impl Unknowns {
         }
         let mut unknowns = Unknowns { lines: Vec::new(), count: brief.splits().len(), held: Vec::new() };
         for (line, factor) in brief.lines().iter().zip(factors) {
-            let fixed = match line.role() {
-                Role::Fixed(percent) => {
-                    let swept = variables.of_dial(axes, &Parameter::Fixed(line.name().to_string()));
-                    Some(swept.unwrap_or_else(|| variables.constant(&percent.percent())))
-                }
-                Role::Between(low, high) if low == high && !is_swept(axes, line.name()) => {
-                    Some(variables.constant(&low.percent()))
-                }
-                _ => None,
-            };
+            let fixed = is_held(line, axes).then(|| {
+                let swept = variables.of_dial(axes, &Parameter::Fixed(line.name().to_string()));
+                swept.unwrap_or_else(|| variables.constant(&line.role().range().0.percent()))
+            });
             let place = match (factor, fixed) {
                 (Some((group, factor)), fixed) => {
                     unknowns.held.extend(fixed.map(|value| (group, factor.clone(), value)));

@@ -21,7 +21,7 @@ use std::ops::Range;
 pub use level::Level;
 pub(in crate::sweep) use level::LevelKernel;
 
-use determined::{Check, Determined, LineForm, determine};
+use determined::{Check, Determined, LineForm, determine, may_be_determined};
 use form::Inner;
 use kernel::{BLOCK, Kernel, Work};
 use polynomial::Polynomial;
@@ -33,7 +33,7 @@ use super::fill::{Batch, Fill, Percents};
 use super::points::turned;
 use super::query::Query;
 use super::solved::{solve_row, swept_basis};
-use crate::brief::{Objective, Parameter};
+use crate::brief::{Brief, Objective, Parameter};
 use crate::error::Error;
 use crate::measure::Content;
 use crate::number::Exact;
@@ -79,6 +79,22 @@ impl<'a> Closed<'a> {
         else {
             return Ok(None);
         };
+        let only: Vec<Axis> = stepped.iter().map(|axis| axes[*axis].clone()).collect();
+        let mut combinations: Vec<(Vec<usize>, Brief)> = Vec::with_capacity(count);
+        for combination in 0..count {
+            let mut places = vec![0; axes.len()];
+            let mut rest = combination;
+            for axis in stepped.iter().rev() {
+                places[*axis] = rest % lengths[*axis];
+                rest /= lengths[*axis];
+            }
+            let only_places: Vec<usize> = stepped.iter().map(|axis| places[*axis]).collect();
+            let brief = turned(brief, &only, &only_places)?;
+            if !may_be_determined(&brief, axes) {
+                return Ok(None);
+            }
+            combinations.push((places, brief));
+        }
         let variables = Variables::new(axes, &is_symbolic);
         let mut first_inner = axes.len();
         let mut inner_points = 1usize;
@@ -89,23 +105,14 @@ impl<'a> Closed<'a> {
             first_inner -= 1;
             inner_points *= lengths[first_inner];
         }
-        let mut plans: Vec<Plan> = Vec::new();
-        for combination in 0..count {
-            let mut places = vec![0; axes.len()];
-            let mut rest = combination;
-            for axis in stepped.iter().rev() {
-                places[*axis] = rest % lengths[*axis];
-                rest /= lengths[*axis];
-            }
-            let only: Vec<Axis> = stepped.iter().map(|axis| axes[*axis].clone()).collect();
-            let only_places: Vec<usize> = stepped.iter().map(|axis| places[*axis]).collect();
-            let brief = turned(brief, &only, &only_places)?;
+        let mut plans: Vec<Plan> = Vec::with_capacity(count);
+        for (places, brief) in &combinations {
             let measures = query
                 .measures
                 .iter()
-                .map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, &places, basis)?)))
+                .map(|(measure, basis)| Ok((measure.clone(), swept_basis(sweep, places, basis)?)))
                 .collect::<Result<Vec<_>, Error>>()?;
-            let Some(form) = determine(&brief, axes, &variables, &measures)? else { return Ok(None) };
+            let Some(form) = determine(brief, axes, &variables, &measures)? else { return Ok(None) };
             let inner = Inner::new(first_inner, inner_points);
             let kernel = Kernel::new(&form, &variables, &lengths, inner, sweep.binding_legend(), query.lines);
             plans.push(Plan { form, kernel });
