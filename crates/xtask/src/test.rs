@@ -1,7 +1,9 @@
 //! Every check, in order, the quickest answers first; the first failure ends it.
 
+use std::thread;
+
 use crate::environment::Environment;
-use crate::failure::Outcome;
+use crate::failure::{Failure, Outcome};
 use crate::process::Program;
 use crate::steps::Steps;
 use crate::tidy::{self, Counts};
@@ -12,8 +14,8 @@ pub(crate) fn run() -> Outcome {
     steps.run("format", "the code is formatted as rustfmt would", || {
         Program::cargo(&["fmt", "--all", "--check"]).way_out("install it with `rustup component add rustfmt`").run()
     })?;
-    let environment =
-        steps.run("environment", "a virtual environment holds the pinned Python tools", Environment::for_tests)?;
+    // It waits for packages while clippy compiles.
+    let environment = thread::spawn(Environment::for_tests);
     steps.run(
         "clippy",
         "no lint has anything to say about any crate, tests, benches and fuzz targets included",
@@ -29,6 +31,9 @@ pub(crate) fn run() -> Outcome {
     )?;
     steps.run("engine alone", "the engine needs none of its features, and no float stands where it proves", || {
         Program::cargo(&["clippy", "--quiet", "--package", "tenside-lp", "--all-targets", "--", "-D", "warnings"]).run()
+    })?;
+    let environment = steps.run("environment", "a virtual environment holds the pinned Python tools", || {
+        environment.join().unwrap_or_else(|_| Err(Failure::new("making it ended in the middle; its own lines say why")))
     })?;
     // With the features of the binding, which then takes the core as it is built here, and without those of the benches.
     const BUILT: [&str; 3] = ["--workspace", "--exclude", "tenside-benches"];

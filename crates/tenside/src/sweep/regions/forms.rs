@@ -1,20 +1,24 @@
 //! Polynomials of a region made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
 
-use crate::number::DoubleDouble;
-use crate::number::Exact;
+use std::collections::HashMap;
+
+use crate::number::{DoubleDouble, Exact};
 use crate::solve::Form;
 
-/// A coefficient is rounded once, a product of up to four offsets five times, a sum of up to sixteen products fifteen
-/// times: fewer than twenty-two roundings of `2^-53`. This is nearly three times as much, relative to the sum of the
-/// magnitudes.
-const ERROR: f64 = 64.0 / (1u64 << 53) as f64;
+/// A coefficient is rounded once, a product of up to six offsets seven times, a sum of up to sixty-four products
+/// sixty-three times: fewer than seventy-two roundings of `2^-53`. This is nearly three times as much, relative to the
+/// sum of the magnitudes.
+const ERROR: f64 = 192.0 / (1u64 << 53) as f64;
 /// Covers underflow.
 const UNDERFLOW: f64 = 1e-280;
 
 /// The most directions of a polynomial.
-pub(super) const MOST_DIRECTIONS: usize = 4;
+pub(super) const MOST_DIRECTIONS: usize = 6;
+/// The most points that settle a polynomial: one more than its directions for a lattice, two for any other axis, times
+/// those of the other axes.
+pub(super) const MOST_POINTS: usize = 16;
 /// The most products of the outer coordinates.
-pub(super) const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
+const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 
 /// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
 #[derive(Clone, Debug, Default)]
@@ -163,20 +167,20 @@ impl Valued {
 }
 
 /// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma`
-/// for all outer offsets, which is an equation of the second degree in each, so three offsets of each tell.
+/// for all outer offsets, so for every product of them, each offset to the first or the second power.
 pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
-    let outer = (numerator.len() / 2).trailing_zeros();
-    let half = |form: &Form, outer: &Outer, upper: bool| {
-        let coefficients = if upper { &form[form.len() / 2..] } else { &form[..form.len() / 2] };
-        coefficients.iter().zip(&outer.exact).map(|(coefficient, product)| coefficient * product).sum::<Exact>()
-    };
-    (0..3usize.pow(outer)).all(|code| {
-        let offsets: Vec<Exact> =
-            (0..outer).map(|parameter| Exact::from((code / 3usize.pow(parameter) % 3) as i64 - 1)).collect();
-        let outer = Outer::new(&offsets.iter().collect::<Vec<_>>());
-        half(numerator, &outer, false) * half(denominator, &outer, true)
-            == half(numerator, &outer, true) * half(denominator, &outer, false)
-    })
+    let (alpha, beta) = numerator.split_at(numerator.len() / 2);
+    let (gamma, delta) = denominator.split_at(denominator.len() / 2);
+    // By the offsets that stand to the second power and those that stand to the first.
+    let mut sums: HashMap<(usize, usize), Exact> = HashMap::new();
+    for (one, other, sign) in [(alpha, delta, Exact::ONE), (beta, gamma, Exact::from(-1))] {
+        for (place, left) in one.iter().enumerate().filter(|(_, left)| !left.is_zero()) {
+            for (with, right) in other.iter().enumerate().filter(|(_, right)| !right.is_zero()) {
+                *sums.entry((place & with, place ^ with)).or_default() += &(left * right * &sign);
+            }
+        }
+    }
+    sums.values().all(Exact::is_zero)
 }
 
 /// A form times a weight that moves with some parameters, which the form itself does not depend on.

@@ -36,7 +36,7 @@ use std::ops::Range;
 use std::sync::{Arc, Mutex};
 
 use coordinate::{Coordinate, at_origin};
-use forms::MOST_DIRECTIONS;
+use forms::{MOST_DIRECTIONS, MOST_POINTS};
 use state::{State, meets_other_end};
 use work::Work;
 
@@ -84,10 +84,12 @@ impl<'a> Regions<'a> {
         }
         let axes = sweep.axes();
         let mut coordinates: Vec<Coordinate> = Vec::new();
+        let mut points = 1;
         for place in (0..axes.len()).rev().filter(|place| axes[*place].len() > 1) {
             let of_axis = Coordinate::of(sweep.brief(), place, &axes[place]);
             if of_axis.is_empty()
                 || coordinates.len() + of_axis.len() > MOST_DIRECTIONS
+                || points * (1 + of_axis.len()) > MOST_POINTS
                 || meets_other_end(sweep.brief(), axes, &axes[place])
             {
                 continue;
@@ -99,6 +101,7 @@ impl<'a> Regions<'a> {
             };
             // Whatever is wrong with a row is said when it is solved.
             if origin(sweep, &of_axis, &sweep.places(0)).is_ok_and(is_affine) {
+                points *= 1 + of_axis.len();
                 coordinates.splice(0..0, of_axis);
             }
         }

@@ -284,3 +284,44 @@ fn axes_of_every_kind() {
     assert!(found.sweeps > 5 && found.answered > 400 && found.refused > 300, "{found:?}");
     assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
 }
+
+/// Six and seven members, and a limit beside six.
+#[test]
+fn lattices_of_many_members() {
+    let members = [
+        "sci-powder",
+        "scs-needles",
+        "capb-30",
+        "coco-glucoside-50",
+        "decyl-glucoside-50",
+        "sodium-cocoyl-glutamate-30",
+        "sodium-lauroyl-glutamate-powder",
+    ];
+    let mut found = Found::default();
+    for (count, steps, with_limit) in [(6, 6, false), (7, 5, false), (6, 4, true)] {
+        let priced = members.iter().zip(3i64..).map(|(id, price)| (id.to_string(), Decimal::new(price * price, 1)));
+        let priced = priced.chain([("kaolin".to_string(), Decimal::ONE), ("cetyl-alcohol".to_string(), Decimal::TWO)]);
+        let brief = Brief::new("Many", &Catalogue::starter())
+            .unwrap()
+            .split("wash", SplitBasis::Active, members[..count].iter().map(|member| (*member, 1)))
+            .unwrap()
+            .between("cetyl-alcohol", 3, 9)
+            .unwrap()
+            .qs("kaolin")
+            .unwrap()
+            .at_least(Measure::active_matter(), 28)
+            .unwrap()
+            .at_most(Measure::water(), 22)
+            .unwrap()
+            .with_prices(&PriceList::new("EUR", priced).unwrap())
+            .unwrap()
+            .minimise(Measure::cost());
+        let lattice = Axis::lattice(&brief, "wash", steps).unwrap();
+        let limit = axis(&brief, "at-most.water", even(20, Exact::from(2), 3));
+        let axes = if with_limit { vec![limit, lattice] } else { vec![lattice] };
+        assert!(compare(&Sweep::new(&brief, axes).unwrap(), &mut found), "{count} members");
+    }
+    println!("{found:?}");
+    assert!(found.answered > 200 && found.refused > 200, "{found:?}");
+    assert!(found.alone * 6 < (found.answered + found.refused) as u64, "{found:?}");
+}
