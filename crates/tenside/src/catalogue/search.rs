@@ -1,6 +1,7 @@
 //! Looking for raw materials by any of their names.
 
 use std::cmp::Reverse;
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::Catalogue;
@@ -73,6 +74,8 @@ struct Handle<'c> {
     name: &'c str,
     /// The typical, else the highest share of the ingredient it is the name of; of the material's own names all of it.
     share: Exact,
+    /// Of a name that could mean several materials, the place of this one among them: the likeliest first.
+    place: usize,
 }
 
 impl Catalogue {
@@ -86,6 +89,7 @@ impl Catalogue {
     /// let catalogue = Catalogue::starter();
     /// let hits = catalogue.search("betaine")?;
     /// assert!(hits.iter().any(|hit| hit.material.id() == "capb-30"));
+    /// assert_eq!(catalogue.search("fragrance")?[0].material.id(), "fragrance-oil");
     /// assert_eq!(catalogue.search("56-81-5")?[0].name, "56-81-5");
     /// assert_eq!(catalogue.search("kaolinn")?[0].match_kind, MatchKind::Guess);
     /// assert!(catalogue.search(" ").unwrap_err().is_out_of_range());
@@ -115,15 +119,16 @@ impl Catalogue {
         let others = self.names_in_aliases();
         for (place, material) in self.materials().enumerate() {
             let leaves = material.leaves();
-            let aliases = others.get(material.id()).into_iter().flatten().map(|name| Handle {
+            let aliases = others.get(material.id()).into_iter().flatten().map(|(name, place)| Handle {
                 kind: NameKind::Alias,
                 name,
                 share: Exact::ONE,
+                place: *place,
             });
             let handles = handles(material, &leaves).into_iter().chain(aliases);
             let met = handles.filter_map(|handle| Some((met(&handle)?, handle)));
             let best = met.min_by(|(left, l), (right, r)| {
-                (left, l.kind, Reverse(&l.share)).cmp(&(right, r.kind, Reverse(&r.share)))
+                (left, l.kind, Reverse(&l.share), l.place).cmp(&(right, r.kind, Reverse(&r.share), r.place))
             });
             if let Some(((match_kind, unlike), handle)) = best {
                 let hit = Hit {
@@ -132,17 +137,19 @@ impl Catalogue {
                     name_kind: handle.kind,
                     name: handle.name.to_string(),
                 };
-                found.push(((unlike, handle.kind, Reverse(handle.share), place), hit));
+                found.push(((unlike, handle.kind, Reverse(handle.share), [handle.place, place]), hit));
             }
         }
         found
     }
 
-    /// The names that could mean several materials, by the ids of these.
-    fn names_in_aliases(&self) -> std::collections::HashMap<&str, Vec<&str>> {
-        let mut names: std::collections::HashMap<&str, Vec<&str>> = std::collections::HashMap::new();
+    /// The names that could mean several materials, by the ids of these, which stand at some place among them.
+    fn names_in_aliases(&self) -> HashMap<&str, Vec<(&str, usize)>> {
+        let mut names: HashMap<&str, Vec<(&str, usize)>> = HashMap::new();
         for alias in self.aliases().iter() {
-            alias.candidates.iter().for_each(|id| names.entry(id).or_default().push(&alias.name));
+            for (place, id) in alias.candidates.iter().enumerate() {
+                names.entry(id).or_default().push((&alias.name, place));
+            }
         }
         names
     }
@@ -162,14 +169,16 @@ impl Catalogue {
     }
 }
 
-/// How unlike the name is, which kind of name it is, how much of the material it names, and where the material stands.
-type Key = (u32, NameKind, Reverse<Exact>, usize);
+/// How unlike the name is, which kind of name it is, how much of the material it names, and where the material stands
+/// among those that the name could mean and in the catalogue.
+type Key = (u32, NameKind, Reverse<Exact>, [usize; 2]);
 
 fn handles<'c>(material: &'c Material, leaves: &[(&'c Material, Exact)]) -> Vec<Handle<'c>> {
     let own = names_of(material).enumerate().map(|(place, name)| Handle {
         kind: [NameKind::Id, NameKind::Name].get(place).copied().unwrap_or(NameKind::Alias),
         name,
         share: Exact::ONE,
+        place: 0,
     });
     let mut handles: Vec<Handle<'c>> = own.collect();
     for (leaf, share) in leaves {
@@ -192,7 +201,7 @@ fn handles<'c>(material: &'c Material, leaves: &[(&'c Material, Exact)]) -> Vec<
                 .into_iter()
                 .chain(labels.map(|label| (NameKind::LabelName, label)))
                 .chain(cas);
-            handles.extend(names.map(|(kind, name)| Handle { kind, name, share: share.clone() }));
+            handles.extend(names.map(|(kind, name)| Handle { kind, name, share: share.clone(), place: 0 }));
         }
     }
     handles

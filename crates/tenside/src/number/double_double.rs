@@ -146,6 +146,23 @@ mod tests {
         }
     }
 
+    /// Short quotients take a way of their own.
+    #[test]
+    fn the_second_part_is_the_float_nearest_to_what_the_first_leaves() {
+        let numbers = &mut Numbers(17);
+        let short =
+            |numbers: &mut Numbers| Exact::ratio(numbers.below(1 << 31) - (1 << 30), 1 + numbers.below(1 << 20));
+        for round in 0..4000 {
+            let number = if round % 2 == 0 { numbers.number() } else { short(numbers) };
+            let DoubleDouble { high, low, .. } = DoubleDouble::of(&number);
+            assert_eq!(
+                (high, low),
+                (number.to_f64(), (&number - Exact::from_binary(high).unwrap()).to_f64()),
+                "{number}"
+            );
+        }
+    }
+
     #[test]
     fn what_they_stand_for_is_within_the_radius() {
         let numbers = &mut Numbers(3);
