@@ -38,6 +38,15 @@ LINES = {  # line: its range; the first lines of a short brief
     "rice-starch": (0, 3),
     "shea-butter": (0, 3),
 }
+MANY = (
+    "sci-powder",
+    "scs-needles",
+    "capb-30",
+    "coco-glucoside-50",
+    "sodium-cocoyl-glutamate-30",
+    "decyl-glucoside-50",
+    "sodium-lauroyl-glutamate-powder",
+)
 HIGHS_POINTS = 4_000
 
 
@@ -64,6 +73,16 @@ def brief(count):
         chosen,
         prices,
     )
+
+
+def many(members):
+    """A bar with a split of so many surfactants in equal parts."""
+    wash = MANY[:members]
+    prices = priced([*wash, "cetyl-alcohol", "stearic-acid", "kaolin"])
+    bar = td.Brief(f"{members} surfactants", td.Catalogue.starter(), prices=prices, currency="EUR")
+    bar = bar.split({line: 1 for line in wash}, by="active", name="wash").between("cetyl-alcohol", 3, 9)
+    bar = bar.between("stearic-acid", 1, 20).qs("kaolin").at_most(m.water, 12).at_least(m.active_matter, 30)
+    return bar.minimise(m.cost)
 
 
 def even(low, high, count):
@@ -187,6 +206,9 @@ def main():
             "a limit, least cost per active matter", td.Sweep(ratio, td.axis("at-most.water", even(5, 16, 10_000))), 10
         )
         timed("a lattice without objective", td.Sweep(bar, td.lattice("wash", 446)), 1)
+    print(" a lattice of many surfactants, seven to ten lines")
+    for members, steps in ((4, 30), (5, 18), (6, 12), (7, 9)):
+        timed(f"{members} surfactants", td.Sweep(many(members), td.lattice("wash", steps)), 40)
 
 
 main()
