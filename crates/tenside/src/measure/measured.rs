@@ -153,12 +153,12 @@ impl Formula {
             let compiled = Compiled::new(measure, &Basis::AsCharged, views, &Facts::default())?;
             Ok(typical(&self.portions(&compiled)).and_then(|[water, mass]| water.checked_div(&mass)))
         };
-        let water = percent(&Measure::water())?;
+        let water = || percent(&Measure::water());
         let moisture = match basis {
             Basis::AsCharged => return Ok(None),
             Basis::Finished(moisture) => moisture,
             Basis::FinishedWithBoundWater(moisture) => {
-                let (Some(water), Some(held)) = (water, percent(&Measure::bound_water())?) else { return Ok(None) };
+                let (Some(water), Some(held)) = (water()?, percent(&Measure::bound_water())?) else { return Ok(None) };
                 let dry = Exact::hundred() - &water;
                 let least = (Exact::hundred() * &held).checked_div(&dry).unwrap_or_default();
                 let most = water + held;
@@ -178,7 +178,7 @@ impl Formula {
                 ));
             }
         };
-        Ok(water.filter(|water| water < moisture).map(|water| {
+        Ok(water()?.filter(|water| water < moisture).map(|water| {
             Fault::new(FaultKind::OutOfRange, "the finished moisture is above the water charged")
                 .value(format!("{moisture} %"))
                 .allowed(format!("0 to {} %", water.floor_text(4)))

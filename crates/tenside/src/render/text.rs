@@ -12,7 +12,12 @@ use unicode_width::UnicodeWidthStr;
 /// ```
 #[must_use]
 pub fn display_width(text: &str) -> usize {
-    UnicodeWidthStr::width(text)
+    if is_plain(text) { text.len() } else { UnicodeWidthStr::width(text) }
+}
+
+/// Whether each byte is a character that takes one column.
+fn is_plain(text: &str) -> bool {
+    text.bytes().all(|byte| (b' '..=b'~').contains(&byte))
 }
 
 /// The text in lines of at most `width` columns, broken at blanks; a word that is longer is broken after a hyphen, or
@@ -29,6 +34,11 @@ pub fn wrapped(text: &str, width: usize) -> Vec<String> {
     let width = width.max(2);
     let mut lines = Vec::new();
     for paragraph in text.split('\n') {
+        // Most of what stands in a table.
+        if paragraph.len() <= width && is_plain(paragraph) && !paragraph.split(' ').any(str::is_empty) {
+            lines.push(paragraph.to_string());
+            continue;
+        }
         let plain: String = paragraph.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         let mut line = String::new();
         for word in plain.split(' ').filter(|word| !word.is_empty()) {
@@ -90,6 +100,13 @@ mod tests {
             prop_assert!(lines.iter().all(|line| display_width(line) <= width), "{:?}", lines);
             let plain = |text: &str| text.chars().filter(|c| *c != ' ').collect::<String>();
             prop_assert_eq!(plain(&lines.concat()), plain(&text));
+        }
+    }
+
+    #[test]
+    fn what_fits_is_as_it_was_but_for_blanks() {
+        for (text, line) in [("as it was", "as it was"), (" too  many ", "too many"), (" ", ""), ("~!", "~!")] {
+            assert_eq!(wrapped(text, 20), [line]);
         }
     }
 
