@@ -36,5 +36,5 @@ metadata = importlib.metadata.metadata("tenside")
 assert metadata["Version"] == td.__version__
 assert metadata["License-Expression"] == "MIT OR Apache-2.0"
 assert len(metadata.get_all("License-File")) == 2
-assert set(metadata.get_all("Provides-Extra")) == {"plot", "explore", "cluster", "trials"}
+assert set(metadata.get_all("Provides-Extra")) == {"plot", "explore", "cluster", "trials", "notebooks"}
 print(f"tenside {td.__version__} works with Python {sys.version_info.major}.{sys.version_info.minor}")

@@ -15,9 +15,15 @@ pub(crate) fn run() -> Outcome {
         "A virtual environment is made and the Python package built into it; the first time takes some eight minutes."
     );
     let environment = Environment::for_demo()?;
-    wheel::install(&environment)?;
+    let wheel = wheel::install(&environment)?;
     println!("Both faces of the library are built. The main job, start to end:\n");
-    show(&environment)
+    show(&environment)?;
+    let wheel = wheel.strip_prefix(project::at("")).unwrap_or(&wheel).display();
+    println!(
+        "\nFor the notebooks: .venv/bin/python -m pip install '{wheel}[notebooks]', then .venv/bin/jupyter \
+         lab notebooks/00-my-materials.ipynb"
+    );
+    Ok(())
 }
 
 /// What a newcomer sees: the Rust half, then the Python half.

@@ -55,10 +55,11 @@ sys.exit('\\n'.join(found) or None)
 ";
 
 /// Builds the wheel as it is for others and installs it into the environment.
-pub(crate) fn install(environment: &Environment) -> Outcome {
+pub(crate) fn install(environment: &Environment) -> Outcome<PathBuf> {
     let wheel = build_for(environment, "release", |maturin| maturin.variable("CARGO_ENCODED_RUSTFLAGS", flags()))?;
     look(environment, std::slice::from_ref(&wheel), "as built")?;
-    put(environment, &wheel)
+    put(environment, &wheel)?;
+    Ok(wheel)
 }
 
 /// Builds the wheel from the build of the Rust tests, which asserts more and takes less time, and installs it into the
