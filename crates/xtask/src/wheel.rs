@@ -17,19 +17,27 @@ const FILES: &str = "dist";
 /// What a wheel must do once it is installed.
 const SMOKE: &str = "tests/wheel/smoke.py";
 
-/// One wheel for others: what the compiler calls its machines, what they are called, and what maturin is told besides.
+/// One wheel for others: what the compiler calls its machines, what they are called, what maturin is told besides, and
+/// what has to be on the machine to link it.
 struct Target {
     triple: &'static str,
     name: &'static str,
     told: &'static [&'static str],
+    linker: Option<&'static str>,
 }
 
 /// Zig links for the C library of 2014 and for other machines; it comes as a Python package.
 const LINUX: &[&str] = &["--zig", "--compatibility", "manylinux2014"];
 const TARGETS: [Target; 3] = [
-    Target { triple: "x86_64-unknown-linux-gnu", name: "Linux on x86-64", told: LINUX },
-    Target { triple: "aarch64-unknown-linux-gnu", name: "Linux on aarch64", told: LINUX },
-    Target { triple: "x86_64-pc-windows-gnu", name: "Windows on x86-64", told: &["--zig"] },
+    Target { triple: "x86_64-unknown-linux-gnu", name: "Linux on x86-64", told: LINUX, linker: None },
+    Target { triple: "aarch64-unknown-linux-gnu", name: "Linux on aarch64", told: LINUX, linker: None },
+    // With Zig, maturin 1.16 asks the linker for a symbol of the whole module name, which has a dot and is none.
+    Target {
+        triple: "x86_64-pc-windows-gnu",
+        name: "Windows on x86-64",
+        told: &[],
+        linker: Some("x86_64-w64-mingw32-gcc"),
+    },
 ];
 
 /// Looks into every file of wheels and source archives for folders of this machine, and for names left in machine code.
@@ -98,6 +106,15 @@ pub(crate) fn build() -> Outcome {
                 "there is no wheel for {}: the compiler has no target {triple}; `rustup target add {triple}` brings it",
                 target.name,
                 triple = target.triple
+            ));
+            continue;
+        }
+        if let Some(linker) = target.linker.filter(|linker| Program::new(*linker).argument("--version").read().is_err())
+        {
+            left_out.push(format!(
+                "there is no wheel for {}: the linker `{linker}` is not there; on Debian `apt-get install \
+                 gcc-mingw-w64-x86-64` brings it",
+                target.name
             ));
             continue;
         }
