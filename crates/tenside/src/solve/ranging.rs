@@ -6,6 +6,9 @@ use tenside_lp::{Basis, Optimum, Place, Program};
 use super::parametric::BasisAt;
 use crate::number::Exact;
 
+/// An inverse of more columns takes longer than the programs would that it saves, and cannot be stopped.
+const MOST_BASIC: usize = 40;
+
 /// A basis that is the only one that matters at an optimum. Variables are numbered as in [`Basis`].
 pub(super) struct OwnBasis {
     at: BasisAt,
@@ -50,6 +53,9 @@ impl OwnBasis {
             return None;
         }
         let basis = Basis::new(places.clone(), program.columns().len());
+        if basis.nonbasic_rows().len() > MOST_BASIC {
+            return None;
+        }
         Some(OwnBasis { at: BasisAt::new(program.clone(), &basis)?, places })
     }
 

@@ -27,7 +27,7 @@
 //!   which took twenty times as long.
 
 use indexmap::IndexMap;
-use tenside_lp::{Optimum, Outcome, Program, solve_watched};
+use tenside_lp::{Halt, Optimum, Outcome, Program, solve_watched};
 
 use super::constraint::{Constraint, End};
 use super::member::{Member, members, words};
@@ -159,6 +159,7 @@ impl Answer {
         let mut ranges = Vec::new();
         for member in members(brief, program) {
             for end in ends(brief, program, member) {
+                brief.watched().check()?;
                 let slope = end.slope(optimum);
                 let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
                 let (from, to) =
@@ -217,6 +218,7 @@ impl Answer {
         let scale = &sign / (&denominator[0] * Exact::hundred());
         let mut ranges = Vec::new();
         for (id, price) in ids {
+            brief.watched().check()?;
             let is_it =
                 |part: &Material| prices.get(part.id()).map(|_| if part.id() == id { Exact::ONE } else { Exact::ZERO });
             let weight = |(line, of_one): (&BriefLine, &Exact)| {
