@@ -12,7 +12,7 @@ const SHEET: &str = "target/demo/batch-sheet.html";
 
 pub(crate) fn run() -> Outcome {
     println!(
-        "A virtual environment is made and the Python package built into it; the first time takes some eight minutes."
+        "A virtual environment is made and the Python package built into it; the first time takes ten minutes or more."
     );
     let environment = Environment::for_demo()?;
     let wheel = wheel::install(&environment)?;

@@ -6,7 +6,7 @@ use tenside_lp::{Basis, Optimum, Place, Program};
 use super::parametric::BasisAt;
 use crate::number::Exact;
 
-/// An inverse of more columns takes longer than the programs would that it saves, and cannot be stopped.
+/// The inverse of a larger basis could take long, and cannot be stopped; the programs can.
 const MOST_BASIC: usize = 40;
 
 /// A basis that is the only one that matters at an optimum. Variables are numbered as in [`Basis`].

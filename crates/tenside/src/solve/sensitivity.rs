@@ -22,9 +22,8 @@
 //! # Why
 //! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the
 //!   value. Where the optimum leaves no choice of its basis both are the same, and the basis answers (`ranging.rs`).
-//!   Otherwise a program in `x` alone, whose columns have both
-//!   ends, is one that the search takes; with the move as a free column beside them it went to the exact simplex method,
-//!   which took twenty times as long.
+//!   Otherwise a program in `x` alone, whose columns have both ends, is one that the search takes; with the move as a
+//!   free column beside them it went to the exact simplex method, which took twenty times as long.
 
 use indexmap::IndexMap;
 use tenside_lp::{Halt, Optimum, Outcome, Program, solve_watched};
