@@ -41,6 +41,12 @@ impl Exact {
     }
 
     /// Numerator and denominator, where `f64` holds both.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// assert_eq!(Exact::ratio(3, -4).as_quotient(), Some((-3.0, 4.0)));
+    /// assert_eq!(Exact::ratio(1, i64::MAX).as_quotient(), None);
+    /// ```
     #[must_use]
     pub fn as_quotient(&self) -> Option<(f64, f64)> {
         let held = |whole: i64| (whole.unsigned_abs() <= 1 << 53).then_some(whole as f64);
@@ -48,6 +54,12 @@ impl Exact {
     }
 
     /// The `f64` nearest to the number less a float; not-a-number where that is none.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// assert_eq!(Exact::ratio(5, 8).rest_to_f64(0.5), 0.125);
+    /// assert!(Exact::ratio(5, 8).rest_to_f64(f64::INFINITY).is_nan());
+    /// ```
     #[must_use]
     pub fn rest_to_f64(&self, float: f64) -> f64 {
         Relaxed::try_from(float).map_or(f64::NAN, |float| (self.big().as_relaxed() - float).to_f64().value())
