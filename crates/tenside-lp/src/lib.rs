@@ -82,7 +82,7 @@ pub mod search;
 pub use error::{Error, ErrorKind};
 #[cfg(feature = "rust_decimal")]
 pub use exact::parse_decimal;
-pub use exact::{Exact, HalfWay};
+pub use exact::{Exact, HalfWay, dot};
 pub use fixed_point::FixedPoint;
 pub use halt::{Halt, Unwatched};
 pub use linear::{

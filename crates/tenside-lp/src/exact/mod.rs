@@ -6,6 +6,7 @@ mod decimal;
 mod document;
 mod float;
 mod operators;
+mod product;
 mod repr;
 mod text;
 
@@ -17,6 +18,7 @@ use dashu_ratio::RBig;
 
 #[cfg(feature = "rust_decimal")]
 pub use decimal::parse_decimal;
+pub use product::dot;
 pub use repr::Exact;
 use repr::Repr;
 pub(crate) use repr::common_divisor;

@@ -94,12 +94,10 @@ impl Exact {
 
     /// The fraction of these parts; the denominator is above 0.
     pub(crate) fn of_parts(numerator: i128, denominator: i128) -> Self {
-        match (i64::try_from(numerator), i64::try_from(denominator)) {
-            (Ok(above), Ok(below)) => {
-                let divisor = i128::from(common_divisor(above.unsigned_abs(), below.unsigned_abs()));
-                Exact::in_lowest_terms(i128::from(above) / divisor, i128::from(below) / divisor)
-            }
-            _ => Exact::large(numerator, denominator),
+        let Ok(below) = u64::try_from(denominator) else { return Exact::large(numerator, denominator) };
+        match i128::from(common_divisor(remainder(numerator, below), below)) {
+            1 => Exact::in_lowest_terms(numerator, denominator),
+            divisor => Exact::in_lowest_terms(numerator / divisor, denominator / divisor),
         }
     }
 
@@ -172,9 +170,7 @@ fn small_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
         if b == 1 {
             return Exact::in_lowest_terms(sum, 1);
         }
-        let divisor =
-            i128::from(common_divisor((sum.unsigned_abs() % u128::from(b.unsigned_abs())) as u64, b.unsigned_abs()));
-        return Exact::in_lowest_terms(sum / divisor, i128::from(b) / divisor);
+        return Exact::of_parts(sum, i128::from(b));
     }
     let common = common_divisor(b.unsigned_abs(), d.unsigned_abs()) as i64;
     if common == 1 {
@@ -182,8 +178,7 @@ fn small_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
     }
     let (over, under) = (b / common, d / common);
     let sum = wide(a, under) + wide(c, over);
-    let divisor =
-        common_divisor((sum.unsigned_abs() % common.unsigned_abs() as u128) as u64, common.unsigned_abs()) as i64;
+    let divisor = common_divisor(remainder(sum, common.unsigned_abs()), common.unsigned_abs()) as i64;
     Exact::in_lowest_terms(sum / i128::from(divisor), wide(over, d / divisor))
 }
 
@@ -201,6 +196,13 @@ fn small_product((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
         i128::from(a / across) * i128::from(c / other),
         i128::from(b / other) * i128::from(d / across),
     )
+}
+
+/// What dividing the magnitude leaves; `divisor` is not 0.
+#[inline]
+fn remainder(value: i128, divisor: u64) -> u64 {
+    let magnitude = value.unsigned_abs();
+    u64::try_from(magnitude).map_or_else(|_| (magnitude % u128::from(divisor)) as u64, |magnitude| magnitude % divisor)
 }
 
 /// The greatest common divisor; `right` is not 0.

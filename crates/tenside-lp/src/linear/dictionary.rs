@@ -23,7 +23,7 @@ use dashu_int::{IBig, UBig};
 
 use super::basis::{Basis, Place};
 use super::program::Program;
-use crate::exact::Exact;
+use crate::exact::{Exact, dot};
 use crate::halt::{Halt, Unwatched};
 
 /// Steps of length 0 in a row after which the entering variable is chosen by smallest index, which cannot cycle, until
@@ -91,14 +91,7 @@ impl Dictionary {
         let mut entries = Vec::with_capacity(rows.len());
         for row in rows {
             let (whole, factor) = whole_numbers(&row.coefficients);
-            values.push(
-                whole
-                    .iter()
-                    .zip(&values)
-                    .filter(|(entry, _)| !entry.is_zero())
-                    .map(|(entry, value)| value * exact(entry))
-                    .sum(),
-            );
+            values.push(dot(whole.iter().map(exact), &values));
             low.push(row.low.as_ref().map(|low| low * &factor));
             high.push(row.high.as_ref().map(|high| high * &factor));
             scale.push(factor);

@@ -9,7 +9,7 @@
 use super::dictionary::{Dictionary, Entering, Slopes};
 use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
 use super::program::Program;
-use crate::exact::Exact;
+use crate::exact::{Exact, dot};
 use crate::halt::{Halt, Unwatched};
 
 /// Solves a program as [`solve_lexicographic`](super::solve_lexicographic) does, without the search in front of it:
@@ -78,7 +78,7 @@ pub(super) fn solve_from<H: Halt>(
         }
     }
     let values = dictionary.column_values().to_vec();
-    let objective = costs.iter().zip(&values).map(|(cost, value)| cost * value).sum();
+    let objective = dot(&costs, &values);
     Ok(Outcome::Optimal(Optimum {
         values,
         row_multipliers,

@@ -149,14 +149,19 @@ impl Split {
         (rest.parts().len() > 1).then_some(rest)
     }
 
-    /// What a member brings.
-    pub(crate) fn measure(&self, line: &str) -> Measure {
+    /// What it divides, as all lines bring it.
+    pub(crate) fn measure(&self) -> Measure {
         let content = match self.0.basis {
             SplitBasis::Weight => Content::Mass,
             SplitBasis::Active => Content::Active(None),
             SplitBasis::Mole => Content::ActiveMoles,
         };
-        Measure::of(content).contributed_by(Scope::Lines(vec![line.to_string()]))
+        Measure::of(content)
+    }
+
+    /// What a member brings of it.
+    pub(crate) fn measure_of(&self, line: &str) -> Measure {
+        self.measure().contributed_by(Scope::Lines(vec![line.to_string()]))
     }
 
     /// Some of its members in words: `split wash: sci-powder to capb-30 as 14 to 1 by active`.

@@ -3,6 +3,8 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use tenside_lp::dot;
+
 use rust_decimal::Decimal;
 
 use super::costing::{line_prices, no_prices};
@@ -80,10 +82,8 @@ pub fn price_effects<N: AsRef<str>, P: ToExact>(
         let prices = list.iter().map(|(id, price)| (id, changed.get(id).copied().unwrap_or(price)));
         let after = PriceList::new(list.currency(), prices)?;
         let per_kilogram = |prices: &PriceList| {
-            let prices = line_prices(formula, prices)?;
-            Ok::<Exact, Error>(
-                formula.lines().iter().zip(prices).map(|(line, price)| price * line.percent().share()).sum(),
-            )
+            let shares = formula.lines().iter().map(|line| line.percent().share());
+            Ok::<Exact, Error>(dot(line_prices(formula, prices)?, shares))
         };
         let (before, after) = (per_kilogram(list)?, per_kilogram(&after)?);
         let difference = &after - &before;

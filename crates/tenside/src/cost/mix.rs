@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
-use tenside_lp::{Column, Program, Row};
+use tenside_lp::{Column, Program, Row, dot};
 
 use super::from_stock::{other_lots, past_use, usable};
 use super::need::shares;
@@ -246,7 +246,7 @@ impl Stock {
         let found = mixed.search(Limits { nodes, any: false, halt: watch })?;
         // Nothing of anything is a mix too, and the search may end before it finds another.
         let counts = found.best.unwrap_or_else(|| vec![Exact::ZERO; products.len()]);
-        let value: Exact = products.iter().zip(&counts).map(|(product, count)| &product.value * count).sum();
+        let value = dot(products.iter().map(|product| &product.value), &counts);
         let bound = if found.complete {
             value.clone()
         } else {

@@ -52,9 +52,10 @@ impl Compiled {
         // Lines that stand in the same scopes are weighed alike.
         let mut known: Vec<(Vec<bool>, Sides)> = Vec::new();
         let compiled = lines.iter().map(|line| {
-            let terms = measure.numerator().iter().chain(measure.denominator());
-            let inside: Vec<bool> = terms.map(|term| term.scope.holds(line)).collect();
-            let place = known.iter().position(|(pattern, _)| *pattern == inside).unwrap_or_else(|| {
+            let holds = measure.terms().map(|term| term.scope.holds(line));
+            let place = known.iter().position(|(inside, _)| holds.clone().eq(inside.iter().copied()));
+            let place = place.unwrap_or_else(|| {
+                let inside: Vec<bool> = holds.collect();
                 let weighing = |terms: &[Term], resolved: &[_], inside: &[bool], factor: &Exact| Weighing {
                     terms: terms
                         .iter()
@@ -161,7 +162,11 @@ pub(crate) fn typical_sides(
     if !unknowns.is_empty() {
         return Err(unknowns);
     }
-    if compiled.rows().any(|row| row.least_denominator().is_negative()) {
+    let is_below_zero = |row: &Row| match row.denominator() {
+        Some(same) => same.exact().is_negative(),
+        None => row.least_denominator().is_negative(),
+    };
+    if compiled.rows().any(is_below_zero) {
         let fault = Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio");
         return Err(vec![fault.value(measure.name())]);
     }

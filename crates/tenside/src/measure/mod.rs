@@ -265,7 +265,7 @@ impl Measure {
     }
 
     /// Both sides.
-    pub(crate) fn terms(&self) -> impl Iterator<Item = &Term> {
+    pub(crate) fn terms(&self) -> impl Iterator<Item = &Term> + Clone {
         self.numerator.iter().chain(self.denominator.iter())
     }
 

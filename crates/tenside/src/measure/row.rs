@@ -154,8 +154,9 @@ impl Sides {
     }
 
     /// The row of a raw material: the one that is kept with it, or a new one, which is then kept; of those that rest on
-    /// prices only the last.
-    pub(super) fn row(&self, material: &Material, prices: Option<&PriceList>, keep: bool) -> Arc<Known> {
+    /// prices only the last. Sides that are equal to kept ones become those, so that the next raw material of which a row
+    /// is kept knows them by their place.
+    pub(super) fn row(&mut self, material: &Material, prices: Option<&PriceList>, keep: bool) -> Arc<Known> {
         let new = || Arc::new(Row::new(material, &self.sides, prices));
         if !keep {
             return new();
@@ -167,6 +168,7 @@ impl Sides {
                 && *of == price
                 && sides == self
             {
+                self.sides = Arc::clone(&sides.sides);
                 return Arc::clone(known);
             }
             let row = new();
@@ -174,7 +176,8 @@ impl Sides {
             return row;
         }
         let kept = &material.shelf().of::<Rows>().0;
-        if let Some(known) = kept.read().unwrap_or_else(PoisonError::into_inner).get(self) {
+        if let Some((sides, known)) = kept.read().unwrap_or_else(PoisonError::into_inner).get_key_value(self) {
+            self.sides = Arc::clone(&sides.sides);
             return Arc::clone(known);
         }
         let row = new();

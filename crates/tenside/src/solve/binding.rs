@@ -1,12 +1,11 @@
 //! What holds an answer where it is.
 
-use tenside_lp::Outcome;
+use tenside_lp::{Outcome, dot};
 
 use super::constraint::{Constraint, End};
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::document::named_enum;
-use crate::number::Exact;
 
 named_enum! {
     /// Which end binds.
@@ -60,8 +59,7 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
         else {
             continue;
         };
-        let activity: Exact =
-            row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+        let activity = dot(&row.coefficients, &optimum.values);
         let (at_low, at_high) = (row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
         let side = match (at_low, at_high) {
             (true, true) => Side::Fixed,

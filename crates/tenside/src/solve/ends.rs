@@ -1,5 +1,7 @@
 //! The lowest and highest value of a measure among the formulas that meet a brief.
 
+use tenside_lp::dot;
+
 use super::objective::optimise;
 use super::program::{Frame, frame_on, sides, with_costs};
 use crate::brief::{Brief, Direction, Objective};
@@ -44,9 +46,6 @@ fn ratio_end(
     let Ok((numerator, denominator)) = sides(asked, measure, basis) else { return Ok(None) };
     let sign = if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
     let numerator: Vec<Exact> = numerator.iter().map(|value| value * &sign).collect();
-    let dot = |side: &[Exact], point: &[Exact]| {
-        side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>()
-    };
     let least = |costs: Vec<Exact>| -> Result<Option<(Exact, Vec<Exact>)>, Error> {
         let outcome = tenside_lp::solve_watched(with_costs(frame.clone(), costs)?.program(), &[], asked.watched())?;
         Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))

@@ -1,5 +1,7 @@
 //! A point of what a brief allows, as a formula on the grid.
 
+use tenside_lp::dot;
+
 use super::grid;
 use super::point::rows;
 use super::program::RowName;
@@ -52,7 +54,7 @@ impl Brief {
             }
         }
         for (name, row) in program.names().iter().zip(program.program().rows()) {
-            let activity: Exact = row.coefficients.iter().zip(&point).map(|(weight, value)| weight * value).sum();
+            let activity = dot(&row.coefficients, &point);
             let room = row.coefficients.iter().map(Exact::abs).sum::<Exact>() * &slack;
             if row.low.as_ref().is_some_and(|low| activity < low - &room)
                 || row.high.as_ref().is_some_and(|high| activity > high + &room)

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use tenside_lp::{Column, Outcome, Row, solve_watched};
+use tenside_lp::{Column, Outcome, Row, dot, solve_watched};
 
 use super::program::{
     BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, with_costs, written_ranges,
@@ -139,10 +139,6 @@ fn ratio(
 
 fn ratio_costs(numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Vec<Exact> {
     numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - ratio * denominator).collect()
-}
-
-fn dot(coefficients: &[Exact], point: &[Exact]) -> Exact {
-    coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum()
 }
 
 /// Without objective: the least greatest departure from the middle, in half-widths, over the ranges the user wrote.

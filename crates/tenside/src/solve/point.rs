@@ -1,6 +1,6 @@
 //! One point of a what-if: the exact solution with what binds, or the members of the conflict, and no grid formula.
 
-use tenside_lp::Outcome;
+use tenside_lp::{Outcome, dot};
 
 use super::conflict::Conflict;
 use super::member::Member;
@@ -58,8 +58,7 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             for (limit, row) in
                 rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high)
             {
-                let activity: Exact =
-                    row.coefficients.iter().zip(&optimum.values).map(|(coefficient, value)| coefficient * value).sum();
+                let activity = dot(&row.coefficients, &optimum.values);
                 if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
                     binding.push(limit);
                 }

@@ -322,21 +322,19 @@ struct Share<'a> {
 }
 
 fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> {
-    let share = |(name, part): &'a (String, Exact)| -> Result<Share<'a>, Error> {
-        let line = brief.lines().iter().position(|line| line.name() == name);
-        let line = line.ok_or_else(|| {
+    let line = |(name, _): &(String, Exact)| {
+        brief.lines().iter().position(|line| line.name() == name).ok_or_else(|| {
             Error::from(Fault::new(FaultKind::UnknownName, "a member is no line of the brief").value(name))
-        })?;
-        // What a member brings is asked of its own line alone.
-        let (mut amounts, _) = sides_of(brief, &split.measure(name), &Basis::AsCharged, &[brief.lines()[line].view()])?;
-        Ok(Share { line, amount: amounts.pop().unwrap_or_default(), part })
+        })
     };
-    split
-        .parts()
-        .iter()
-        .map(share)
-        .collect::<Result<_, _>>()
-        .map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
+    let shares = || {
+        let lines = split.parts().iter().map(line).collect::<Result<Vec<usize>, Error>>()?;
+        let members: Vec<LineView<'_>> = lines.iter().map(|line| brief.lines()[*line].view()).collect();
+        let (amounts, _) = sides_of(brief, &split.measure(), &Basis::AsCharged, &members)?;
+        let members = lines.into_iter().zip(amounts).zip(split.parts());
+        Ok(members.map(|((line, amount), (_, part))| Share { line, amount, part }).collect())
+    };
+    shares().map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
 }
 
 /// One row for each member but the reference:

@@ -1,7 +1,7 @@
 //! A brief with steps or choices as a mixed program, and its best point.
 
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
-use tenside_lp::{Row, solve_watched};
+use tenside_lp::{Row, dot, solve_watched};
 
 use super::objective::{gone, optimise};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides, with_costs};
@@ -294,10 +294,9 @@ impl<'a> Question<'a> {
                 // Without objective the cost is the distance from the middles, which the point's other columns carry;
                 // the gap is its own.
                 let cost = match self.brief.objective() {
-                    Some(Objective::Measure { .. }) => dot(
-                        &mixed.program().columns().iter().map(|column| column.cost.clone()).collect::<Vec<_>>(),
-                        &best.values,
-                    ),
+                    Some(Objective::Measure { .. }) => {
+                        dot(mixed.program().columns().iter().map(|column| &column.cost), &best.values)
+                    }
                     Some(_) => self.objective(&best.values)?.unwrap_or_default() - self.gone(),
                     None => self.distance(&best.values),
                 };
@@ -432,10 +431,6 @@ fn holds(row: &Row, values: &[Exact]) -> bool {
     row.low.as_ref().is_none_or(|low| activity >= *low) && row.high.as_ref().is_none_or(|high| activity <= *high)
 }
 
-fn dot(left: &[Exact], right: &[Exact]) -> Exact {
-    left.iter().zip(right).filter(|(left, _)| !left.is_zero()).map(|(left, right)| left * right).sum()
-}
-
 /// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
 pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
     let tolerance = |name: &str| {
@@ -476,7 +471,8 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
     }
     for split in brief.splits() {
         let brought = |line: &str| -> Result<Exact, Error> {
-            let value = formula.measure(&split.measure(line), &Basis::AsCharged)?.value.and_then(|value| value.typical);
+            let value =
+                formula.measure(&split.measure_of(line), &Basis::AsCharged)?.value.and_then(|value| value.typical);
             let unknown = || {
                 Fault::new(FaultKind::NotKnown, "what a line brings to a split is not known")
                     .at(format!("line {line:?}"))

@@ -1,7 +1,7 @@
 //! Ranges of an optimum that leaves no choice of its basis, from how that basis changes, without another program solved
 //! (in the literature: ranging, sensitivity analysis).
 
-use tenside_lp::{Basis, Optimum, Place, Program};
+use tenside_lp::{Basis, Optimum, Place, Program, Row, dot};
 
 use super::parametric::BasisAt;
 use crate::number::Exact;
@@ -41,10 +41,8 @@ impl OwnBasis {
             }
         };
         let columns = program.columns().iter().zip(&optimum.values);
-        let rows = program.rows().iter().map(|row| {
-            let terms = row.coefficients.iter().zip(&optimum.values).filter(|(entry, _)| !entry.is_zero());
-            place(&row.low, &row.high, &terms.map(|(coefficient, value)| coefficient * value).sum())
-        });
+        let activity = |row: &Row| dot(&row.coefficients, &optimum.values);
+        let rows = program.rows().iter().map(|row| place(&row.low, &row.high, &activity(row)));
         Self::new(program, columns.map(|(column, value)| place(&column.low, &column.high, value)).chain(rows).collect())
     }
 

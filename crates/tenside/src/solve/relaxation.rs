@@ -295,7 +295,7 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[*member]);
                 let all: Vec<usize> = (0..split.parts().len()).collect();
                 let words = format!("the part of {other} in {}", split.words(&all));
-                let measure = split.measure(other).per(&split.measure(first));
+                let measure = split.measure_of(other).per(&split.measure_of(first));
                 // By weight the ratio is a percentage.
                 let scale = first_part / measure.factor();
                 let ratio = part / &scale;

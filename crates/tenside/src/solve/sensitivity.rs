@@ -26,7 +26,7 @@
 //!   free column beside them it went to the exact simplex method, which took twenty times as long.
 
 use indexmap::IndexMap;
-use tenside_lp::{Halt, Optimum, Outcome, Program, solve_watched};
+use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
 
 use super::constraint::{Constraint, End};
 use super::member::{Member, members, words};
@@ -276,9 +276,6 @@ fn price_reach(
     beyond: Exact,
     watched: &Watched,
 ) -> Result<Option<Exact>, Error> {
-    let dot = |coefficients: &[Exact], values: &[Exact]| {
-        coefficients.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>()
-    };
     let (best, weight) = (dot(costs, &optimum.values), dot(weights, &optimum.values));
     // What grows dearer with no line above its least, or cheaper with none below its greatest, is never worth changing.
     let least =

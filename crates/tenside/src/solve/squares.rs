@@ -17,7 +17,7 @@
 
 use std::collections::BTreeMap;
 
-use tenside_lp::{Optimum, Outcome, Program, solve_watched};
+use tenside_lp::{Optimum, Outcome, Program, dot, solve_watched};
 
 use super::program::{Frame, with_costs};
 use super::proof::Proof;
@@ -59,7 +59,7 @@ pub(super) fn nearest(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>)
     let nearest = project(plain.program(), &base_percents(brief, base), brief.watched())?;
     let costs = gradient(brief, base, &nearest.point);
     let program = with_costs(frame, costs.clone())?;
-    let objective = costs.iter().zip(&nearest.point).map(|(cost, value)| cost * value).sum();
+    let objective = dot(&costs, &nearest.point);
     let (row_multipliers, reduced_costs) = nearest.multipliers(program.program());
     // A linear program with the gradient as costs can have other least points; the sum of squares has one.
     let optimum = Optimum {
@@ -246,10 +246,6 @@ fn shares(held: &[(Constraint, Exact)], normal: &[Exact], watched: &Watched) -> 
         }
     }
     Ok(rows.iter().map(|row| row[count].clone()).collect())
-}
-
-fn dot(left: &[Exact], right: &[Exact]) -> Exact {
-    left.iter().zip(right).filter(|(left, _)| !left.is_zero()).map(|(left, right)| left * right).sum()
 }
 
 #[cfg(test)]

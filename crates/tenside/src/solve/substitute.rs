@@ -20,7 +20,7 @@ mod outcome;
 
 use std::sync::Arc;
 
-use tenside_lp::{Column, Outcome, Program, Row, solve_watched};
+use tenside_lp::{Column, Outcome, Program, Row, dot, solve_watched};
 
 use super::grid;
 use super::program::{Frame, frame, sides, with_costs};
@@ -318,8 +318,7 @@ impl<'a> Exchange<'a> {
 
     /// The denominator of a ratio in the formula as it was, with the new raw material in place.
     fn divisor(&self, brief: &Brief, denominator: &[Exact]) -> Result<Exact, Error> {
-        let sum: Exact =
-            denominator.iter().zip(&self.lines).map(|(below, line)| below * line.percent().percent()).sum();
+        let sum = dot(denominator, self.lines.iter().map(|line| line.percent().percent()));
         if sum.is_positive() {
             return Ok(sum);
         }
@@ -411,12 +410,10 @@ impl<'a> Exchange<'a> {
 
     /// The solution in whole ppm, the measures being asked for at the values that they reach.
     fn on_grid(&self, brief: Brief, values: &[Exact]) -> Result<Formula, Error> {
-        let dot =
-            |side: &[Exact]| side.iter().zip(values).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
         let mut asked = brief;
         for measure in self.keep {
             let (numerator, denominator) = sides(&asked, measure, &Basis::AsCharged)?;
-            if let Some(reached) = dot(&numerator).checked_div(&dot(&denominator)) {
+            if let Some(reached) = dot(&numerator, values).checked_div(&dot(&denominator, values)) {
                 asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }

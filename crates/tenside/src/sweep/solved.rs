@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use tenside_lp::dot;
+
 use super::axis::Axis;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Percents};
@@ -166,10 +168,6 @@ impl Fill for Solved<'_> {
     fn is_quick(&self) -> bool {
         false
     }
-}
-
-pub(super) fn dot(weights: &[Exact], values: &[Exact]) -> Exact {
-    weights.iter().zip(values).map(|(weight, value)| weight * value).sum()
 }
 
 /// True where a finished basis keeps more water than is charged: drying takes none up.

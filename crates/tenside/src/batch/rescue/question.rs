@@ -189,7 +189,7 @@ fn ratios_kept(mut asked: Brief, split: &Split, widened: &impl Fn(&Measure) -> M
     let reference = split.reference();
     let (of, part) = &split.parts()[reference];
     for (member, (line, own)) in split.parts().iter().enumerate().filter(|(member, _)| *member != reference) {
-        let ratio = widened(&split.measure(line)).per(&widened(&split.measure(of)));
+        let ratio = widened(&split.measure_of(line)).per(&widened(&split.measure_of(of)));
         let requirement = Requirement::equal(ratio.clone(), own / part * ratio.factor())?
             .named(&split.words(&[reference, member]))?;
         asked = asked.require(requirement)?;

@@ -1,5 +1,7 @@
 //! Additions on a scale, and what they then miss.
 
+use tenside_lp::dot;
+
 use super::super::Made;
 use super::question::{Question, question};
 use super::{Addition, Found, Rescue, Shortfall};
@@ -113,8 +115,7 @@ impl Checked<'_> {
     /// all.
     fn broken(&self, point: &[Exact], equations: bool) -> Vec<usize> {
         let breaks = |row: &tenside_lp::Row| {
-            let activity: Exact =
-                row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+            let activity = dot(&row.coefficients, point);
             let is_equation = row.low.is_some() && row.low == row.high;
             (equations || !is_equation)
                 && (row.low.as_ref().is_some_and(|low| activity < *low)
@@ -166,7 +167,7 @@ impl Checked<'_> {
     /// Whether a row that a point breaks may hold all the same, given what the scales could not see: of a sum of
     /// percentages `c x`, half a division `h_j` of line `j` in a mass `m` moves `100 h_j / m (c_j - c x / 100)`.
     fn is_unseen(&self, row: &tenside_lp::Row, point: &[Exact], halves: &[Exact]) -> bool {
-        let activity: Exact = row.coefficients.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum();
+        let activity = dot(&row.coefficients, point);
         let level = &activity / Exact::hundred();
         let moved = row.coefficients.iter().zip(halves).map(|(coefficient, half)| (coefficient - &level).abs() * half);
         let unseen = moved.sum::<Exact>() * Exact::hundred() / self.question.bowl_mass();
@@ -200,9 +201,7 @@ impl Checked<'_> {
 
     fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
         let (above, below) = numerator_and_denominator(self.brief, requirement.measure(), requirement.basis())?;
-        let dot =
-            |side: &[Exact]| side.iter().zip(point).map(|(coefficient, value)| coefficient * value).sum::<Exact>();
-        let value = dot(&above).checked_div(&dot(&below));
+        let value = dot(&above, point).checked_div(&dot(&below, point));
         let limit = match (requirement.low(), requirement.high(), &value) {
             (Some(low), Some(high), Some(value)) => {
                 if value < low {

@@ -1,6 +1,8 @@
 //! What a grid formula has to meet: the rows of a brief and the ranges of its lines, and which of them may give.
 
-use tenside_lp::Row;
+use std::cmp::Ordering;
+
+use tenside_lp::{Row, dot};
 
 use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
@@ -82,11 +84,15 @@ impl<'a> Rows<'a> {
     /// rounding moves.
     pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
-        let sum: Exact = (0..coefficients.len())
-            .filter(|line| self.is_free(*line))
-            .map(|line| (&coefficients[line] - at_absorber).abs())
-            .sum();
-        sum * Exact::ratio(1, 10_000)
+        let sign = |line: usize| match coefficients[line].cmp(at_absorber) {
+            _ if !self.is_free(line) => 0,
+            Ordering::Less => -1,
+            Ordering::Equal => 0,
+            Ordering::Greater => 1,
+        };
+        let signs = (0..coefficients.len()).map(sign);
+        let of_absorber = at_absorber * Exact::from(signs.clone().sum::<i32>());
+        (dot(coefficients, signs.map(Exact::from)) - of_absorber) * Exact::ratio(1, 10_000)
     }
 
     /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
@@ -139,10 +145,7 @@ impl<'a> Rows<'a> {
     /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their
     /// ranges.
     pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
-        let activity = |row: &AskedRow<'_>| {
-            row.coefficients.iter().zip(exact).map(|(coefficient, percent)| coefficient * percent).sum::<Exact>()
-        };
-        let rows = (0..self.rows.len()).filter(|row| activity(&self.rows[*row]).is_zero());
+        let rows = (0..self.rows.len()).filter(|row| dot(self.rows[*row].coefficients, exact).is_zero());
         let at_end = |line: &usize| {
             self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line]
         };
@@ -212,9 +215,7 @@ fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
 }
 
 pub(super) fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
-    let nonzero = coefficients.iter().zip(percents).filter(|(coefficient, _)| !coefficient.is_zero());
-    let in_parts: Exact = nonzero.map(|(coefficient, percent)| coefficient * Exact::from(percent.parts())).sum();
-    in_parts * Exact::ratio(1, 10_000)
+    dot(coefficients, percents.iter().map(|percent| Exact::from(percent.parts()))) * Exact::ratio(1, 10_000)
 }
 
 /// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed;
@@ -222,8 +223,8 @@ pub(super) fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
 pub(super) fn absorber(brief: &Brief, exact: &[Exact], held: &[bool]) -> usize {
     let largest = |keep: &dyn Fn(&BriefLine) -> bool| {
         let mut best: Option<usize> = None;
-        for index in (0..exact.len()).filter(|index| !held[*index] && keep(&brief.lines()[*index])) {
-            if best.is_none_or(|best| exact[index] > exact[best]) {
+        for index in (0..exact.len()).filter(|index| !held[*index]) {
+            if best.is_none_or(|best| exact[index] > exact[best]) && keep(&brief.lines()[index]) {
                 best = Some(index);
             }
         }

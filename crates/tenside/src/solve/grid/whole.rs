@@ -6,7 +6,7 @@
 //! branch and bound ([`MixedProgram`]) goes by those first. Its tree is the proof.
 
 use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
-use tenside_lp::{Column, Program, Row, solve_watched};
+use tenside_lp::{Column, Program, Row, dot, solve_watched};
 
 use super::coordinates::Coordinates;
 use super::rows::Rows;
@@ -247,9 +247,7 @@ impl<'a> Points<'a> {
     /// of the brief.
     fn program(&self, coordinates: &Coordinates, weighed: Weighed) -> Result<MixedProgram, Error> {
         let along = |coefficients: &[Exact]| -> Vec<Exact> {
-            let sum = |basis: &Vec<i64>| {
-                coefficients.iter().zip(basis).map(|(coefficient, step)| coefficient * Exact::from(*step)).sum()
-            };
+            let sum = |basis: &Vec<i64>| dot(coefficients, basis.iter().map(|step| Exact::from(*step)));
             coordinates.basis.iter().map(sum).collect()
         };
         let mut rows: Vec<Row> =
@@ -310,8 +308,7 @@ impl<'a> Points<'a> {
     fn percents(&self, coordinates: &Coordinates, values: &[Exact]) -> Option<Vec<Ppm>> {
         let mut parts: Vec<Exact> = self.ranges.iter().map(|(low, _)| Exact::from(*low)).collect();
         for (place, line) in self.lines.iter().enumerate() {
-            parts[*line] =
-                coordinates.basis.iter().zip(values).map(|(step, value)| Exact::from(step[place]) * value).sum();
+            parts[*line] = dot(coordinates.basis.iter().map(|step| Exact::from(step[place])), values);
         }
         let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
         parts.iter().map(whole).collect()

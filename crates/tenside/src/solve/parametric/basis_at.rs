@@ -1,7 +1,7 @@
 //! A basis of a program at one point of the parameters, worked out exactly: inverse and determinant, values,
 //! multipliers.
 
-use tenside_lp::{Basis, Place, Program};
+use tenside_lp::{Basis, Place, Program, dot};
 
 use crate::number::Exact;
 
@@ -74,8 +74,7 @@ impl BasisAt {
 
     /// The cost of the point.
     pub(super) fn cost(&self) -> Exact {
-        let costs = self.program.columns().iter().zip(&self.values).filter(|(column, _)| !column.cost.is_zero());
-        costs.map(|(column, value)| &column.cost * value).sum()
+        dot(self.program.columns().iter().map(|column| &column.cost), &self.values)
     }
 
     /// How the cost changes as a variable grows: 0 for a basic one.
@@ -89,9 +88,8 @@ impl BasisAt {
         let mut reduced: Vec<Exact> = costs.iter().map(|cost| (*cost).clone()).collect();
         reduced.resize(self.columns() + self.program.rows().len(), Exact::ZERO);
         for (place, row) in self.nonbasic_rows.iter().enumerate() {
-            let products = self.basic.iter().zip(&self.inverse).map(|(column, line)| (costs[*column], &line[place]));
-            let products = products.filter(|(cost, entry)| !cost.is_zero() && !entry.is_zero());
-            let multiplier: Exact = products.map(|(cost, entry)| cost * entry).sum();
+            let of_basic = self.basic.iter().map(|column| costs[*column]);
+            let multiplier = dot(of_basic, self.inverse.iter().map(|line| &line[place]));
             if multiplier.is_zero() {
                 continue;
             }
@@ -152,14 +150,6 @@ impl BasisAt {
                 .map_or(Exact::ZERO, |place| changes[place].clone()),
         }
     }
-}
-
-fn dot(left: &[Exact], right: &[Exact]) -> Exact {
-    left.iter()
-        .zip(right)
-        .filter(|(left, right)| !left.is_zero() && !right.is_zero())
-        .map(|(left, right)| left * right)
-        .sum()
 }
 
 /// The inverse of a square matrix and its determinant; `None` if it is singular. The pivot is the entry whose row and

@@ -10,7 +10,7 @@ mod walk;
 pub(crate) use vertices::Vertex;
 pub(crate) use walk::Walk;
 
-use tenside_lp::{Column, Program, solve_watched};
+use tenside_lp::{Column, Program, dot, solve_watched};
 
 use super::answer::Outcome;
 use super::point::rows;
@@ -119,10 +119,8 @@ impl Region {
         let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
         let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
         let in_z = |Form { weights, value: most, .. }: Form| {
-            let along = |direction: usize| {
-                weights.iter().zip(&directions).map(|(weight, line)| weight * &line[direction]).sum()
-            };
-            let at_base: Exact = weights.iter().zip(&base).map(|(weight, value)| weight * value).sum();
+            let along = |direction: usize| dot(&weights, directions.iter().map(|line| &line[direction]));
+            let at_base = dot(&weights, &base);
             HalfSpace { weights: (0..free.len()).map(along).collect(), most: most - at_base }
         };
         // What no longer depends on z holds everywhere, since there is a formula.
@@ -165,9 +163,7 @@ impl Region {
 
     /// The percentages at a point.
     pub(crate) fn percents(&self, point: &[Exact]) -> Vec<Exact> {
-        let added =
-            |line: &[Exact]| -> Exact { line.iter().zip(point).map(|(direction, value)| direction * value).sum() };
-        self.base.iter().zip(&self.directions).map(|(base, line)| base + added(line)).collect()
+        self.base.iter().zip(&self.directions).map(|(base, line)| base + dot(line, point)).collect()
     }
 }
 

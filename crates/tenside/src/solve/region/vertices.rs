@@ -6,6 +6,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use tenside_lp::dot;
+
 use super::{HalfSpace, Region};
 use crate::error::Error;
 use crate::number::Exact;
@@ -97,9 +99,7 @@ impl Dictionary {
     /// At the region's corner, with as many of the limits met there as there are directions.
     fn at(region: &Region) -> Self {
         let point = region.corner.clone();
-        let room = |limit: &HalfSpace| {
-            &limit.most - limit.weights.iter().zip(&point).map(|(weight, value)| weight * value).sum::<Exact>()
-        };
+        let room = |limit: &HalfSpace| &limit.most - dot(&limit.weights, &point);
         let met: Vec<usize> = (0..region.limits.len()).filter(|limit| room(&region.limits[*limit]).is_zero()).collect();
         // Independent ones, and the inverse of their weights: rows [G | I] reduced to [I | G^-1].
         let count = point.len();
@@ -129,9 +129,7 @@ impl Dictionary {
             (0..zero.len()).map(|place| reduced.iter().map(|(_, row)| -&row[count + place]).collect()).collect();
         let others: Vec<usize> = (0..region.limits.len()).filter(|limit| !zero.contains(limit)).collect();
         let constants = others.iter().map(|limit| room(&region.limits[*limit])).collect();
-        let rate = |limit: &usize, along: &Vec<Exact>| -> Exact {
-            -region.limits[*limit].weights.iter().zip(along).map(|(weight, step)| weight * step).sum::<Exact>()
-        };
+        let rate = |limit: &usize, along: &Vec<Exact>| -dot(&region.limits[*limit].weights, along);
         let rates = others.iter().map(|limit| moves.iter().map(|along| rate(limit, along)).collect()).collect();
         Dictionary { point, moves, zero, others, constants, rates }
     }

@@ -194,7 +194,7 @@ impl Unknowns {
         for (group, split) in brief.splits().iter().enumerate() {
             for ((line, _), part) in split.parts().iter().zip(variables.parts(brief, axes, group)) {
                 let Some(index) = brief.lines().iter().position(|known| known.name() == line) else { return Ok(None) };
-                let (brought, _) = numerator_and_denominator(brief, &split.measure(line), &Basis::AsCharged)?;
+                let (brought, _) = numerator_and_denominator(brief, &split.measure_of(line), &Basis::AsCharged)?;
                 let Some(inverse) = brought[index].reciprocal() else { return Ok(None) };
                 if factors[index].is_some() {
                     return Ok(None);

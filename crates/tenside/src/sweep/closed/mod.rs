@@ -18,6 +18,8 @@ mod variables;
 
 use std::ops::Range;
 
+use tenside_lp::dot;
+
 pub use level::Level;
 pub(in crate::sweep) use level::LevelKernel;
 
@@ -145,9 +147,8 @@ impl<'a> Closed<'a> {
                     line[point] = percent.to_f64();
                 }
             }
-            let weighed = |weights: &[Polynomial]| -> Exact {
-                weights.iter().zip(&percents).map(|(weight, percent)| weight.at(&values) * percent).sum()
-            };
+            let weighed =
+                |weights: &[Polynomial]| -> Exact { dot(weights.iter().map(|weight| weight.at(&values)), &percents) };
             let columns = work.measures.iter_mut().zip(&mut work.missing);
             for (measure, (cells, missing)) in plan.form.measures.iter().zip(columns) {
                 let is_short_of_water = measure.water.as_ref().is_some_and(|water| weighed(water).is_negative());

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeMap;
 
+use tenside_lp::dot;
+
 use crate::number::Exact;
 
 /// Powers of each variable.
@@ -100,7 +102,7 @@ impl Polynomial {
                 powers.iter().zip(values).flat_map(|(power, value)| std::iter::repeat_n(value, usize::from(*power)));
             factors.fold(Exact::ONE, |product, value| product * value)
         };
-        self.0.iter().map(|(powers, coefficient)| coefficient * monomial(powers)).sum()
+        dot(self.0.values(), self.0.keys().map(monomial))
     }
 
     /// No value is greater in magnitude, nor any partial sum, where each variable's magnitude is at most its `most`.

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use tenside_lp::dot;
+
 use crate::number::{DoubleDouble, Exact};
 use crate::solve::Form;
 
@@ -124,15 +126,7 @@ impl Signed {
 /// The value of a polynomial.
 pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
     let half = form.len() / 2;
-    let sum = |coefficients: &[Exact]| -> Exact {
-        coefficients
-            .iter()
-            .zip(&outer.exact)
-            .filter(|(coefficient, _)| !coefficient.is_zero())
-            .map(|(coefficient, product)| coefficient * product)
-            .sum()
-    };
-    sum(&form[..half]) + sum(&form[half..]) * tau
+    dot(&form[..half], &outer.exact) + dot(&form[half..], &outer.exact) * tau
 }
 
 /// A polynomial of which values are wanted.
