@@ -92,11 +92,14 @@ fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) 
 }
 
 fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
-    let common = left.common(right);
-    if common == *right { Some(left) } else { left.times(&right.over(&common)) }
+    // Most denominators divide what stands already, and a division takes less than a greatest common divisor.
+    if left.over(right).times(right)? == left {
+        return Some(left);
+    }
+    left.times(&right.over(&left.common(right)))
 }
 
-/// `number . factor`, which is whole.
+/// `number . factor`, which is whole: the factor is a multiple of the number's denominator.
 fn whole<T: Whole>(number: &Exact, factor: &T) -> Option<T> {
     let numerator = T::numerator(number)?;
     if numerator.is_nought() || *factor == T::ONE {
@@ -105,7 +108,5 @@ fn whole<T: Whole>(number: &Exact, factor: &T) -> Option<T> {
     if number.is_whole() {
         return numerator.times(factor);
     }
-    let denominator = T::denominator(number)?;
-    let common = factor.common(&denominator);
-    numerator.times(&factor.over(&common)).map(|product| product.over(&denominator.over(&common)))
+    numerator.times(&factor.over(&T::denominator(number)?))
 }

@@ -287,10 +287,18 @@ fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<
     if value.is_zero() {
         return numerator.to_vec();
     }
-    let less = |(numerator, denominator): (&Exact, &Exact)| {
-        if denominator.is_zero() { numerator.clone() } else { numerator - value * denominator }
+    // Most denominators are the one before.
+    let mut last = (Exact::ZERO, Exact::ZERO);
+    let mut less = |(numerator, denominator): (&Exact, &Exact)| {
+        if denominator.is_zero() {
+            return numerator.clone();
+        }
+        if last.0 != *denominator {
+            last = (denominator.clone(), value * denominator);
+        }
+        numerator - &last.1
     };
-    numerator.iter().zip(denominator).map(less).collect()
+    numerator.iter().zip(denominator).map(&mut less).collect()
 }
 
 /// Joins the faults of one kind of trouble into as few as say it all: the unpriced materials in one sentence.

@@ -190,7 +190,8 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
                         || ((one.is_negative() == other.is_negative()) != turned
                             && one * &right[*start] == other * &left[*start]))
             };
-            if opposite && left.iter().zip(right).all(same) {
+            // Where they start they are alike by that.
+            if opposite && left[start + 1..].iter().zip(&right[start + 1..]).all(same) {
                 found.extend([*one, *other]);
             }
         }
