@@ -11,8 +11,8 @@ use crate::measure::Measure;
 use crate::rule::Use;
 
 impl Brief {
-    /// With the recommended use levels of a product use as requirements, one a raw material; raw materials without a
-    /// level are left as they are and returned. Lines that are added later get none.
+    /// With the recommended use levels of a product use as requirements, one a raw material, those in premixes among
+    /// them; raw materials without a level are left as they are and returned. Lines that are added later get none.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -70,9 +70,18 @@ impl Brief {
             return Err(self.unknown_use(product_use));
         }
         let mut found: Vec<(String, Option<UseLevel>)> = Vec::new();
-        for material in lines() {
+        let mut add = |material: &Material, level: Option<UseLevel>| {
             if !found.iter().any(|(id, _)| id == material.id()) {
-                found.push((material.id().to_string(), level_of(material)));
+                found.push((material.id().to_string(), level));
+            }
+        };
+        for material in lines() {
+            add(material, level_of(material));
+            // What is in a premix counts as it does in a review.
+            for (leaf, _) in material.leaves() {
+                if let Some(level) = level_of(leaf) {
+                    add(leaf, Some(level));
+                }
             }
         }
         if found.iter().all(|(_, level)| level.is_none()) {

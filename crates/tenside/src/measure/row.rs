@@ -212,8 +212,9 @@ impl Row {
             (above, below) => return Err(above.err().into_iter().chain(below.err()).flatten().collect()),
         };
         let left_out = left_out(material, sides);
-        if let [Some(above), Some(below)] = weighers.each_ref().map(Weigher::constant) {
-            return Ok(Row::of_constants(material, [above, below], left_out));
+        let constants = weighers.each_ref().map(Weigher::constant);
+        if let [Some(above), Some(below)] = &constants {
+            return Ok(Row::of_constants([above, below].map(|side| Part::new(side.clone())), left_out));
         }
         let mut faults = [Vec::new(), Vec::new()];
         let mut leaves = Vec::new();
@@ -238,8 +239,10 @@ impl Row {
         if !above.is_empty() || !below.is_empty() {
             return Err(above.into_iter().chain(below).collect());
         }
-        let typical = [0, 1]
-            .map(|side| leaves.iter().try_fold(Exact::ZERO, |sum, leaf| Ok(sum + leaf.typical(side)?)).map(Part::new));
+        let typical = [0, 1].map(|side| match &constants[side] {
+            Some(constant) => Ok(Part::new(constant.clone())),
+            None => leaves.iter().try_fold(Exact::ZERO, |sum, leaf| Ok(sum + leaf.typical(side)?)).map(Part::new),
+        });
         let denominator = same_below(&leaves).map(Part::new);
         let mut row = Row { leaves, typical, ends: [End::zero(), End::zero()], denominator, left_out };
         row.ends = [false, true].map(|upwards| {
@@ -249,12 +252,9 @@ impl Row {
         Ok(row)
     }
 
-    /// Nothing depends on the composition, unless there is none that is typical.
-    fn of_constants(material: &Material, sides: [Exact; 2], left_out: Vec<(&'static str, Vec<String>)>) -> Self {
-        let has_typical = material.has_typical();
-        let parts = sides.map(Part::new);
-        let typical =
-            parts.clone().map(|part| if part.exact.is_zero() || has_typical { Ok(part) } else { Err(bounded_only()) });
+    /// Nothing depends on the composition, so that a raw material of which ranges alone are stated has a row too.
+    fn of_constants(parts: [Part; 2], left_out: Vec<(&'static str, Vec<String>)>) -> Self {
+        let typical = parts.clone().map(Ok);
         let [above, below] = parts;
         let end = || End { part: above.clone(), footing: Footing::Stated };
         Row { leaves: Vec::new(), typical, ends: [end(), end()], denominator: Some(below), left_out }

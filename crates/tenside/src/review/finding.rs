@@ -60,7 +60,9 @@ impl Finding {
                     "the limit is for {purpose} only, and what the line is there for is not stated: state its purposes"
                 )
             }
-            Caveat::BoneDry => "only bone-dry, which nobody sells: state the residual moisture".to_string(),
+            Caveat::BoneDry => {
+                "as charged it is not so, bone-dry it is: state the residual moisture as sold".to_string()
+            },
             Caveat::Begins(day) => format!("it holds from {day} on"),
         };
         let words: Vec<String> = self.caveats().iter().map(words).collect();

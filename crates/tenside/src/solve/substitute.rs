@@ -4,7 +4,7 @@
 //!
 //! ```text
 //! 1   least total departure of the kept measures, each in parts of its value before (of one unit where that was 0)
-//! 2   least total change of the other lines; the line that takes the rest (q.s., else the largest free one) is not counted
+//! 2   least total change of the other lines; a q.s. line, which takes the rest, is not counted
 //! 3   least change of the line itself
 //! ```
 //!
@@ -156,7 +156,6 @@ struct Exchange<'a> {
     lines: Vec<Line>,
     keep: &'a [Measure],
     values: Vec<Exact>,
-    absorber: Option<usize>,
     watched: &'a Watched,
 }
 
@@ -202,25 +201,13 @@ impl<'a> Exchange<'a> {
         let new = new.in_groups(old.groups()).for_purposes(old.purposes()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
-        let mut exchange = Exchange { before, index, replacement, lines, keep, values, absorber: None, watched };
-        exchange.absorber = exchange.absorber();
-        Ok(exchange)
+        Ok(Exchange { before, index, replacement, lines, keep, values, watched })
     }
 
     /// Fixed, or dosed with care.
     fn is_held(&self, index: usize) -> bool {
         let line = &self.lines[index];
         index != self.index && !line.is_qs() && (line.is_fixed() || line.material().main_class().is_dosed_with_care())
-    }
-
-    /// The q.s. line, else the largest of the others that is not held.
-    fn absorber(&self) -> Option<usize> {
-        let others = || (0..self.lines.len()).filter(|index| *index != self.index && !self.is_held(*index));
-        let largest = |best: Option<usize>, index: usize| match best {
-            Some(best) if self.lines[best].percent() >= self.lines[index].percent() => Some(best),
-            _ => Some(index),
-        };
-        others().find(|index| self.lines[*index].is_qs()).or_else(|| others().fold(None, largest))
     }
 
     /// The new lines as a brief; held lines are fixed, or free too.
@@ -329,8 +316,7 @@ impl<'a> Exchange<'a> {
 
     fn substitution(self) -> Result<Substitution, Error> {
         let brief = self.brief(false)?;
-        let absorber = self.absorber;
-        let staged = self.staged(&brief, &|index| Some(index) != absorber)?;
+        let staged = self.staged(&brief, &|index| !self.lines[index].is_qs())?;
         let would_give = if staged.departure.is_zero() { Vec::new() } else { self.would_give()? };
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());

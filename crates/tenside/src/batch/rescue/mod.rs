@@ -25,7 +25,7 @@ use crate::catalogue::Catalogue;
 use crate::document::named_enum;
 use crate::error::Error;
 use crate::formula::Formula;
-use crate::number::{Exact, Mass, MassUnit};
+use crate::number::{Exact, HalfWay, Mass, MassUnit};
 use crate::solve::{Answer, Conflict, Constraint, Outcome};
 use question::{Question, question};
 
@@ -345,9 +345,28 @@ impl Rescue {
     /// In a sentence.
     #[must_use]
     pub fn sentence(&self) -> String {
+        let words = self.verdict_in_words();
+        let share = |mass: &Mass| (mass.grams() * Exact::hundred()).checked_div(self.total.grams());
+        let strangers: Vec<String> = self
+            .question
+            .strangers()
+            .filter_map(|(line, mass)| Some(format!("{line} ({} %)", share(mass)?.rounded_text(2))))
+            .collect();
+        match strangers.as_slice() {
+            [] => words,
+            lines => format!("{words} What the brief has no line for stays in it: {}.", lines.join(", ")),
+        }
+    }
+
+    fn verdict_in_words(&self) -> String {
+        // Without a scale the masses are exact, and may be fractions without an end.
+        let weighed = |mass: &Mass| match mass.grams().rounded_to(&Exact::ratio(1, 10_000), HalfWay::ToEven) {
+            rounded if rounded == *mass.grams() => mass.to_string(),
+            _ => format!("{} g", mass.grams().rounded_text(2)),
+        };
         let added = || -> String {
             let parts: Vec<String> =
-                self.additions.iter().map(|added| format!("{} of {}", added.mass, added.line)).collect();
+                self.additions.iter().map(|added| format!("{} of {}", weighed(&added.mass), added.line)).collect();
             if parts.is_empty() { "add nothing".to_string() } else { format!("add {}", parts.join(", ")) }
         };
         match (&self.found, &self.needed, &self.keep) {
@@ -374,11 +393,11 @@ impl Rescue {
                 )
             }
             _ if self.additions.is_empty() => {
-                format!("Nothing to add: as far as can be weighed, everything is met; {} in all.", self.total)
+                format!("Nothing to add: as far as can be weighed, everything is met; {} in all.", weighed(&self.total))
             }
             _ => {
                 let as_far = if self.shortfalls.is_empty() { "" } else { " as far as the scale allows" };
-                format!("To bring everything back{as_far}, {}: {} in all.", added(), self.total)
+                format!("To bring everything back{as_far}, {}: {} in all.", added(), weighed(&self.total))
             }
         }
     }

@@ -38,6 +38,11 @@ impl Question {
         self.in_bowl.iter().map(|(_, mass)| mass.grams()).sum()
     }
 
+    /// What is in the bowl although the brief has no such line.
+    pub(super) fn strangers(&self) -> impl Iterator<Item = &(String, Mass)> {
+        self.in_bowl.iter().filter(|(line, _)| !self.additions.iter().any(|(known, _)| known == line))
+    }
+
     /// The share of what is in the bowl, as a measure.
     pub(super) fn bowl_measure(&self) -> Measure {
         mass_of(self.in_bowl.iter().map(|(line, _)| line.clone()).collect())

@@ -58,7 +58,7 @@ impl Rescue {
 
 impl Made {
     /// What this batch, as it was made, misses of a brief, for typical compositions: ranges of lines, splits and
-    /// requirements.
+    /// requirements, and what it holds that the brief has no line for.
     ///
     /// ```
     /// use tenside::batch::{Actual, BatchSize, Scales};
@@ -81,7 +81,15 @@ impl Made {
         let nothing: Grams = question.additions.iter().map(|_| Exact::ZERO).collect();
         let point = checked.point(&nothing);
         let halves: Vec<Exact> = checked.brief.lines().iter().map(|line| self.half_division(line.name())).collect();
-        checked.missed_by(&point, &[], &|row| checked.is_unseen(row, &point, &halves))
+        let mut missed = checked.missed_by(&point, &[], &|row| checked.is_unseen(row, &point, &halves))?;
+        missed.extend(question.strangers().map(|(line, mass)| Shortfall {
+            asked: format!("nothing of {line}, which is no line of the brief"),
+            value: Some(mass.grams() / question.bowl_mass() * Exact::hundred()),
+            limit: Exact::ZERO,
+            unit: "%".to_string(),
+            is_rounding: false,
+        }));
+        Ok(missed)
     }
 
     /// Half of what the scale counts in where a line was weighed, grams.
