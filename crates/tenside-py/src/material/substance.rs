@@ -62,11 +62,13 @@ record! {
 /// A pure constituent, as an ingredient list or a composition names it.
 ///
 /// One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.material.classes()`). As wanted: `cas`,
-/// numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`;
-/// `charge`, a kind, with the signed `charge_value` for "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or
-/// (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the fully protonated form
-/// on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
-/// `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
+/// numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`, by
+/// default true of anionic, amphoteric and nonionic surfactants; `charge`, a kind, with the signed `charge_value` for
+/// "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`;
+/// `formula` in Hill order; `pka`, from the fully protonated form on; `volatility`, by default "water" of water and
+/// "unknown" of the rest; `attributes`, yes or no by `words.Attribute`; `natural_origin` in percent. `source` says where
+/// all that comes from. A number that the starter catalogue has under another name makes the two one for limits and
+/// measures.
 ///
 /// >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
 /// >>> ester.charge.kind, ester.volatility
@@ -138,10 +140,10 @@ shown!(Substance, |it| it.0.page());
 #[pymethods]
 impl Substance {
     #[new]
-    #[pyo3(signature = (inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=false, charge=Word(ChargeKind::Unknown),
+    #[pyo3(signature = (inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=None, charge=Word(ChargeKind::Unknown),
         charge_value=None, molar_mass=None, chains=None, formula=None, pka=None, volatility=None, attributes=None, natural_origin=None,
         source="stated by the user"))]
-    #[pyo3(text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=False, \
+    #[pyo3(text_signature = "(inci, class_, *, cas=None, label_eu=None, label_us=None, counts_as_active=None, \
                              charge=\"unknown\", charge_value=None, molar_mass=None, chains=None, formula=None, \
                              pka=None, volatility=None, attributes=None, natural_origin=None, source=\"stated by the \
                              user\")")]
@@ -152,7 +154,7 @@ impl Substance {
         cas: Option<Names>,
         label_eu: Option<&str>,
         label_us: Option<&str>,
-        counts_as_active: bool,
+        counts_as_active: Option<bool>,
         charge: Word<ChargeKind>,
         charge_value: Option<Number>,
         molar_mass: Option<AMolarMass>,
@@ -165,7 +167,8 @@ impl Substance {
         source: &str,
     ) -> Outcome<Self> {
         let it = tenside::substance::Substance::new(inci, class_.0)?;
-        let it = it.with_label_names(label_eu, label_us)?.counting_as_active(counts_as_active).with_source(source)?;
+        let counts = counts_as_active.unwrap_or(it.counts_as_active());
+        let it = it.with_label_names(label_eu, label_us)?.counting_as_active(counts).with_source(source)?;
         let mut it = it.with_charge(Charge::of(charge.0, charge_value.map(|value| value.0))?);
         if let Some(cas) = cas {
             it = it.with_cas(&cas.each())?;

@@ -38,7 +38,7 @@ impl Asked {
     }
 
     pub(crate) fn is(&self, substance: &Substance) -> bool {
-        names_alike(self.substance.inci(), substance.inci())
+        self.substance.is_same_as(substance)
     }
 }
 

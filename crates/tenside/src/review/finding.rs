@@ -62,7 +62,7 @@ impl Finding {
             }
             Caveat::BoneDry => {
                 "as charged it is not so, bone-dry it is: state the residual moisture as sold".to_string()
-            },
+            }
             Caveat::Begins(day) => format!("it holds from {day} on"),
         };
         let words: Vec<String> = self.caveats().iter().map(words).collect();

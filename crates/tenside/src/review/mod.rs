@@ -240,19 +240,21 @@ impl Review {
     /// gravest first.
     #[must_use]
     pub fn statuses(&self) -> Vec<Status> {
-        let mut names: Vec<&str> = Vec::new();
+        let mut names: Vec<String> = Vec::new();
         let lines = self.formula.lines().iter().filter(|line| !line.percent().is_zero());
         for leaf in lines.flat_map(|line| line.material().leaves()).map(|(leaf, _)| leaf) {
             let rows = leaf.composition().constituents().iter().map(|row| row.substance());
             let contained = leaf.contained().iter().map(|part| part.substance());
             for substance in rows.chain(contained).filter(|substance| !substance.is_unspecified()) {
-                if !names.contains(&substance.inci()) {
-                    names.push(substance.inci());
+                for name in substance.embedded_names() {
+                    if !names.contains(&name) {
+                        names.push(name);
+                    }
                 }
             }
         }
         let market = self.product().market();
-        let mut statuses: Vec<Status> = names.into_iter().map(|name| self.asked.statuses.of(market, name)).collect();
+        let mut statuses: Vec<Status> = names.iter().map(|name| self.asked.statuses.of(market, name)).collect();
         statuses.sort_by_key(|status| (status.gravest().is_none(), status.gravest(), !status.is_not_looked_up()));
         statuses
     }

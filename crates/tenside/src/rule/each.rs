@@ -95,7 +95,7 @@ impl EachFacts {
             open_for_scent: material.leaves().into_iter().any(|(leaf, _)| leaf.is_open_for_scent()),
             lots: dated,
             handling: cautions.iter().copied().filter(|caution| *caution != Caution::HeatSensitive).collect(),
-            constituents: constituents.map(|substance| fold(substance.inci())).collect(),
+            constituents: constituents.flat_map(|it| it.embedded_names()).map(|name| fold(&name)).collect(),
         }
     }
 }

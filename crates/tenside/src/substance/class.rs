@@ -83,6 +83,11 @@ named_enum! {
 }
 
 impl Class {
+    /// True for what counts as active matter unless stated otherwise: surfactants but quats.
+    pub(crate) fn counts_as_active(self) -> bool {
+        matches!(self, Class::AnionicSurfactant | Class::AmphotericSurfactant | Class::NonionicSurfactant)
+    }
+
     /// True for surfactants of every charge; soaps and emulsifiers are classes of their own.
     #[must_use]
     pub fn is_surfactant(self) -> bool {

@@ -10,6 +10,7 @@ use super::{Attribute, Attributes, Charge, Class, MolarMass, Statement, Substanc
 use crate::bounds::Quantity;
 use crate::document::{Named, Number, TableView, always_written, fold};
 use crate::error::{Error, Fault, FaultKind};
+use crate::memo::Memo;
 
 /// A substance as documents hold it.
 #[derive(Clone, Debug, Serialize)]
@@ -29,9 +30,9 @@ pub struct SubstanceDocument {
     cas: Vec<String>,
     /// Class.
     class: Class,
-    /// Whether it counts as active matter.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    counts_as_active: bool,
+    /// Whether it counts as active matter; unless stated, anionic, amphoteric and nonionic surfactants do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    counts_as_active: Option<bool>,
     /// `neutral`, `ph-dependent` or `unknown`; or one of the two keys below.
     #[serde(skip_serializing_if = "Option::is_none")]
     charge: Option<String>,
@@ -153,7 +154,8 @@ impl SubstanceDocument {
             label_us: substance.label_us.clone(),
             cas: substance.cas.iter().map(ToString::to_string).collect(),
             class: substance.class,
-            counts_as_active: substance.counts_as_active,
+            counts_as_active: Some(substance.counts_as_active)
+                .filter(|counts| *counts != substance.class.counts_as_active()),
             charge,
             charge_per_mole,
             charge_per_gram,
@@ -218,7 +220,8 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
     let charge = read_charge(view);
     let molar_mass = view.table("molar_mass", read_molar_mass);
     let (label_eu, label_us, formula) = (view.name("label_eu"), view.name("label_us"), view.name("formula"));
-    let counts_as_active = view.boolean("counts_as_active").unwrap_or(false);
+    let counts_as_active =
+        view.boolean("counts_as_active").unwrap_or_else(|| class.is_some_and(Class::counts_as_active));
     let pka = view.decimals("pka", Quantity::Pka);
     let volatility = view.choice("volatility").unwrap_or(if class == Some(Class::Water) {
         Volatility::Water
@@ -247,6 +250,7 @@ pub(crate) fn read_substance(view: &TableView<'_>, default_source: Option<&str>)
         annex_iii_entry,
         declared_since_2023,
         source: source?,
+        is_embedded: Memo::default(),
     };
     if fold(&substance.inci) == UNSPECIFIED {
         view.fault(

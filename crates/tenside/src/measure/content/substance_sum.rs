@@ -17,7 +17,7 @@ use rust_decimal::Decimal;
 
 use super::{Weight, charge, names_water};
 use crate::bounds::Quantity;
-use crate::document::{check_name, fold, names_alike};
+use crate::document::{check_name, fold};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::{Constituent, Contained, Footing, Kind, Material, Unnamed};
 use crate::number::{Exact, Ppm, ToExact};
@@ -169,7 +169,13 @@ impl SubstanceSum {
     }
 
     fn factor_of(&self, substance: &Substance) -> Option<&SumFactor> {
-        Some(&self.members[*self.by_name.get(&fold(substance.inci()))?].1)
+        let place = self.by_name.get(&fold(substance.inci())).copied().or_else(|| {
+            let is_own = !substance.cas().is_empty() && !substance.is_embedded();
+            let is_same =
+                |known: &Option<Arc<Substance>>| known.as_ref().is_some_and(|known| known.is_same_as(substance));
+            if is_own { self.known.iter().position(is_same) } else { None }
+        });
+        Some(&self.members[place?].1)
     }
 
     /// With every member known.
@@ -231,17 +237,14 @@ impl ResolvedSum {
     fn unnamed(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let ingredient = row.substance();
         let named = |substance: &Substance| {
-            leaf.contained()
-                .iter()
-                .any(|part| part.of() == ingredient.inci() && names_alike(part.substance().inci(), substance.inci()))
+            leaf.contained().iter().any(|part| part.of() == ingredient.inci() && part.substance().is_same_as(substance))
         };
         let (mut reported, mut open, mut nameless) = (Exact::ZERO, Exact::ZERO, Exact::ZERO);
         for (substance, factor) in self.substances() {
-            if names_alike(substance.inci(), ingredient.inci()) || named(substance) {
+            if substance.is_same_as(ingredient) || named(substance) {
                 continue;
             }
-            let unnamed =
-                leaf.unnamed_in(row, Kind::of(substance), |other| names_alike(other.inci(), substance.inci()));
+            let unnamed = leaf.unnamed_in(row, Kind::of(substance), |other| other.is_same_as(substance));
             if unnamed == Unnamed::Nothing {
                 continue;
             }
