@@ -19,7 +19,7 @@ use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, PoisonError, RwLock};
 
-use super::content::{Content, Weight};
+use super::content::{Content, Weight, is_bound_water_open};
 use super::weighing::{Weigher, Weighing};
 use crate::catalogue::PriceList;
 use crate::error::{Fault, FaultKind};
@@ -478,13 +478,17 @@ fn same_below(leaves: &[Leaf]) -> Option<Exact> {
 
 fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Vec<String>)> {
     let mut found: Vec<(&'static str, Vec<&str>)> = Vec::new();
-    let contents: Vec<&Content> =
-        sides.iter().flat_map(Weighing::contents).filter(|content| content.leaves_out()).collect();
-    if contents.is_empty() {
+    let all = || sides.iter().flat_map(Weighing::contents);
+    let contents: Vec<&Content> = all().filter(|content| content.leaves_out()).collect();
+    let counts_held = sides.iter().any(|side| side.counts_bound_water) || all().any(|it| *it == Content::BoundWater);
+    if contents.is_empty() && !counts_held {
         return Vec::new();
     }
-    let counts_soap = sides.iter().flat_map(Weighing::contents).any(|content| *content == Content::Class(Class::Soap));
+    let counts_soap = all().any(|content| *content == Content::Class(Class::Soap));
     let leaves = material.leaves();
+    for (leaf, _) in leaves.iter().filter(|(leaf, _)| counts_held && is_bound_water_open(leaf)) {
+        add_name(&mut found, "the water that it holds is not stated, and counts as none", leaf.id());
+    }
     for (leaf, row) in
         leaves.iter().flat_map(|(leaf, _)| leaf.composition().constituents().iter().map(move |row| (leaf, row)))
     {

@@ -17,6 +17,7 @@ pub use charge::Sign;
 pub use score::ScoreTable;
 pub(super) use substance_sum::ResolvedSum;
 pub use substance_sum::{SubstanceSum, SumFactor, SumMember};
+pub(super) use water::is_bound_water_open;
 pub(crate) use weight::Weight;
 
 use crate::catalogue::PriceList;
@@ -129,15 +130,29 @@ impl Content {
 
     /// True if it might leave something out of the count that belongs there.
     pub(crate) fn leaves_out(&self) -> bool {
-        matches!(self, Content::Charge(_) | Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles)
+        matches!(
+            self,
+            Content::Charge(_)
+                | Content::Active(_)
+                | Content::NaturalOrigin
+                | Content::ActiveMoles
+                | Content::Class(_)
+                | Content::Water
+                | Content::Solids
+        )
     }
 
     /// What is left out of the count although it might belong there, for the notes of a reading.
     pub(crate) fn not_counted(&self, substance: &Substance) -> Option<&'static str> {
         match self {
             Content::Charge(_) => charge::not_counted(substance),
-            Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles if substance.is_unspecified() => {
+            Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles | Content::Class(_) | Content::Water
+                if substance.is_unspecified() =>
+            {
                 Some("the unspecified remainder is not counted")
+            }
+            Content::Solids if water::may_leave(substance) => {
+                Some("of unknown volatility, and taken to stay on drying")
             }
             Content::Active(None | Some(Class::AnionicSurfactant)) | Content::ActiveMoles
                 if substance.class() == Class::Soap =>

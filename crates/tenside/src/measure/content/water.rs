@@ -3,11 +3,22 @@
 use crate::error::Error;
 use crate::material::{Composition, Material};
 use crate::number::Exact;
-use crate::substance::{Substance, Volatility};
+use crate::substance::{Class, Substance, Volatility};
 
 /// True for what stays on drying; constituents of unknown volatility are taken to stay.
 pub(super) fn stays(substance: &Substance) -> bool {
     !substance.is_water() && !matches!(substance.volatility(), Volatility::Water | Volatility::Volatile)
+}
+
+/// True where nobody says whether it stays.
+pub(super) fn may_leave(substance: &Substance) -> bool {
+    !substance.is_water() && substance.volatility() == Volatility::Unknown
+}
+
+/// True for a raw material that as a rule holds water and of which none is stated.
+pub(in crate::measure) fn is_bound_water_open(leaf: &Material) -> bool {
+    let holds = |class: Class| matches!(class, Class::Starch | Class::Clay);
+    leaf.bound_water().is_none() && holds(leaf.main_class())
 }
 
 /// The bound water stated of a raw material; a premix has that of its parts.
