@@ -207,7 +207,12 @@ impl BriefDocument {
                     lines: u32::try_from(limit.most()).unwrap_or(u32::MAX),
                 })
                 .collect(),
-            contents: ContentsDocument::of_lines(brief.lines.iter().map(BriefLine::material), materials),
+            contents: match materials {
+                Materials::Named => ContentsDocument::of_lines(brief.materials(), materials),
+                Materials::Embedded => {
+                    ContentsDocument::of_lines_and_names(brief.materials(), brief.measured_names(), &brief.catalogue)
+                }
+            },
         }
     }
 }

@@ -530,6 +530,17 @@ impl Brief {
             .ok_or_else(|| unknown_name("line", name, self.lines.iter().map(BriefLine::name)).into())
     }
 
+    /// The substances and the raw materials that its requirements and its objective name.
+    fn measured_names(&self) -> (Vec<&str>, Vec<&str>) {
+        let objective = match &self.objective {
+            Some(Objective::Measure { measure, .. }) => Some(measure),
+            _ => None,
+        };
+        let measures = self.requirements.iter().map(|requirement| requirement.measure()).chain(objective);
+        let (substances, materials): (Vec<_>, Vec<_>) = measures.map(Measure::names).unzip();
+        (substances.concat(), materials.concat())
+    }
+
     fn materials(&self) -> impl Iterator<Item = &Arc<Material>> + Clone {
         self.lines.iter().map(BriefLine::material)
     }

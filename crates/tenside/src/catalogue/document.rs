@@ -99,6 +99,24 @@ impl ContentsDocument {
         ContentsDocument::of(typical.into_iter(), lots.into_values())
     }
 
+    /// What lines use, with the raw materials and substances of a catalogue that are named beside them: what is written
+    /// whole is read back without a catalogue.
+    pub(crate) fn of_lines_and_names<'a>(
+        lines: impl Iterator<Item = &'a Arc<Material>>,
+        (substances, materials): (Vec<&str>, Vec<&str>),
+        catalogue: &'a Catalogue,
+    ) -> Self {
+        let named = materials.into_iter().filter_map(|id| catalogue.find(id));
+        let (typical, lots): (Vec<_>, Vec<_>) =
+            lines.chain(named).map(|material| (material.typical().unwrap_or(material), material.lot())).unzip();
+        let mut used = Used::of(typical.into_iter(), lots.into_iter().flatten());
+        let named = substances.into_iter().filter_map(|name| catalogue.substances().named(name).ok());
+        let embedded = SubstanceTable::starter();
+        let own = named.filter(|known| embedded.find(known.inci()) != Some(*known));
+        used.substances.extend(own.map(|known| (known.inci(), known.as_ref())));
+        used.written()
+    }
+
     /// The given materials and lots, the parts of premixes before the premix, each with the substances it names.
     pub(crate) fn of<'a>(
         materials: impl Iterator<Item = &'a Arc<Material>>,

@@ -5,7 +5,7 @@ use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 use super::content::{ResolvedSum, Weight, names_water};
-use super::{Content, LineView, Measure};
+use super::{Content, LineView, Measure, SumMember};
 use crate::catalogue::{Catalogue, PriceList, unknown_material};
 use crate::document::names_alike;
 use crate::error::{Error, FaultKind};
@@ -186,6 +186,24 @@ fn held_by(material: &Material, is: &dyn Fn(&Substance) -> bool) -> Option<Arc<S
 }
 
 impl Measure {
+    /// The substances and the raw materials that it names.
+    pub(crate) fn names(&self) -> (Vec<&str>, Vec<&str>) {
+        let (mut substances, mut materials) = (Vec::new(), Vec::new());
+        for term in self.terms() {
+            match &term.content {
+                Content::Constituent(name) | Content::Substance(name) => substances.push(name.as_str()),
+                Content::Material(id) => materials.push(id.as_str()),
+                Content::Score(table) => materials.extend(table.iter().map(|(id, _)| id)),
+                Content::Sum(sum) => substances.extend(sum.members().iter().filter_map(|(member, _)| match member {
+                    SumMember::Substance(name) => Some(name.as_str()),
+                    SumMember::Class(_) => None,
+                })),
+                _ => {}
+            }
+        }
+        (substances, materials)
+    }
+
     /// That every name in it is known.
     pub(crate) fn check_names(&self, names: Names<'_>, lines: &[LineView<'_>]) -> Result<(), Error> {
         self.terms().try_for_each(|term| names.resolve(&term.content, lines).map(|_| ()))
