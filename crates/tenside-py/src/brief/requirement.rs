@@ -154,8 +154,8 @@ impl Brief {
         Ok(Brief(self.0.clone().without(attribute.0)?))
     }
 
-    /// With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what
-    /// has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
+    /// With the recommended use levels of a product use as named requirements, those of raw materials in premixes among
+    /// them; `materials_without_use_level` lists what has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
     fn within_use_levels(&self, product_use: &str) -> Outcome<Self> {
         Ok(Brief(self.0.clone().within_use_levels(product_use)?.0))
     }

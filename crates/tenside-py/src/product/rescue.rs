@@ -180,7 +180,7 @@ fn means(most: Option<AMass>, stock: Option<MassByName>, readability: Option<AMa
 #[pymethods]
 impl Made {
     /// What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and
-    /// requirements. What if 5 g of water are kneaded in?
+    /// requirements, and what it holds that the brief has no line for. What if 5 g of water are kneaded in?
     ///
     /// >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("sci-powder", 90).between("water", 5, 10)
     /// >>> batch = brief.solve().formula.batch(mass="100 g", readability="0.1 g")
