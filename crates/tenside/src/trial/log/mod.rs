@@ -203,7 +203,7 @@ impl TrialLog {
 /// By how many percent of the formula a line has to differ between runs to count as varied, where nobody says which
 /// are; less is taken for weighing. Our choice.
 pub const VARIED: f64 = 0.5;
-const VARIED_PARTS: u32 = 5_000;
+pub(in crate::trial) const VARIED_PARTS: u32 = 5_000;
 
 /// Lines and settings of every run in the order of the first, results in that of the properties.
 fn in_one_order(mut runs: Vec<TrialRun>, responses: &[Response]) -> Vec<TrialRun> {

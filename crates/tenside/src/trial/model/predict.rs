@@ -13,8 +13,9 @@ use super::fit::{FittedModel, fractions};
 use crate::bounds::Quantity;
 use crate::document::{shown, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::Formula;
+use crate::formula::{Formula, Line};
 use crate::number::{Exact, ToExact};
+use crate::trial::log::VARIED_PARTS;
 use crate::trial::whole_plots::WholePlots;
 
 /// What a model says of one formula.
@@ -35,7 +36,8 @@ pub struct Prediction {
     pub high: f64,
     /// How far the formula is from the middle of the runs, as their leverages are.
     pub leverage: f64,
-    /// True if it is further out than every run: the model was not checked there.
+    /// True if it is further out than every run, or if a line that is no component of the model stands where no run had
+    /// it: the model was not checked there.
     pub is_extrapolation: bool,
 }
 
@@ -46,7 +48,25 @@ impl FittedModel {
     /// A formula without the model's components, another number of settings than the model has process variables, a
     /// confidence out of range.
     pub fn predict(&self, formula: &Formula, settings: &[f64], confidence: impl ToExact) -> Result<Prediction, Error> {
-        self.predict_at(&self.fractions_of(formula)?, settings, confidence)
+        let prediction = self.predict_at(&self.fractions_of(formula)?, settings, confidence)?;
+        let is_extrapolation = prediction.is_extrapolation || self.is_beside_the_runs(formula);
+        Ok(Prediction { is_extrapolation, ..prediction })
+    }
+
+    /// Whether a line that is no component is further from what the runs had of it than weighing explains.
+    fn is_beside_the_runs(&self, formula: &Formula) -> bool {
+        let is_other = |line: &str| !self.model.components().iter().any(|component| component == line);
+        let parts = |name: &str| formula.line(name).map_or(0, |line| line.percent().parts());
+        let lines = self.log.lines();
+        let is_new = |line: &Line| is_other(line.name()) && !lines.contains(&line.name());
+        let is_far = |(place, line): (usize, &&str)| {
+            let span = self.log.span(place, self.used.iter().copied());
+            span.is_some_and(|(least, most)| {
+                parts(line) + VARIED_PARTS < least.parts() || parts(line) > most.parts() + VARIED_PARTS
+            })
+        };
+        formula.lines().iter().any(|line| is_new(line) && line.percent().parts() > VARIED_PARTS)
+            || lines.iter().enumerate().filter(|(_, line)| is_other(line)).any(is_far)
     }
 
     /// The fractions of the model's components in a formula.
