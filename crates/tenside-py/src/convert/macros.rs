@@ -78,6 +78,19 @@ macro_rules! record {
 
         in_tables!($class);
     };
+    // One of a value of the core, with how each field is read off it.
+    (
+        $module:literal, $(#[doc = $doc:literal])* $class:ident of $core:ty,
+        |$it:ident| { $($(#[doc = $field_doc:literal])* $field:ident: $type:ty = $value:expr,)* }
+    ) => {
+        record! { $module, $(#[doc = $doc])* $class { $($(#[doc = $field_doc])* $field: $type,)* } }
+
+        impl From<$core> for $class {
+            fn from($it: $core) -> Self {
+                $class { $($field: $value),* }
+            }
+        }
+    };
 }
 
 /// A result as a document, in every notation; with `back` also read again.

@@ -21,18 +21,18 @@ use crate::material::{AMaterial, Material};
 record! {
     "tenside.material",
     /// A raw material that a search found.
-    SearchHit {
+    SearchHit of &tenside::catalogue::Hit, |hit| {
         /// Its id.
-        id: String,
+        id: String = hit.material.id().to_string(),
         /// How the name was met, from the surest on: "id", "name", "beginning", "word", "inside", or "guess" for what
         /// is only spelt alike.
-        matched: Word<MatchKind>,
+        matched: Word<MatchKind> = Word(hit.match_kind),
         /// Which kind of name it is.
-        by: Word<NameKind>,
+        by: Word<NameKind> = Word(hit.name_kind),
         /// The name.
-        found: String,
+        found: String = hit.name.clone(),
         /// The raw material.
-        material: Material,
+        material: Material = Material(Arc::clone(&hit.material)),
     }
 }
 
@@ -70,16 +70,7 @@ impl Catalogue {
     /// 'cas'
     fn search(&self, text: &str, py: Python<'_>) -> Outcome<Rows<SearchHit>> {
         let hits = py.detach(|| self.0.search(text))?;
-        let rows: Rows<SearchHit> = hits
-            .iter()
-            .map(|hit| SearchHit {
-                id: hit.material.id().to_string(),
-                matched: Word(hit.match_kind),
-                by: Word(hit.name_kind),
-                found: hit.name.clone(),
-                material: Material(Arc::clone(&hit.material)),
-            })
-            .collect();
+        let rows: Rows<SearchHit> = hits.iter().map(SearchHit::from).collect();
         let text = text.to_string();
         Ok(rows.shown(move || Ok(hits_page(&text, &hits))))
     }

@@ -29,85 +29,85 @@ use crate::material::substance::{Statement, Substance};
 record! {
     "tenside.material",
     /// One ingredient of a raw material, percent by mass. An end that is None is not stated.
-    Constituent {
+    Constituent of &tenside::material::Constituent, |row| {
         /// The substance.
-        substance: Substance,
+        substance: Substance = Substance(Arc::clone(row.substance())),
         /// The lowest attainable share.
-        low: Option<Decimal>,
+        low: Option<Decimal> = row.low().map(Ppm::decimal_percent),
         /// The typical share.
-        typical: Option<Decimal>,
+        typical: Option<Decimal> = row.share().map(Ppm::decimal_percent),
         /// The highest attainable share.
-        high: Option<Decimal>,
+        high: Option<Decimal> = row.high().map(Ppm::decimal_percent),
         /// The low end as the supplier states it.
-        stated_low: Option<Decimal>,
+        stated_low: Option<Decimal> = row.stated_low().map(Ppm::decimal_percent),
         /// The high end as the supplier states it.
-        stated_high: Option<Decimal>,
+        stated_high: Option<Decimal> = row.stated_high().map(Ppm::decimal_percent),
         /// "declared", "not-declared" or "ask".
-        declaration: Word<Declaration>,
+        declaration: Word<Declaration> = Word(row.declaration()),
     }
 }
 
 record! {
     "tenside.material",
     /// A substance contained in one ingredient, percent of that ingredient.
-    Contained {
+    Contained of &tenside::material::Contained, |part| {
         /// The ingredient.
-        of: String,
+        of: String = part.of().to_string(),
         /// The substance.
-        substance: Substance,
+        substance: Substance = Substance(Arc::clone(part.substance())),
         /// The low end, if stated.
-        low: Option<Decimal>,
+        low: Option<Decimal> = part.low().map(Ppm::decimal_percent),
         /// The typical share.
-        typical: Option<Decimal>,
+        typical: Option<Decimal> = part.share().map(Ppm::decimal_percent),
         /// The high end, if stated.
-        high: Option<Decimal>,
+        high: Option<Decimal> = part.high().map(Ppm::decimal_percent),
         /// Where the figures come from.
-        source: String,
+        source: String = part.source().to_string(),
     }
 }
 
 record! {
     "tenside.material",
     /// A recommended use level, percent of the product as supplied.
-    UseLevel {
+    UseLevel of &tenside::material::UseLevel, |level| {
         /// The product use it applies to.
-        product_use: String,
+        product_use: String = level.product_use.clone(),
         /// The lowest recommended percentage.
-        low: Decimal,
+        low: Decimal = level.low.decimal_percent(),
         /// The highest recommended percentage.
-        high: Decimal,
+        high: Decimal = level.high.decimal_percent(),
         /// Who says so.
-        source: String,
+        source: String = level.source.clone(),
     }
 }
 
 record! {
     "tenside.material",
     /// The pH range in which a raw material is stable.
-    PhRange {
+    PhRange of &tenside::material::PhRange, |range| {
         /// The lowest pH.
-        low: Decimal,
+        low: Decimal = range.low,
         /// The highest pH.
-        high: Decimal,
+        high: Decimal = range.high,
         /// Who says so.
-        source: String,
+        source: String = range.source.clone(),
     }
 }
 
 record! {
     "tenside.material",
     /// A share that a lot's certificate changed.
-    CertificateChange {
+    CertificateChange of &tenside::material::CertificateChange, |change| {
         /// Whose.
-        constituent: String,
+        constituent: String = change.constituent.clone(),
         /// The typical share.
-        typical: Decimal,
+        typical: Decimal = change.typical.decimal_percent(),
         /// The lot's share.
-        lot: Decimal,
+        lot: Decimal = change.lot.decimal_percent(),
         /// True for the constituent that takes the difference.
-        takes_difference: bool,
+        takes_difference: bool = change.takes_difference,
         /// True if the lot's share lies outside the stated range.
-        outside_range: bool,
+        outside_range: bool = change.outside_range,
     }
 }
 
@@ -159,9 +159,9 @@ getters!(Material {
     /// The phase it goes to unless a line says otherwise.
     phase: String = |it| it.phase().to_string();
     /// Ingredients; none for a premix, whose parts have their own.
-    constituents: Rows<Constituent> = |it| it.composition().constituents().iter().map(constituent).collect();
+    constituents: Rows<Constituent> = |it| it.composition().constituents().iter().map(Constituent::from).collect();
     /// Substances contained in its ingredients.
-    contained: Rows<Contained> = |it| it.contained().iter().map(contained).collect();
+    contained: Rows<Contained> = |it| it.contained().iter().map(Contained::from).collect();
     /// Raw materials without premixes that make it up, each with its share of the whole (0 to 1).
     leaves: Vec<(Material, Fraction)> = |it| it.leaves().into_iter().map(|(leaf, share)| (Material(Arc::new(leaf.clone())), Fraction(share))).collect();
     /// True if every share has a typical value.
@@ -173,9 +173,9 @@ getters!(Material {
     /// What its active figure rests on.
     active_convention: Option<Word<ActiveConvention>> = |it| it.active_convention().map(Word);
     /// The pH range in which it is stable, if stated.
-    ph_range: Option<PhRange> = |it| it.ph_range().map(|range| PhRange { low: range.low, high: range.high, source: range.source.clone() });
+    ph_range: Option<PhRange> = |it| it.ph_range().map(PhRange::from);
     /// Recommended use levels.
-    use_levels: Rows<UseLevel> = |it| it.use_levels().iter().map(use_level).collect();
+    use_levels: Rows<UseLevel> = |it| it.use_levels().iter().map(UseLevel::from).collect();
     /// Density in g/mL, if stated.
     density: Option<Decimal> = |it| it.density();
     /// Melting point in °C, if stated.
@@ -198,7 +198,7 @@ getters!(Material {
     /// The lot it stands for, if it is one.
     lot: Option<Lot> = |it| it.lot().map(|lot| Lot(Arc::clone(lot)));
     /// What the lot's certificate changed against the typical material.
-    certificate_changes: Rows<CertificateChange> = |it| it.certificate_changes().iter().map(change).collect();
+    certificate_changes: Rows<CertificateChange> = |it| it.certificate_changes().iter().map(CertificateChange::from).collect();
     /// The typical material that this is a lot of.
     typical: Option<Material> = |it| it.typical().map(|typical| Material(Arc::clone(typical)));
 });
@@ -214,7 +214,7 @@ row!(Material {
     solids: Option<Fraction> = |it| it.solids().ok(),
     inci: Vec<String> = |it| it.0.composition().constituents().iter().map(|row| row.substance().inci().to_string()).collect(),
     ph_range: Option<PhRange> = |it| it.ph_range(),
-    use_levels: Vec<UseLevel> = |it| it.0.use_levels().iter().map(use_level).collect(),
+    use_levels: Vec<UseLevel> = |it| it.0.use_levels().iter().map(UseLevel::from).collect(),
     density: Option<Decimal> = |it| it.density(),
     melting_point: Option<Decimal> = |it| it.melting_point(),
     highest_process_temperature: Option<Decimal> = |it| it.highest_process_temperature(),
@@ -282,7 +282,7 @@ impl Material {
     /// >>> [change.constituent for change in betaine.lot_changes(td.Lot("W-27", "capb-30", active=28, method="titrated"))]
     /// ['COCAMIDOPROPYL BETAINE', 'WATER']
     fn lot_changes(&self, lot: &Lot) -> Outcome<Rows<CertificateChange>> {
-        Ok(self.0.with_lot(&lot.0)?.1.iter().map(change).collect())
+        Ok(self.0.with_lot(&lot.0)?.1.iter().map(CertificateChange::from).collect())
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
@@ -323,50 +323,6 @@ impl Catalogue {
     /// 1
     fn with_material(&self, material: &Material) -> Outcome<Self> {
         Ok(self.0.with_material(Arc::clone(&material.0))?.into())
-    }
-}
-
-fn constituent(row: &tenside::material::Constituent) -> Constituent {
-    let percent = |share: Option<Ppm>| share.map(Ppm::decimal_percent);
-    Constituent {
-        substance: Substance(Arc::clone(row.substance())),
-        low: percent(row.low()),
-        typical: percent(row.share()),
-        high: percent(row.high()),
-        stated_low: percent(row.stated_low()),
-        stated_high: percent(row.stated_high()),
-        declaration: Word(row.declaration()),
-    }
-}
-
-fn contained(part: &tenside::material::Contained) -> Contained {
-    let percent = |share: Option<Ppm>| share.map(Ppm::decimal_percent);
-    Contained {
-        of: part.of().to_string(),
-        substance: Substance(Arc::clone(part.substance())),
-        low: percent(part.low()),
-        typical: percent(part.share()),
-        high: percent(part.high()),
-        source: part.source().to_string(),
-    }
-}
-
-fn change(change: &tenside::material::CertificateChange) -> CertificateChange {
-    CertificateChange {
-        constituent: change.constituent.clone(),
-        typical: change.typical.decimal_percent(),
-        lot: change.lot.decimal_percent(),
-        takes_difference: change.takes_difference,
-        outside_range: change.outside_range,
-    }
-}
-
-fn use_level(level: &tenside::material::UseLevel) -> UseLevel {
-    UseLevel {
-        product_use: level.product_use.clone(),
-        low: level.low.decimal_percent(),
-        high: level.high.decimal_percent(),
-        source: level.source.clone(),
     }
 }
 

@@ -19,43 +19,37 @@ use crate::material::catalogue::Catalogue;
 record! {
     "tenside.substance",
     /// What is said of a substance or raw material, and by whom.
-    Statement {
+    Statement of &tenside::substance::Statement, |statement| {
         /// Yes or no.
-        value: bool,
+        value: bool = statement.value,
         /// Who says so.
-        source: String,
-    }
-}
-
-impl From<&tenside::substance::Statement> for Statement {
-    fn from(statement: &tenside::substance::Statement) -> Self {
-        Statement { value: statement.value, source: statement.source.clone() }
+        source: String = statement.source.clone(),
     }
 }
 
 record! {
     "tenside.substance",
     /// A charge: how it is calculated, and the figure where there is one.
-    SubstanceCharge {
+    SubstanceCharge of &Charge, |charge| {
         /// "neutral", "per mole", "per gram" (mmol/g), "depends on pH" or "unknown".
-        kind: Word<ChargeKind>,
+        kind: Word<ChargeKind> = Word(charge.kind()),
         /// The signed figure.
-        value: Option<Decimal>,
+        value: Option<Decimal> = charge.value(),
     }
 }
 
 record! {
     "tenside.substance",
     /// A molar mass in g/mol, with the range and chain basis of a mixture.
-    SubstanceMolarMass {
+    SubstanceMolarMass of &MolarMass, |mass| {
         /// The lowest, if stated.
-        low: Option<Decimal>,
+        low: Option<Decimal> = mass.low(),
         /// The typical value.
-        typical: Decimal,
+        typical: Decimal = mass.typical(),
         /// The highest, if stated.
-        high: Option<Decimal>,
+        high: Option<Decimal> = mass.high(),
         /// The chains of a mixture.
-        basis: Option<String>,
+        basis: Option<String> = mass.chain().map(|chain| chain.basis.clone()),
     }
 }
 
@@ -99,9 +93,9 @@ getters!(Substance {
     /// Whether it counts as active matter, apart from its class.
     counts_as_active: bool = |it| it.counts_as_active();
     /// Charge; unknown stays unknown.
-    charge: SubstanceCharge = |it| SubstanceCharge { kind: Word(it.charge().kind()), value: it.charge().value() };
+    charge: SubstanceCharge = |it| SubstanceCharge::from(it.charge());
     /// Molar mass, if known.
-    molar_mass: Option<SubstanceMolarMass> = |it| it.molar_mass().map(molar_mass);
+    molar_mass: Option<SubstanceMolarMass> = |it| it.molar_mass().map(SubstanceMolarMass::from);
     /// Molecular formula in Hill order, for defined compounds.
     formula: Option<String> = |it| it.formula().map(str::to_string);
     /// Acid dissociation constants from the fully protonated form on.
@@ -258,14 +252,5 @@ impl AMolarMass {
                 chains.unwrap_or("not stated"),
             )?,
         })
-    }
-}
-
-fn molar_mass(mass: &MolarMass) -> SubstanceMolarMass {
-    SubstanceMolarMass {
-        low: mass.low(),
-        typical: mass.typical(),
-        high: mass.high(),
-        basis: mass.chain().map(|chain| chain.basis.clone()),
     }
 }

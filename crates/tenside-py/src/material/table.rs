@@ -20,37 +20,21 @@ use crate::material::prices::PriceList;
 record! {
     "tenside.material",
     /// Something wrong with a table.
-    TableFault {
+    TableFault of Fault, |fault| {
         /// The line, from 1; the headings are line 1.
-        line: Option<u32>,
+        line: Option<u32> = fault.position.map(|(line, _)| line),
         /// The number of the cell in its line, from 1.
-        column: Option<u32>,
+        column: Option<u32> = fault.position.map(|(_, column)| column),
         /// Where, in words.
-        place: String,
+        place: String = fault.place,
         /// What is wrong.
-        message: String,
+        message: String = fault.message,
         /// What was found.
-        value: Option<String>,
+        value: Option<String> = fault.value,
         /// What is allowed.
-        allowed: Option<String>,
+        allowed: Option<String> = fault.allowed,
         /// The way out.
-        remedy: Option<String>,
-    }
-}
-
-impl From<Fault> for TableFault {
-    fn from(fault: Fault) -> Self {
-        let (line, column) = fault.position.unzip();
-        let text = |text: Option<&str>| text.map(str::to_string);
-        TableFault {
-            line,
-            column,
-            place: fault.place.clone(),
-            message: fault.message.to_string(),
-            value: text(fault.value.as_deref()),
-            allowed: text(fault.allowed.as_deref()),
-            remedy: text(fault.remedy.as_deref()),
-        }
+        remedy: Option<String> = fault.remedy,
     }
 }
 
