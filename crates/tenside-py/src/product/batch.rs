@@ -18,23 +18,23 @@ use crate::formula::Formula;
 record! {
     "tenside.batch",
     /// A line to weigh; masses in grams.
-    Weighing {
+    Weighing of &tenside::batch::Weighing, |weighing| {
         /// The line's name.
-        line: String,
+        line: String = weighing.line().name().to_string(),
         /// The line as the sheet names it.
-        label: String,
+        label: String = weighing.label(),
         /// Its phase.
-        phase: String,
+        phase: String = weighing.line().phase().to_string(),
         /// What its scale counts in.
-        division: Fraction,
+        division: Fraction = grams(weighing.division()),
         /// What the percentage asks for.
-        exact: Fraction,
+        exact: Fraction = grams(weighing.exact()),
         /// What is weighed: whole divisions.
-        rounded: Fraction,
+        rounded: Fraction = grams(weighing.rounded()),
         /// True for the line that takes the rounding rest of the others.
-        takes_rest: bool,
+        takes_rest: bool = weighing.takes_rest(),
         /// The rounding error in percent of the line.
-        error_percent: Fraction,
+        error_percent: Fraction = Fraction(weighing.error_percent()),
     }
 }
 
@@ -54,15 +54,15 @@ record! {
 record! {
     "tenside.batch",
     /// What one bar weighs on its way, in grams; exact means over even bars.
-    BarMasses {
+    BarMasses of tenside::batch::BarMasses, |bar| {
         /// How many.
-        bars: u32,
+        bars: u32 = bar.bars,
         /// Weighed in for one.
-        charged: Fraction,
+        charged: Fraction = grams(&bar.charged),
         /// Left of it after bowl and press.
-        pressed: Fraction,
+        pressed: Fraction = grams(&bar.pressed),
         /// Left of that after drying.
-        dry: Fraction,
+        dry: Fraction = grams(&bar.dry),
     }
 }
 
@@ -116,16 +116,11 @@ getters!(Batch {
     /// The mass weighed: the exact sum of the rounded lines.
     weighed: Fraction = |it| grams(it.weighed());
     /// The lines to weigh, phase by phase in working order.
-    weighings: Rows<Weighing> = |it| it.weighings().iter().map(weighing).collect();
+    weighings: Rows<Weighing> = |it| it.weighings().iter().map(Weighing::from).collect();
     /// What to know beyond the numbers, heat first.
     notes: Rows<BatchNote> = |it| it.notes().iter().map(|note| self::note(note, it.scales().unit())).collect();
     /// What one bar weighs on its way, where the number of bars is stated.
-    bar_masses: Option<BarMasses> = |it| it.bar_masses().map(|bar| BarMasses {
-        bars: bar.bars,
-        charged: grams(&bar.charged),
-        pressed: grams(&bar.pressed),
-        dry: grams(&bar.dry),
-    });
+    bar_masses: Option<BarMasses> = |it| it.bar_masses().map(BarMasses::from);
     /// The batch number, if one was given.
     number: Option<String> = |it| it.number().map(str::to_string);
     /// The date, if one was given.
@@ -269,19 +264,6 @@ impl Sheet {
 
 pub(crate) fn grams(mass: &Mass) -> Fraction {
     Fraction(mass.grams().clone())
-}
-
-fn weighing(weighing: &tenside::batch::Weighing) -> Weighing {
-    Weighing {
-        line: weighing.line().name().to_string(),
-        label: weighing.label(),
-        phase: weighing.line().phase().to_string(),
-        division: grams(weighing.division()),
-        exact: grams(weighing.exact()),
-        rounded: grams(weighing.rounded()),
-        takes_rest: weighing.takes_rest(),
-        error_percent: Fraction(weighing.error_percent()),
-    }
 }
 
 fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {

@@ -15,30 +15,30 @@ use crate::measure::Measure;
 record! {
     "tenside.formula",
     /// Shares of a mix in percent of it.
-    DoughShares {
+    DoughShares of &tenside::batch::DoughShares, |shares| {
         /// Watery liquids and pastes.
-        liquid: Fraction,
+        liquid: Fraction = Fraction(shares.liquid.clone()),
         /// Oils.
-        oil: Fraction,
+        oil: Fraction = Fraction(shares.oil.clone()),
         /// Solids that are melted to be worked.
-        meltable: Fraction,
+        meltable: Fraction = Fraction(shares.meltable.clone()),
         /// Powders, needles, flakes and granules.
-        powder: Fraction,
+        powder: Fraction = Fraction(shares.powder.clone()),
     }
 }
 
 record! {
     "tenside.formula",
     /// A dough that was made before, and how it worked in the maker's own words.
-    DoughTrial {
+    DoughTrial of &tenside::batch::DoughTrial, |trial| {
         /// The title of its formula.
-        title: String,
+        title: String = trial.title.clone(),
         /// How it worked.
-        words: String,
+        words: String = trial.words.clone(),
         /// Its shares.
-        shares: DoughShares,
+        shares: DoughShares = DoughShares::from(&trial.shares),
         /// The part of the mix, in percent, that would have to be another to have the same shares.
-        distance: Fraction,
+        distance: Fraction = Fraction(trial.distance.clone()),
     }
 }
 
@@ -61,9 +61,9 @@ shown!(Dough, |it| it.0.page());
 
 getters!(Dough {
     /// Its shares.
-    shares: DoughShares = |it| shares(it.shares());
+    shares: DoughShares = |it| DoughShares::from(it.shares());
     /// The trials, the nearest first.
-    trials: Rows<DoughTrial> = |it| it.trials().iter().map(trial).collect();
+    trials: Rows<DoughTrial> = |it| it.trials().iter().map(DoughTrial::from).collect();
     /// The nearest trial in words, which is a hint and no verdict; None without trials.
     hint: Option<String> = |it| it.hint();
     /// The shares beside those of the trials.
@@ -86,25 +86,6 @@ impl Dough {
             text(&shares.meltable),
             text(&shares.powder)
         )
-    }
-}
-
-fn shares(shares: &tenside::batch::DoughShares) -> DoughShares {
-    let share = |share: &tenside::number::Exact| Fraction(share.clone());
-    DoughShares {
-        liquid: share(&shares.liquid),
-        oil: share(&shares.oil),
-        meltable: share(&shares.meltable),
-        powder: share(&shares.powder),
-    }
-}
-
-fn trial(trial: &tenside::batch::DoughTrial) -> DoughTrial {
-    DoughTrial {
-        title: trial.title.clone(),
-        words: trial.words.clone(),
-        shares: shares(&trial.shares),
-        distance: Fraction(trial.distance.clone()),
     }
 }
 

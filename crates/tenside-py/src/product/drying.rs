@@ -19,49 +19,49 @@ use crate::product::weights::confidence_of;
 record! {
     "tenside.batch",
     /// What one bar comes to; standard errors are those of the linearised fit.
-    DriedBar {
+    DriedBar of tenside::batch::DriedBar, |bar| {
         /// What the bar is called.
-        name: String,
+        name: String = bar.name,
         /// Its final weight, grams.
-        plateau: f64,
+        plateau: f64 = bar.plateau,
         /// The standard error of that.
-        plateau_error: f64,
+        plateau_error: f64 = bar.plateau_error,
         /// What leaves it from the first weigh-in on, percent of what it weighs then by the fit.
-        loss: f64,
+        loss: f64 = bar.loss,
         /// The standard error of that.
-        loss_error: f64,
+        loss_error: f64 = bar.loss_error,
     }
 }
 
 record! {
     "tenside.batch",
     /// When one bar is within a tolerance of its final weight.
-    ReadyBar {
+    ReadyBar of tenside::batch::ReadyBar, |bar| {
         /// What the bar is called.
-        name: String,
+        name: String = bar.name,
         /// The day on which it is, by the fit.
-        day: f64,
+        day: f64 = bar.day,
         /// The standard error of that day.
-        error: f64,
+        error: f64 = bar.error,
         /// The day by which it is with the confidence asked for.
-        sure_day: f64,
+        sure_day: f64 = bar.sure_day,
     }
 }
 
 record! {
     "tenside.batch",
     /// What one bar weighs on a day; masses in grams.
-    DayWeight {
+    DayWeight of tenside::batch::DayWeight, |weight| {
         /// What the bar is called.
-        name: String,
+        name: String = weight.name,
         /// The day.
-        day: f64,
+        day: f64 = weight.day,
         /// What it weighs by the fit.
-        mass: f64,
+        mass: f64 = weight.mass,
         /// The low end of what a weigh-in of that day shows with the confidence asked for.
-        low: f64,
+        low: f64 = weight.low,
         /// The high end.
-        high: f64,
+        high: f64 = weight.high,
     }
 }
 
@@ -108,7 +108,7 @@ getters!(DryingCurve {
     /// Weigh-ins less what was fitted.
     degrees_of_freedom: u32 = |it| it.degrees_of_freedom();
     /// What each bar comes to.
-    bars: Rows<DriedBar> = |it| it.bars().into_iter().map(dried).collect();
+    bars: Rows<DriedBar> = |it| it.bars().into_iter().map(DriedBar::from).collect();
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
     /// Rate and final weights on one page.
@@ -164,10 +164,7 @@ impl DryingCurve {
     #[pyo3(signature = (*, tolerance, confidence=None))]
     fn ready(&self, tolerance: Number, confidence: Option<Number>) -> Outcome<Rows<ReadyBar>> {
         let ready = self.0.ready(tolerance.0, confidence_of(confidence)?)?;
-        Ok(ready
-            .into_iter()
-            .map(|bar| ReadyBar { name: bar.name, day: bar.day, error: bar.error, sure_day: bar.sure_day })
-            .collect())
+        Ok(ready.into_iter().map(ReadyBar::from).collect())
     }
 
     /// What each bar weighs on a day, or on a date where the weigh-ins are by date, with the interval in which a
@@ -183,7 +180,7 @@ impl DryingCurve {
             WeighDay::Counted(day) => day.0.to_f64(),
             WeighDay::Dated(date) => Exact::from(self.0.day_of(date.0)?).to_f64(),
         };
-        Ok(self.0.at(day, confidence_of(confidence)?)?.into_iter().map(day_weight).collect())
+        Ok(self.0.at(day, confidence_of(confidence)?)?.into_iter().map(DayWeight::from).collect())
     }
 
     /// What each bar weighs at so many `points` in time, evenly from the first weigh-in until hardly anything is left
@@ -195,7 +192,7 @@ impl DryingCurve {
     #[pyo3(signature = (points=61, *, confidence=None))]
     fn curve(&self, py: Python<'_>, points: u32, confidence: Option<Number>) -> Outcome<Rows<DayWeight>> {
         let confidence = confidence_of(confidence)?;
-        Ok(py.detach(|| self.0.curve(points, confidence))?.into_iter().map(day_weight).collect())
+        Ok(py.detach(|| self.0.curve(points, confidence))?.into_iter().map(DayWeight::from).collect())
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
@@ -212,18 +209,4 @@ impl DryingCurve {
     pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
         Ok(DryingCurve(reading(py, [text], move |[text]| tenside::batch::DryingCurve::read(text, notation))?))
     }
-}
-
-fn dried(bar: tenside::batch::DriedBar) -> DriedBar {
-    DriedBar {
-        name: bar.name,
-        plateau: bar.plateau,
-        plateau_error: bar.plateau_error,
-        loss: bar.loss,
-        loss_error: bar.loss_error,
-    }
-}
-
-fn day_weight(weight: tenside::batch::DayWeight) -> DayWeight {
-    DayWeight { name: weight.name, day: weight.day, mass: weight.mass, low: weight.low, high: weight.high }
 }

@@ -16,23 +16,23 @@ use crate::measure::basis::Basis;
 record! {
     "tenside.exposure",
     /// A product type of the SCCS Notes of Guidance, its columns as printed.
-    ProductType {
+    ProductType of &tenside::exposure::ProductType, |row| {
         /// Its stable name.
-        slug: String,
+        slug: String = row.slug().to_string(),
         /// Its name in the guidance.
-        name: String,
+        name: String = row.name().to_string(),
         /// Grams a day.
-        amount: Fraction,
+        amount: Fraction = Fraction(row.amount().clone()),
         /// Milligrams a day and kg of body weight, where the table gives it.
-        amount_per_body_weight: Option<Fraction>,
+        amount_per_body_weight: Option<Fraction> = row.amount_per_body_weight().cloned().map(Fraction),
         /// The share that is taken to stay, 0 to 1.
-        retention: Fraction,
+        retention: Fraction = Fraction(row.retention().clone()),
         /// Grams a day that stay.
-        exposure: Fraction,
+        exposure: Fraction = Fraction(row.exposure().clone()),
         /// Milligrams a day and kg of body weight that stay.
-        exposure_per_body_weight: Fraction,
+        exposure_per_body_weight: Fraction = Fraction(row.exposure_per_body_weight().clone()),
         /// How sure the row is.
-        mark: String,
+        mark: String = row.mark().to_string(),
     }
 }
 
@@ -135,17 +135,7 @@ impl ExposureKeywords<'_> {
 /// [1.51]
 #[pyfunction]
 pub(crate) fn product_types() -> Rows<ProductType> {
-    let row = |row: &tenside::exposure::ProductType| ProductType {
-        slug: row.slug().to_string(),
-        name: row.name().to_string(),
-        amount: Fraction(row.amount().clone()),
-        amount_per_body_weight: row.amount_per_body_weight().cloned().map(Fraction),
-        retention: Fraction(row.retention().clone()),
-        exposure: Fraction(row.exposure().clone()),
-        exposure_per_body_weight: Fraction(row.exposure_per_body_weight().clone()),
-        mark: row.mark().to_string(),
-    };
-    tenside::exposure::ProductType::all().iter().map(row).collect()
+    tenside::exposure::ProductType::all().iter().map(ProductType::from).collect()
 }
 
 #[pymethods]

@@ -23,36 +23,36 @@ use crate::product::declaration::ScentDeclaration;
 record! {
     "tenside.label",
     /// One name of the list of ingredients, with what it rests on.
-    LabelItem {
+    LabelItem of &tenside::label::LabelItem, |item| {
         /// The name as it is printed, "(nano)" included.
-        name: String,
+        name: String = item.name.clone(),
         /// The INCI names that go under it.
-        inci: Vec<String>,
+        inci: Vec<String> = item.inci.clone(),
         /// Percent as charged.
-        percent: Interval,
+        percent: Interval = Interval(item.percent()),
         /// "ordered", "free" or "colour".
-        order: Word<ItemClass>,
+        order: Word<ItemClass> = Word(item.class),
         /// True if no composition inside the stated ranges would put it elsewhere.
-        is_certain: bool,
+        is_certain: bool = item.is_certain,
         /// The names it could change places with, inside what is stated.
-        may_change_with: Vec<String>,
+        may_change_with: Vec<String> = item.may_change_with.clone(),
         /// The lines whose ranges would have to be narrower to settle its position.
-        settled_by: Vec<String>,
+        settled_by: Vec<String> = item.settled_by.clone(),
         /// The lines that bring it.
-        lines: Vec<String>,
+        lines: Vec<String> = item.lines.clone(),
         /// The entry of Annex III, where it is named because other ingredients contain it.
-        entry: Option<u32>,
+        entry: Option<u32> = item.entry,
     }
 }
 
 record! {
     "tenside.label",
     /// What suppliers do not declare as an ingredient, and so is not listed.
-    LeftOut {
+    LeftOut of &tenside::label::LeftOut, |row| {
         /// INCI name.
-        inci: String,
+        inci: String = row.inci.clone(),
         /// Percent as charged.
-        percent: Interval,
+        percent: Interval = Interval(row.percent()),
     }
 }
 
@@ -60,50 +60,50 @@ record! {
     "tenside.label",
     /// Something for a person to settle: a sentence, and what it concerns by name. The sentence may cut a long list
     /// short; the names never are.
-    LabelQuestion {
+    LabelQuestion of &tenside::label::LabelQuestion, |question| {
         /// Its stable name, "scent-unknown" or "position" for example.
-        topic: Word<QuestionTopic>,
+        topic: Word<QuestionTopic> = Word(question.topic),
         /// The question as a sentence.
-        sentence: String,
+        sentence: String = question.sentence.clone(),
         /// True if the label stays a draft until it is settled.
-        keeps_draft: bool,
+        keeps_draft: bool = question.keeps_draft,
         /// The lines it concerns.
-        lines: Vec<String>,
+        lines: Vec<String> = question.lines.clone(),
         /// The raw materials it concerns, by id: what brings the ingredient, or whose supplier to ask.
-        materials: Vec<String>,
+        materials: Vec<String> = question.materials.clone(),
         /// The names it concerns, as the list shows them; INCI names of what it does not show.
-        ingredients: Vec<String>,
+        ingredients: Vec<String> = question.ingredients.clone(),
         /// The entries of Annex III that it concerns.
-        entries: Vec<u32>,
+        entries: Vec<u32> = question.entries.clone(),
     }
 }
 
 record! {
     "tenside.label",
     /// Something else that a label needs; no legal opinion.
-    LabelCheck {
+    LabelCheck of &tenside::label::LabelCheck, |check| {
         /// Its stable name.
-        slug: String,
+        slug: String = check.slug.to_string(),
         /// What is needed.
-        text: String,
+        text: String = check.text.to_string(),
         /// Where that comes from.
-        source: String,
+        source: String = check.source.to_string(),
     }
 }
 
 record! {
     "tenside.label",
     /// A net content in the words of the market.
-    NetContent {
+    NetContent of &tenside::label::NetContent, |net| {
         /// What the label says.
-        text: String,
+        text: String = net.text().to_string(),
         /// True if a number of the text was rounded down.
-        is_rounded: bool,
+        is_rounded: bool = net.is_rounded(),
         /// By how many grams, or millilitres of a volume, a single package may fall short; None outside the table, and
         /// where none is carried.
-        tolerated_shortfall: Option<Fraction>,
+        tolerated_shortfall: Option<Fraction> = net.tolerated_shortfall().cloned().map(Fraction),
         /// Where that comes from, or why it is not known.
-        source: String,
+        source: String = net.shortfall_source().to_string(),
     }
 }
 
@@ -111,13 +111,13 @@ record! {
     "tenside.label",
     /// The most of one raw material that keeps a scent constituent at or below its threshold, the rest bringing what it
     /// brings now.
-    KeepsOff {
+    KeepsOff of &tenside::label::KeepsOff, |keeps| {
         /// The raw material.
-        material: String,
+        material: String = keeps.material.clone(),
         /// Parts per million of the formula, rounded down; None if the others exceed the threshold without it.
-        most_ppm: Option<u32>,
+        most_ppm: Option<u32> = keeps.most.map(|most| most.parts()),
         /// True if the raw material's range is not stated to its end.
-        typical_only: bool,
+        typical_only: bool = keeps.typical_only,
     }
 }
 
@@ -182,9 +182,9 @@ getters!(Label {
     /// The list in the order of the product as sold, where a moisture was stated and that order is another.
     ingredients_as_sold: Option<String> = |it| it.ingredients_as_sold();
     /// The names of the list with what they rest on.
-    items: Rows<LabelItem> = |it| it.items().iter().map(item).collect();
+    items: Rows<LabelItem> = |it| it.items().iter().map(LabelItem::from).collect();
     /// What suppliers do not declare.
-    left_out: Rows<LeftOut> = |it| it.left_out().iter().map(|row| LeftOut { inci: row.inci.clone(), percent: Interval(row.percent()) }).collect();
+    left_out: Rows<LeftOut> = |it| it.left_out().iter().map(LeftOut::from).collect();
     /// Percent that suppliers do not name, as charged.
     nameless: Interval = |it| Interval(it.nameless().clone());
     /// The rule on naming scent constituents: "in force" or "pending".
@@ -196,16 +196,11 @@ getters!(Label {
     /// Scent mixtures, oils and extracts without an allergen declaration or a complete list of what they contain.
     scent_to_ask: Vec<String> = |it| it.scent().to_ask.clone();
     /// The net content, where it was stated.
-    net: Option<NetContent> = |it| it.net().map(|net| NetContent {
-        text: net.text().to_string(),
-        is_rounded: net.is_rounded(),
-        tolerated_shortfall: net.tolerated_shortfall().cloned().map(Fraction),
-        source: net.shortfall_source().to_string(),
-    });
+    net: Option<NetContent> = |it| it.net().map(NetContent::from);
     /// What a person has to settle.
-    questions: Rows<LabelQuestion> = |it| it.questions().iter().map(question).collect();
+    questions: Rows<LabelQuestion> = |it| it.questions().iter().map(LabelQuestion::from).collect();
     /// What else a label needs.
-    checks: Rows<LabelCheck> = |it| it.checks().iter().map(|check| LabelCheck { slug: check.slug.to_string(), text: check.text.to_string(), source: check.source.to_string() }).collect();
+    checks: Rows<LabelCheck> = |it| it.checks().iter().map(LabelCheck::from).collect();
     /// True while a question keeps it a draft, or it rests on starter values.
     is_draft: bool = |it| it.is_draft();
     /// Everything on one page.
@@ -293,38 +288,7 @@ impl LabelKeywords {
     }
 }
 
-fn item(item: &tenside::label::LabelItem) -> LabelItem {
-    LabelItem {
-        name: item.name.clone(),
-        inci: item.inci.clone(),
-        percent: Interval(item.percent()),
-        order: Word(item.class),
-        is_certain: item.is_certain,
-        may_change_with: item.may_change_with.clone(),
-        settled_by: item.settled_by.clone(),
-        lines: item.lines.clone(),
-        entry: item.entry,
-    }
-}
-
-fn question(question: &tenside::label::LabelQuestion) -> LabelQuestion {
-    LabelQuestion {
-        topic: Word(question.topic),
-        sentence: question.sentence.clone(),
-        keeps_draft: question.keeps_draft,
-        lines: question.lines.clone(),
-        materials: question.materials.clone(),
-        ingredients: question.ingredients.clone(),
-        entries: question.entries.clone(),
-    }
-}
-
 fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRow) -> ScentRow {
-    let keeps_off = row.keeps_off.iter().map(|keeps| KeepsOff {
-        material: keeps.material.clone(),
-        most_ppm: keeps.most.map(|most| most.parts()),
-        typical_only: keeps.typical_only,
-    });
     ScentRow {
         entry: row.entry.number(),
         name: row.entry.name().to_string(),
@@ -335,7 +299,7 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
         percent_as_judged: report.percent_as_judged(row).map(Interval),
         basis: report.basis(),
         materials: row.materials.clone(),
-        keeps_off: keeps_off.collect(),
+        keeps_off: row.keeps_off.iter().map(KeepsOff::from).collect(),
     }
 }
 

@@ -24,46 +24,46 @@ use crate::product::batch::{Batch, grams};
 record! {
     "tenside.batch",
     /// A line as it was made; masses in grams.
-    MadeLine {
+    MadeLine of &tenside::batch::MadeLine, |line| {
         /// The line's name.
-        line: String,
+        line: String = line.line().name().to_string(),
         /// The mass that the sheet asked for; None where the plan does not have it.
-        planned: Option<Fraction>,
+        planned: Option<Fraction> = line.planned().map(grams),
         /// False where nothing was stated, so that it counts as planned.
-        is_stated: bool,
+        is_stated: bool = line.is_stated(),
         /// The mass in the batch: weighed, added, less water that left.
-        mass: Fraction,
+        mass: Fraction = grams(line.mass()),
         /// Its share of the batch in percent, with what the scales could not see.
-        percent: Interval,
+        percent: Interval = Interval(line.percent().clone()),
         /// By how much it is more (below 0: less) than planned, percent of the line; None where nothing was planned.
-        deviation_percent: Option<Fraction>,
+        deviation_percent: Option<Fraction> = line.deviation_percent().map(Fraction),
         /// The same in percent of the batch as planned.
-        deviation_of_batch: Fraction,
+        deviation_of_batch: Fraction = Fraction(line.deviation_of_batch().clone()),
     }
 }
 
 record! {
     "tenside.batch",
     /// The mass of a batch from the scale to the bars, in grams.
-    MassBalance {
+    MassBalance of &tenside::batch::MassBalance, |balance| {
         /// Weighed in as planned or instead.
-        weighed: Fraction,
+        weighed: Fraction = grams(&balance.weighed),
         /// Added beyond the plan.
-        added: Fraction,
+        added: Fraction = grams(&balance.added),
         /// Water that left before pressing.
-        boiled_off: Fraction,
+        boiled_off: Fraction = grams(&balance.boiled_off),
         /// In the bowl before pressing.
-        in_bowl: Fraction,
+        in_bowl: Fraction = grams(&balance.in_bowl),
         /// Trimmed off and not returned.
-        trim: Fraction,
+        trim: Fraction = grams(&balance.trim),
         /// Rejected.
-        rejected: Fraction,
+        rejected: Fraction = grams(&balance.rejected),
         /// The bars as pressed, together; None where they were not weighed.
-        pressed: Option<Fraction>,
+        pressed: Option<Fraction> = balance.pressed.as_ref().map(grams),
         /// What is left of the mass in the bowl after trim, rejects and bars; None where the bars were not weighed.
-        unaccounted: Option<Fraction>,
+        unaccounted: Option<Fraction> = balance.unaccounted.clone().map(Fraction),
         /// The same in percent of the mass in the bowl.
-        unaccounted_percent: Option<Fraction>,
+        unaccounted_percent: Option<Fraction> = balance.unaccounted_percent().map(Fraction),
     }
 }
 
@@ -91,9 +91,9 @@ getters!(Made {
     /// The formula that came of it: with the plan's names, phases and temperatures, and the lots really used.
     formula: Formula = |it| Formula(it.formula().clone());
     /// The lines: those planned in their order, then additions.
-    lines: Rows<MadeLine> = |it| it.lines().iter().map(line).collect();
+    lines: Rows<MadeLine> = |it| it.lines().iter().map(MadeLine::from).collect();
     /// Where the mass went.
-    balance: MassBalance = |it| balance(it.balance());
+    balance: MassBalance = |it| MassBalance::from(it.balance());
     /// The lines beside the plan, and where the mass went.
     page: Page = |it| Page(it.page());
 });
@@ -121,32 +121,6 @@ impl Made {
 
     fn __repr__(&self) -> String {
         format!("<Made of {:?}, {}>", self.0.formula().title(), self.0.balance().in_bowl)
-    }
-}
-
-fn line(line: &tenside::batch::MadeLine) -> MadeLine {
-    MadeLine {
-        line: line.line().name().to_string(),
-        planned: line.planned().map(grams),
-        is_stated: line.is_stated(),
-        mass: grams(line.mass()),
-        percent: Interval(line.percent().clone()),
-        deviation_percent: line.deviation_percent().map(Fraction),
-        deviation_of_batch: Fraction(line.deviation_of_batch().clone()),
-    }
-}
-
-fn balance(balance: &tenside::batch::MassBalance) -> MassBalance {
-    MassBalance {
-        weighed: grams(&balance.weighed),
-        added: grams(&balance.added),
-        boiled_off: grams(&balance.boiled_off),
-        in_bowl: grams(&balance.in_bowl),
-        trim: grams(&balance.trim),
-        rejected: grams(&balance.rejected),
-        pressed: balance.pressed.as_ref().map(grams),
-        unaccounted: balance.unaccounted.clone().map(Fraction),
-        unaccounted_percent: balance.unaccounted_percent().map(Fraction),
     }
 }
 

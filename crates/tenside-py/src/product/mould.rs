@@ -25,15 +25,15 @@ use crate::material::catalogue::Catalogue;
 record! {
     "tenside.batch",
     /// How many of one size a batch gives; masses in grams.
-    Portioned {
+    Portioned of &tenside::batch::Portion, |row| {
         /// What the size is called.
-        name: String,
+        name: String = row.name.clone(),
         /// What one takes.
-        mass: Fraction,
+        mass: Fraction = grams(&row.mass),
         /// How many.
-        count: u32,
+        count: u32 = row.count,
         /// What they take together.
-        total: Fraction,
+        total: Fraction = grams(&row.total),
     }
 }
 
@@ -273,7 +273,7 @@ getters!(Portions {
     /// What was divided.
     mass: Fraction = |it| grams(it.mass());
     /// How many of each size.
-    rows: Rows<Portioned> = |it| it.rows().iter().map(portioned).collect();
+    rows: Rows<Portioned> = |it| it.rows().iter().map(Portioned::from).collect();
     /// What is left over.
     left_over: Fraction = |it| grams(it.left_over());
     /// How many of each size, and what is left over, on one page.
@@ -332,8 +332,4 @@ impl Portions {
 
 fn grams(mass: &Mass) -> Fraction {
     Fraction(mass.grams().clone())
-}
-
-fn portioned(row: &tenside::batch::Portion) -> Portioned {
-    Portioned { name: row.name.clone(), mass: grams(&row.mass), count: row.count, total: grams(&row.total) }
 }

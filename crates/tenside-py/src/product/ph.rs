@@ -17,53 +17,53 @@ use crate::formula::reading::Reading;
 record! {
     "tenside.ph",
     /// The pH range of one raw material.
-    PhWindowRow {
+    PhWindowRow of &tenside::ph::WindowRow, |row| {
         /// The line that brings it.
-        line: String,
+        line: String = row.line.clone(),
         /// The raw material, by name.
-        material: String,
+        material: String = row.material.clone(),
         /// Lowest pH.
-        low: Decimal,
+        low: Decimal = row.low,
         /// Highest pH.
-        high: Decimal,
+        high: Decimal = row.high,
         /// Who says so.
-        source: String,
+        source: String = row.source.clone(),
     }
 }
 
 record! {
     "tenside.ph",
     /// How far a reading is inside one range; below 0 where it is outside.
-    PhDistance {
+    PhDistance of tenside::ph::Distance, |distance| {
         /// The range.
-        row: PhWindowRow,
+        row: PhWindowRow = PhWindowRow::from(&distance.row),
         /// The reading less the low edge.
-        above_low: Decimal,
+        above_low: Decimal = distance.above_low,
         /// The high edge less the reading.
-        below_high: Decimal,
+        below_high: Decimal = distance.below_high,
         /// True if the reading is inside.
-        is_inside: bool,
+        is_inside: bool = distance.is_inside(),
     }
 }
 
 record! {
     "tenside.ph",
     /// An acid preservative at a reading.
-    Undissociated {
+    Undissociated of &tenside::ph::Undissociated, |row| {
         /// The acid.
-        acid: String,
+        acid: String = row.acid.name().to_string(),
         /// The substances that bring it, by INCI name.
-        brought_by: Vec<String>,
+        brought_by: Vec<String> = row.brought_by.clone(),
         /// All of it, as acid, percent of the product as charged.
-        total: Interval,
+        total: Interval = Interval(row.total.clone()),
         /// The undissociated share of it, 0 to 1.
-        fraction: f64,
+        fraction: f64 = row.fraction,
         /// The undissociated acid, percent of the product as charged: an upper bound of what can act.
-        at_most: Interval,
+        at_most: Interval = Interval(row.at_most.clone()),
         /// The threshold that was set for it.
-        threshold: Option<Decimal>,
+        threshold: Option<Decimal> = row.threshold,
         /// How the upper bound stands to the threshold; None without one.
-        standing: Option<Word<Standing>>,
+        standing: Option<Word<Standing>> = row.standing().map(Word),
     }
 }
 
@@ -88,13 +88,13 @@ value!(PhWindow, |it| it.range().map(|(low, high)| (low.to_string(), high.to_str
 
 getters!(PhWindow {
     /// The ranges, in the order of the lines.
-    rows: Rows<PhWindowRow> = |it| it.rows().iter().map(row).collect();
+    rows: Rows<PhWindowRow> = |it| it.rows().iter().map(PhWindowRow::from).collect();
     /// The raw materials that state no range.
     unstated: Vec<String> = |it| it.unstated().to_vec();
     /// Low and high edge; None if no material states a range, or no pH suits all.
     range: Option<(Decimal, Decimal)> = |it| it.range();
     /// The pair that leaves no pH for all: the one whose range begins highest, and the one whose range ends lowest.
-    clash: Option<(PhWindowRow, PhWindowRow)> = |it| it.clash().map(|(low, high)| (row(low), row(high)));
+    clash: Option<(PhWindowRow, PhWindowRow)> = |it| it.clash().map(|(low, high)| (PhWindowRow::from(low), PhWindowRow::from(high)));
 });
 
 #[pymethods]
@@ -105,13 +105,7 @@ impl PhWindow {
     /// >>> [(far.row.line, str(far.below_high)) for far in bar.ph_window().distances(td.Reading("5.8", dilution="1+9")) if not far.is_inside]
     /// [('sodium-benzoate', '-0.3')]
     fn distances(&self, reading: Reading) -> Rows<PhDistance> {
-        let distance = |distance: tenside::ph::Distance| PhDistance {
-            row: row(&distance.row),
-            above_low: distance.above_low,
-            below_high: distance.below_high,
-            is_inside: distance.is_inside(),
-        };
-        self.0.distances(&reading.0).into_iter().map(distance).collect()
+        self.0.distances(&reading.0).into_iter().map(PhDistance::from).collect()
     }
 
     /// The ranges for people, with a reading where there is one.
@@ -126,23 +120,6 @@ impl PhWindow {
 
     fn __repr__(&self) -> String {
         self.0.page(None).text(WIDTH)
-    }
-}
-
-fn row(row: &tenside::ph::WindowRow) -> PhWindowRow {
-    let tenside::ph::WindowRow { line, material, low, high, source, .. } = row.clone();
-    PhWindowRow { line, material, low, high, source }
-}
-
-pub(crate) fn undissociated(row: &tenside::ph::Undissociated) -> Undissociated {
-    Undissociated {
-        acid: row.acid.name().to_string(),
-        brought_by: row.brought_by.clone(),
-        total: Interval(row.total.clone()),
-        fraction: row.fraction,
-        at_most: Interval(row.at_most.clone()),
-        threshold: row.threshold,
-        standing: row.standing().map(Word),
     }
 }
 
@@ -168,6 +145,6 @@ impl Formula {
     fn preservatives_at(&self, reading: Reading, thresholds: Option<ByName>) -> Outcome<Rows<Undissociated>> {
         let state = self.0.preservatives_at(&reading.0)?.with_thresholds(numbers(thresholds))?;
         let page = state.page();
-        Ok(state.rows().iter().map(undissociated).collect::<Rows<_>>().shown(move || Ok(page.clone())))
+        Ok(state.rows().iter().map(Undissociated::from).collect::<Rows<_>>().shown(move || Ok(page.clone())))
     }
 }

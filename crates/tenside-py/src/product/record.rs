@@ -196,51 +196,51 @@ impl ProductTest {
 record! {
     "tenside.batch",
     /// A test with its readings.
-    TestResult {
+    TestResult of tenside::batch::TestResult, |result| {
         /// The test.
-        test: String,
+        test: String = result.test,
         /// Its limits in words.
-        limits: String,
+        limits: String = result.limits,
         /// The readings, in the order recorded.
-        values: Vec<Fraction>,
+        values: Vec<Fraction> = result.values.into_iter().map(Fraction).collect(),
         /// "within", "outside", or "not-measured", of which nothing is known.
-        outcome: Word<ReadingOutcome>,
+        outcome: Word<ReadingOutcome> = Word(result.outcome),
     }
 }
 
 record! {
     "tenside.batch",
     /// What to know about a record.
-    RecordNote {
+    RecordNote of tenside::batch::RecordNote, |note| {
         /// What it is about.
-        kind: Word<NoteKind>,
+        kind: Word<NoteKind> = Word(note.kind),
         /// The line or test that it is about.
-        about: Option<String>,
+        about: Option<String> = note.about,
         /// The note as a sentence.
-        sentence: String,
+        sentence: String = note.sentence,
     }
 }
 
 record! {
     "tenside.batch",
     /// So much of a lot in a batch.
-    LotInBatch {
+    LotInBatch of tenside::batch::LotInBatch, |found| {
         /// The lot.
-        lot: String,
+        lot: String = found.lot,
         /// The raw material.
-        material: String,
+        material: String = found.material,
         /// The batch number.
-        batch: Option<String>,
+        batch: Option<String> = found.batch,
         /// The day of the batch.
-        date: Option<String>,
+        date: Option<String> = found.date.map(|date| date.to_string()),
         /// The product.
-        product: String,
+        product: String = found.product,
         /// The line.
-        line: String,
+        line: String = found.line,
         /// How much of the lot is in the batch, in grams; of a lot in a premix its part of the premix.
-        mass: Fraction,
+        mass: Fraction = grams(&found.mass),
         /// False where the batch is recorded as planned only, and not as made.
-        is_made: bool,
+        is_made: bool = found.is_made,
     }
 }
 
@@ -302,22 +302,13 @@ getters!(BatchRecord {
     /// Who made it.
     made_by: Option<String> = |it| it.maker().map(str::to_string);
     /// Each test with its readings and what they come to.
-    results: Rows<TestResult> = |it| it.results().into_iter().map(|result| TestResult {
-        test: result.test,
-        limits: result.limits,
-        values: result.values.into_iter().map(Fraction).collect(),
-        outcome: Word(result.outcome),
-    }).collect();
+    results: Rows<TestResult> = |it| it.results().into_iter().map(TestResult::from).collect();
     /// What went another way.
     deviations: Vec<String> = |it| it.deviations().to_vec();
     /// What was decided: "released", "rejected", "on-hold"; None where nothing was.
     decision: Option<Word<Decision>> = |it| it.release().map(|release| Word(release.decision));
     /// What to know about it.
-    notes: Rows<RecordNote> = |it| it.notes().into_iter().map(|note| RecordNote {
-        kind: Word(note.kind),
-        about: note.about,
-        sentence: note.sentence,
-    }).collect();
+    notes: Rows<RecordNote> = |it| it.notes().into_iter().map(RecordNote::from).collect();
     /// The record to print and fill, or as it was filled.
     page: Page = |it| Page(it.page());
 });
@@ -418,12 +409,12 @@ impl Records {
     /// Every lot in every batch, lots in premixes included.
     #[getter]
     fn lot_uses(&self) -> Rows<LotInBatch> {
-        self.0.lot_uses().into_iter().map(lot_use).collect()
+        self.0.lot_uses().into_iter().map(LotInBatch::from).collect()
     }
 
     /// The batches that a `lot` went into, as made where that is recorded; none for a lot that no record names.
     fn batches_using(&self, lot: &str) -> Rows<LotInBatch> {
-        self.0.batches_using(lot).into_iter().map(lot_use).collect()
+        self.0.batches_using(lot).into_iter().map(LotInBatch::from).collect()
     }
 
     fn __len__(&self) -> usize {
@@ -436,19 +427,6 @@ impl Records {
 
     fn __repr__(&self) -> String {
         format!("<{} batch records>", self.0.records().len())
-    }
-}
-
-fn lot_use(found: tenside::batch::LotInBatch) -> LotInBatch {
-    LotInBatch {
-        lot: found.lot,
-        material: found.material,
-        batch: found.batch,
-        date: found.date.map(|date| date.to_string()),
-        product: found.product,
-        line: found.line,
-        mass: grams(&found.mass),
-        is_made: found.is_made,
     }
 }
 

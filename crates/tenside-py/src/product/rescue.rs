@@ -24,31 +24,31 @@ use crate::solve::conflict::Conflict;
 record! {
     "tenside.batch",
     /// So much of a line to add, in grams.
-    Addition {
+    Addition of &tenside::batch::Addition, |added| {
         /// The line of the brief.
-        line: String,
+        line: String = added.line.clone(),
         /// The exact mass.
-        exact: Fraction,
+        exact: Fraction = grams(&added.exact),
         /// The mass to weigh: whole divisions where a readability was stated.
-        mass: Fraction,
+        mass: Fraction = grams(&added.mass),
     }
 }
 
 record! {
     "tenside.batch",
     /// What a rescue does not bring back.
-    Shortfall {
+    Shortfall of &tenside::batch::Shortfall, |missed| {
         /// The range, split or requirement, in words.
-        asked: String,
+        asked: String = missed.asked.clone(),
         /// Its value then, for typical compositions; None where it is not known.
-        value: Option<Fraction>,
+        value: Option<Fraction> = missed.value.clone().map(Fraction),
         /// The limit that it should keep.
-        limit: Fraction,
+        limit: Fraction = Fraction(missed.limit.clone()),
         /// The unit of both.
-        unit: String,
+        unit: String = missed.unit.clone(),
         /// True if the exact additions meet it and their rounding alone does not, or if what was made meets it within
         /// half a division of each line's scale.
-        is_rounding: bool,
+        is_rounding: bool = missed.is_rounding,
     }
 }
 
@@ -75,15 +75,11 @@ getters!(Rescue {
     /// everything back.
     verdict: Word<Verdict> = |it| Word(it.verdict());
     /// What to add, in the order of the brief.
-    additions: Rows<Addition> = |it| it.additions().iter().map(|added| Addition {
-        line: added.line.clone(),
-        exact: grams(&added.exact),
-        mass: grams(&added.mass),
-    }).collect();
+    additions: Rows<Addition> = |it| it.additions().iter().map(Addition::from).collect();
     /// The mass of everything then, as weighed; None where only throwing away is left.
     total: Option<Fraction> = |it| it.answer().map(|_| grams(it.total()));
     /// What is not met then.
-    shortfalls: Rows<Shortfall> = |it| it.shortfalls().iter().map(shortfall).collect();
+    shortfalls: Rows<Shortfall> = |it| it.shortfalls().iter().map(Shortfall::from).collect();
     /// The total that would bring everything back, where bowl or stock are too small for it.
     needed: Option<Fraction> = |it| it.needed().map(grams);
     /// So much of the bowl can be brought back with what there is, if the rest of it is thrown away first; there may be
@@ -107,16 +103,6 @@ impl Rescue {
 
     fn __repr__(&self) -> String {
         format!("<Rescue: {}>", self.0.sentence())
-    }
-}
-
-pub(crate) fn shortfall(missed: &tenside::batch::Shortfall) -> Shortfall {
-    Shortfall {
-        asked: missed.asked.clone(),
-        value: missed.value.clone().map(Fraction),
-        limit: Fraction(missed.limit.clone()),
-        unit: missed.unit.clone(),
-        is_rounding: missed.is_rounding,
     }
 }
 
@@ -187,7 +173,7 @@ impl Made {
     /// >>> [missed.asked for missed in batch.as_made(added={"water": "5 g"}).missed(brief)]
     /// ['line sci-powder fixed at 90 %', 'line water between 5 and 10 %']
     fn missed(&self, brief: &Brief) -> Outcome<Rows<Shortfall>> {
-        Ok(self.0.missed(&brief.0)?.iter().map(shortfall).collect())
+        Ok(self.0.missed(&brief.0)?.iter().map(Shortfall::from).collect())
     }
 }
 

@@ -25,65 +25,69 @@ use crate::product::{Product, ProductKeywords, ScentLimits, book};
 record! {
     "tenside.review",
     /// One finding of a review.
-    Finding {
+    Finding of &tenside::review::Finding, |finding| {
         /// Its stable name: that of the rule.
-        slug: String,
+        slug: String = finding.slug().to_string(),
         /// "error", "warning", "question" or "information".
-        severity: Word<Severity>,
+        severity: Word<Severity> = Word(finding.severity()),
         /// "certain", "typical-only" or "possible".
-        certainty: Word<Certainty>,
+        certainty: Word<Certainty> = Word(finding.certainty()),
         /// Why it is less grave than its rule, with the way out; None if it is as grave.
-        caveat: Option<String>,
+        caveat: Option<String> = finding.caveat(),
         /// The later day from which it holds; None if it holds already.
-        begins: Option<String>,
+        begins: Option<String> = finding.begins().map(|day| day.to_string()),
         /// What it is about, in words.
-        title: String,
+        title: String = finding.rule().title().to_string(),
         /// The lines it is about; empty if it is about the whole.
-        lines: Vec<String>,
+        lines: Vec<String> = finding.lines().to_vec(),
         /// The number that was compared or is shown, with its interval; None if it is none or not known.
-        value: Option<Interval>,
+        value: Option<Interval> = match finding.value() {
+            Some(Value::Interval(value, _)) => Some(Interval(value.clone())),
+            Some(Value::Number(value, _)) => Some(Interval(tenside::number::Interval::point(value.clone()))),
+            _ => None,
+        },
         /// "at_most", "below", "at_least" or "above" the limit.
-        bound: Option<Word<Limit>>,
+        bound: Option<Word<Limit>> = finding.limit().map(|(bound, _)| Word(*bound)),
         /// The limit that is not kept.
-        limit: Option<Fraction>,
+        limit: Option<Fraction> = finding.limit().map(|(_, limit)| Fraction(limit.clone())),
         /// On which basis a measure was judged: "as charged", "finished at 5 % residual moisture".
-        basis: Option<String>,
+        basis: Option<String> = finding.basis().map(Basis::to_string),
         /// Value and limit in words.
-        numbers: Option<String>,
+        numbers: Option<String> = finding.numbers(),
         /// Words that are due on the label, or their sense.
-        label: Option<String>,
+        label: Option<String> = finding.label().map(str::to_string),
         /// Who says so.
-        source: String,
+        source: String = finding.source().to_string(),
         /// How that is known.
-        mark: Word<Mark>,
+        mark: Word<Mark> = Word(finding.rule().mark()),
         /// The finding in sentences.
-        sentence: String,
+        sentence: String = finding.sentence(),
     }
 }
 
 record! {
     "tenside.review",
     /// Something a review could not check.
-    Unchecked {
+    Unchecked of &tenside::review::Unchecked, |each| {
         /// The rule's stable name.
-        slug: String,
+        slug: String = each.slug().to_string(),
         /// The lines it could not be asked of; empty if it is the rule as a whole.
-        lines: Vec<String>,
+        lines: Vec<String> = each.lines().to_vec(),
         /// What and why.
-        sentence: String,
+        sentence: String = each.sentence(),
     }
 }
 
 record! {
     "tenside.review",
     /// What one rule says of one formula: a column over many formulas.
-    Flag {
+    Flag of tenside::review::Flag, |flag| {
         /// "certain", "typical-only" or "possible"; None if nothing was found.
-        certainty: Option<Word<Certainty>>,
+        certainty: Option<Word<Certainty>> = flag.certainty.map(Word),
         /// The value it was found with, where it is a number.
-        value: Option<Interval>,
+        value: Option<Interval> = flag.value.map(Interval),
         /// False if the rule could not be asked.
-        checked: bool,
+        checked: bool = flag.checked,
     }
 }
 
@@ -162,18 +166,13 @@ impl Review {
     /// The findings, gravest first.
     #[getter]
     fn findings(&self) -> Rows<Finding> {
-        self.review.findings().iter().map(finding).collect()
+        self.review.findings().iter().map(Finding::from).collect()
     }
 
     /// What could not be checked.
     #[getter]
     fn unchecked(&self) -> Rows<Unchecked> {
-        let one = |each: &tenside::review::Unchecked| Unchecked {
-            slug: each.slug().to_string(),
-            lines: each.lines().to_vec(),
-            sentence: each.sentence(),
-        };
-        self.review.unchecked().iter().map(one).collect()
+        self.review.unchecked().iter().map(Unchecked::from).collect()
     }
 
     /// What the market's law is known to say of each substance in the formula, the gravest first.
@@ -303,8 +302,7 @@ impl Reviewer {
     /// One rule on one formula.
     /// `slug` is the rule's name.
     fn flag(&self, slug: &str, formula: &Formula) -> Outcome<Flag> {
-        let flag = self.reviewer.flag(slug, &formula.0)?;
-        Ok(Flag { certainty: flag.certainty.map(Word), value: flag.value.map(Interval), checked: flag.checked })
+        Ok(Flag::from(self.reviewer.flag(slug, &formula.0)?))
     }
 
     /// The names of the rules that concern the product.
@@ -332,29 +330,3 @@ with_product_keywords!(
         Ok(Reviewer { reviewer, catalogue: catalogue.clone(), product })
     }
 );
-
-fn finding(finding: &tenside::review::Finding) -> Finding {
-    let value = match finding.value() {
-        Some(Value::Interval(value, _)) => Some(Interval(value.clone())),
-        Some(Value::Number(value, _)) => Some(Interval(tenside::number::Interval::point(value.clone()))),
-        _ => None,
-    };
-    Finding {
-        slug: finding.slug().to_string(),
-        severity: Word(finding.severity()),
-        certainty: Word(finding.certainty()),
-        caveat: finding.caveat(),
-        begins: finding.begins().map(|day| day.to_string()),
-        title: finding.rule().title().to_string(),
-        lines: finding.lines().to_vec(),
-        value,
-        bound: finding.limit().map(|(bound, _)| Word(*bound)),
-        limit: finding.limit().map(|(_, limit)| Fraction(limit.clone())),
-        basis: finding.basis().map(Basis::to_string),
-        numbers: finding.numbers(),
-        label: finding.label().map(str::to_string),
-        source: finding.source().to_string(),
-        mark: Word(finding.rule().mark()),
-        sentence: finding.sentence(),
-    }
-}

@@ -18,33 +18,33 @@ use crate::convert::word::{Word, words};
 record! {
     "tenside.review",
     /// A rule of a list.
-    Rule {
+    Rule of &tenside::rule::Rule, |rule| {
         /// Its stable name, which its findings carry.
-        slug: String,
+        slug: String = rule.slug().to_string(),
         /// "error", "warning", "question" or "information".
-        severity: Word<Severity>,
+        severity: Word<Severity> = Word(rule.severity()),
         /// What its findings say, without numbers.
-        title: String,
+        title: String = rule.title().to_string(),
         /// Who says so, with the entry.
-        source: String,
+        source: String = rule.source().to_string(),
         /// How its value is known: "seen", "secondary", "computed", "from-memory", "common-practice", "stated".
-        mark: Word<Mark>,
+        mark: Word<Mark> = Word(rule.mark()),
         /// The first day it holds, if stated.
-        valid_from: Option<String>,
+        valid_from: Option<String> = rule.from().map(|date| date.to_string()),
         /// The first day on which what was placed on the market before may not be made available any more, if it is a
         /// later one.
-        available_from: Option<String>,
+        available_from: Option<String> = rule.available_from().map(|date| date.to_string()),
         /// The last day it holds, if stated.
-        valid_until: Option<String>,
+        valid_until: Option<String> = rule.until().map(|date| date.to_string()),
         /// The purpose of the lines that it is about, if it is about one.
-        purpose: Option<Word<Purpose>>,
+        purpose: Option<Word<Purpose>> = rule.purpose().map(Word),
         /// What it does with the substances that it names, if it is an entry of law: "prohibited", "limit", "condition"
         /// and others.
-        status: Option<Word<StatusKind>>,
+        status: Option<Word<StatusKind>> = rule.status().map(Word),
         /// The act that made it what it is, or changed it last, if stated.
-        act: Option<String>,
+        act: Option<String> = rule.act().map(|act| act.title.clone()),
         /// What to do about a finding, if it says so.
-        advice: Option<String>,
+        advice: Option<String> = rule.advice().map(str::to_string),
     }
 }
 
@@ -93,7 +93,7 @@ getters!(RuleList {
     /// What it does not cover.
     not_covered: Vec<String> = |it| it.not_covered().to_vec();
     /// Its rules.
-    rules: Rows<Rule> = |it| it.rules().iter().map(|rule| self::rule(rule)).collect();
+    rules: Rows<Rule> = |it| it.rules().iter().map(|rule| Rule::from(&**rule)).collect();
     /// Title, source, date and mark in one line.
     heading: String = |it| it.heading();
 });
@@ -157,22 +157,5 @@ impl RuleList {
 
     fn __repr__(&self) -> String {
         format!("<RuleList {:?} of {} rules>", self.0.id(), self.0.rules().len())
-    }
-}
-
-fn rule(rule: &tenside::rule::Rule) -> Rule {
-    Rule {
-        slug: rule.slug().to_string(),
-        severity: Word(rule.severity()),
-        title: rule.title().to_string(),
-        source: rule.source().to_string(),
-        mark: Word(rule.mark()),
-        valid_from: rule.from().map(|date| date.to_string()),
-        available_from: rule.available_from().map(|date| date.to_string()),
-        valid_until: rule.until().map(|date| date.to_string()),
-        purpose: rule.purpose().map(Word),
-        status: rule.status().map(Word),
-        act: rule.act().map(|act| act.title.clone()),
-        advice: rule.advice().map(str::to_string),
     }
 }

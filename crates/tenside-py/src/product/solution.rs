@@ -117,23 +117,23 @@ impl Acid {
 record! {
     "tenside.ph",
     /// One form of an acid.
-    AcidForm {
+    AcidForm of &tenside::ph::Form, |form| {
         /// Its charge.
-        charge: i32,
+        charge: i32 = form.charge,
         /// Its share of the acid, 0 to 1.
-        fraction: f64,
+        fraction: f64 = form.fraction,
     }
 }
 
 record! {
     "tenside.ph",
     /// What makes a calculated pH less certain.
-    Caveat {
+    Caveat of &tenside::ph::Caveat, |caveat| {
         /// Its stable name: "ionic-strength", "ion-pairing", "temperature", "substance", "unspecified",
         /// "other-solvent".
-        kind: Word<CaveatKind>,
+        kind: Word<CaveatKind> = Word(caveat.kind()),
         /// The caveat as a sentence.
-        sentence: String,
+        sentence: String = caveat.sentence(),
     }
 }
 
@@ -165,11 +165,9 @@ getters!(Equilibrium {
     /// The strong alkali that raises the pH by one, mol per kg of water.
     buffer_capacity: f64 = |it| it.buffer_capacity();
     /// The forms of each acid, from the fully protonated one on.
-    forms: IndexMap<String, Vec<AcidForm>> = |it| it.acids().iter().map(|acid| {
-        (acid.name.clone(), acid.forms.iter().map(|form| AcidForm { charge: form.charge, fraction: form.fraction }).collect())
-    }).collect();
+    forms: IndexMap<String, Vec<AcidForm>> = |it| it.acids().iter().map(|acid| (acid.name.clone(), acid.forms.iter().map(AcidForm::from).collect())).collect();
     /// What makes the pH less certain.
-    caveats: Rows<Caveat> = |it| it.caveats().iter().map(|caveat| Caveat { kind: Word(caveat.kind()), sentence: caveat.sentence() }).collect();
+    caveats: Rows<Caveat> = |it| it.caveats().iter().map(Caveat::from).collect();
 });
 
 #[pymethods]

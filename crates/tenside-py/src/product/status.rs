@@ -8,20 +8,24 @@ use tenside::rule::{Mark, Market, RuleBook, StatusKind};
 record! {
     "tenside.substance",
     /// One entry of law that speaks of a substance.
-    StatusEntry {
+    StatusEntry of &tenside::rule::StatusEntry, |entry| {
         /// "prohibited", "limit", "condition", "trace", "label", "declaration", "colour", "hair-dye", "question",
         /// "pending" or "none".
-        kind: Word<StatusKind>,
+        kind: Word<StatusKind> = Word(entry.kind()),
         /// The rule that reviews judge by; None for what no rule judges.
-        slug: Option<String>,
+        slug: Option<String> = if let tenside::rule::StatusEntry::Judged(rule, _) = entry {
+            Some(rule.slug().to_string())
+        } else {
+            None
+        },
         /// The first day it holds, if stated.
-        valid_from: Option<String>,
+        valid_from: Option<String> = entry.from().map(|day| day.to_string()),
         /// How what it says is known.
-        mark: Word<Mark>,
+        mark: Word<Mark> = Word(entry.mark()),
         /// How it is known that it covers the substance, if not because it names it.
-        membership_mark: Option<Word<Mark>>,
+        membership_mark: Option<Word<Mark>> = entry.membership().map(|membership| Word(membership.mark)),
         /// What it says, and who says so.
-        sentence: String,
+        sentence: String = entry.sentence(),
     }
 }
 
@@ -34,46 +38,24 @@ record! {
     /// ('prohibited', '2022-03-01')
     /// >>> td.substance.SubstanceStatus.of("AN INVENTED NAME", market="EU").searched
     /// 'not looked up'
-    SubstanceStatus {
+    SubstanceStatus of &tenside::rule::Status, |status| {
         /// Its INCI name.
-        name: String,
+        name: String = status.name.clone(),
         /// The market.
-        market: Word<Market>,
+        market: Word<Market> = Word(status.market),
         /// The gravest that an entry does with it; None where no entry speaks of it.
-        kind: Option<Word<StatusKind>>,
+        kind: Option<Word<StatusKind>> = status.gravest().map(Word),
         /// What speaks of it, the gravest first.
-        entries: Vec<StatusEntry>,
+        entries: Vec<StatusEntry> = status.entries.iter().map(StatusEntry::from).collect(),
         /// "by-cas-and-name" or "by-name-only" where nothing was found so, "not looked up" where nobody looked; None
         /// where entries speak.
-        searched: Option<String>,
+        searched: Option<String> = status
+            .searched
+            .as_ref()
+            .map(|(how, ..)| how.to_string())
+            .or_else(|| status.is_not_looked_up().then(|| "not looked up".to_string())),
         /// What is known of it in a sentence.
-        sentence: String,
-    }
-}
-
-impl From<&tenside::rule::Status> for SubstanceStatus {
-    fn from(status: &tenside::rule::Status) -> Self {
-        let entry = |entry: &tenside::rule::StatusEntry| StatusEntry {
-            kind: Word(entry.kind()),
-            slug: if let tenside::rule::StatusEntry::Judged(rule, _) = entry {
-                Some(rule.slug().to_string())
-            } else {
-                None
-            },
-            valid_from: entry.from().map(|day| day.to_string()),
-            mark: Word(entry.mark()),
-            membership_mark: entry.membership().map(|membership| Word(membership.mark)),
-            sentence: entry.sentence(),
-        };
-        let searched = status.searched.as_ref().map(|(how, ..)| how.to_string());
-        SubstanceStatus {
-            name: status.name.clone(),
-            market: Word(status.market),
-            kind: status.gravest().map(Word),
-            entries: status.entries.iter().map(entry).collect(),
-            searched: searched.or_else(|| status.is_not_looked_up().then(|| "not looked up".to_string())),
-            sentence: status.sentence(),
-        }
+        sentence: String = status.sentence(),
     }
 }
 

@@ -133,11 +133,11 @@ impl<'a, 'py> FromPyObject<'a, 'py> for Target {
 record! {
     "tenside.ph",
     /// One portion, as it was weighed in, and the reading after it.
-    Portion {
+    Portion of &tenside::ph::Portion, |portion| {
         /// Grams added.
-        added: Fraction,
+        added: Fraction = grams(&portion.added),
         /// The reading after it.
-        reading: Reading,
+        reading: Reading = Reading(portion.reading.clone()),
     }
 }
 
@@ -168,7 +168,7 @@ getters!(Adjustment {
     /// The ends of the range that is wanted; None where one pH is.
     range: Option<(Decimal, Decimal)> = |it| it.range();
     /// What went in so far.
-    portions: Rows<Portion> = |it| it.portions().iter().map(|portion| Portion { added: grams(&portion.added), reading: Reading(portion.reading.clone()) }).collect();
+    portions: Rows<Portion> = |it| it.portions().iter().map(Portion::from).collect();
     /// The reading before anything was added.
     start: Reading = |it| Reading(it.start().clone());
     /// The last reading.

@@ -17,11 +17,11 @@ use crate::product::weights::confidence_of;
 record! {
     "tenside.batch",
     /// What a wash takes of one bar.
-    BarUse {
+    BarUse of &UsedBar, |bar| {
         /// What the bar, or who uses it, is called.
-        name: String,
+        name: String = bar.name.clone(),
         /// Grams a wash, between the first and the last weigh-in.
-        grams_a_wash: Fraction,
+        grams_a_wash: Fraction = Fraction(bar.grams_a_wash()),
     }
 }
 
@@ -42,7 +42,7 @@ document!(UseUp, |it| &it.0, back);
 
 getters!(UseUp {
     /// What a wash takes of each bar.
-    bars: Rows<BarUse> = |it| it.bars().iter().map(|bar| BarUse { name: bar.name.clone(), grams_a_wash: Fraction(bar.grams_a_wash()) }).collect();
+    bars: Rows<BarUse> = |it| it.bars().iter().map(BarUse::from).collect();
     /// The net content of a new bar, grams.
     net: Fraction = |it| Fraction(it.net().grams().clone());
     /// The active matter of the bar, percent, if stated.

@@ -20,36 +20,36 @@ use crate::product::batch::Batch;
 record! {
     "tenside.batch",
     /// A dilution to weigh instead of a line that is too small; masses in grams.
-    PreDilution {
+    PreDilution of &tenside::batch::PreDilution, |dilution| {
         /// Parts of carrier to one part of material.
-        parts: u32,
+        parts: u32 = dilution.parts,
         /// The material to weigh for it.
-        material: Fraction,
+        material: Fraction = grams(&dilution.material),
         /// The carrier to weigh for it: a line of the same phase that it goes into.
-        carrier: Fraction,
+        carrier: Fraction = grams(&dilution.carrier),
         /// How much of the dilution goes into the batch.
-        portion: Fraction,
+        portion: Fraction = grams(&dilution.portion),
     }
 }
 
 record! {
     "tenside.batch",
     /// What scales say of one line; masses in grams.
-    WeighableLine {
+    WeighableLine of &tenside::batch::WeighableLine, |row| {
         /// The line.
-        line: String,
+        line: String = row.line.clone(),
         /// What is to be weighed.
-        mass: Fraction,
+        mass: Fraction = grams(&row.mass),
         /// The scale that weighs it best, if any takes it.
-        scale: Option<String>,
+        scale: Option<String> = row.scale.clone(),
         /// The most that scale may be off, if it takes it.
-        error: Option<Fraction>,
+        error: Option<Fraction> = row.error.as_ref().map(grams),
         /// Whether it can be weighed: "weighable", "too-small", "too-large".
-        fits: Word<Fits>,
+        fits: Word<Fits> = Word(row.fits),
         /// The smallest load that scale weighs within the error asked for.
-        least: Option<Fraction>,
+        least: Option<Fraction> = row.least.as_ref().map(grams),
         /// How to dilute it, where it is too small and can be.
-        dilution: Option<PreDilution>,
+        dilution: Option<PreDilution> = row.dilution.as_ref().map(PreDilution::from),
     }
 }
 
@@ -135,7 +135,7 @@ getters!(Weighable {
     /// The relative error asked for, percent of each line.
     tolerance: Fraction = |it| Fraction(it.tolerance().into());
     /// What the scales say of each line.
-    rows: Rows<WeighableLine> = |it| it.rows().iter().map(line).collect();
+    rows: Rows<WeighableLine> = |it| it.rows().iter().map(WeighableLine::from).collect();
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
     /// Each line with its scale on one page, and the dilutions.
@@ -189,21 +189,4 @@ impl Batch {
 
 fn grams(mass: &Mass) -> Fraction {
     Fraction(mass.grams().clone())
-}
-
-fn line(row: &tenside::batch::WeighableLine) -> WeighableLine {
-    WeighableLine {
-        line: row.line.clone(),
-        mass: grams(&row.mass),
-        scale: row.scale.clone(),
-        error: row.error.as_ref().map(grams),
-        fits: Word(row.fits),
-        least: row.least.as_ref().map(grams),
-        dilution: row.dilution.as_ref().map(|dilution| PreDilution {
-            parts: dilution.parts,
-            material: grams(&dilution.material),
-            carrier: grams(&dilution.carrier),
-            portion: grams(&dilution.portion),
-        }),
-    }
 }

@@ -19,39 +19,39 @@ use crate::material::catalogue::Catalogue;
 record! {
     "tenside.batch",
     /// One check of a test of weights.
-    WeightCheck {
+    WeightCheck of &tenside::batch::WeightCheck, |check| {
         /// What it looks at: "mean", "short" (bars that fall short by more than is tolerable), "far-short" (by more
         /// than twice of it).
-        kind: Word<CheckKind>,
+        kind: Word<CheckKind> = Word(check.kind),
         /// How many packages it looks at.
-        packages: u32,
+        packages: u32 = check.packages,
         /// The mean in grams, or how many packages were found.
-        found: Fraction,
+        found: Fraction = Fraction(check.found.clone()),
         /// The least mean in grams, or the most packages.
-        limit: f64,
+        limit: f64 = check.limit,
         /// Whether it holds; None where too few were weighed to say so.
-        is_met: Option<bool>,
+        is_met: Option<bool> = check.is_met,
     }
 }
 
 record! {
     "tenside.batch",
     /// How often batches filled to one mean are accepted; masses in grams, rates from 0 to 1.
-    AcceptRates {
+    AcceptRates of &tenside::batch::AcceptRates, |rates| {
         /// The mean as it is weighed, before drying.
-        fill: f64,
+        fill: f64 = rates.fill,
         /// The mean that drying leaves.
-        net: f64,
+        net: f64 = rates.net,
         /// How often the mean of the sample is accepted.
-        mean: f64,
+        mean: f64 = rates.mean,
         /// How often the number of short packages is accepted.
-        short: f64,
+        short: f64 = rates.short,
         /// How often no package of the whole batch is far short; None where the market does not ask for it.
-        far_short: Option<f64>,
+        far_short: Option<f64> = rates.far_short,
         /// All of it at least so often.
-        at_least: f64,
+        at_least: f64 = rates.at_least,
         /// All of it at most so often.
-        at_most: f64,
+        at_most: f64 = rates.at_most,
     }
 }
 
@@ -201,13 +201,7 @@ getters!(WeightTest {
     /// How many packages the test takes, and what it allows.
     plan: String = |it| it.plan();
     /// The checks, the mean first.
-    checks: Rows<WeightCheck> = |it| it.checks().iter().map(|check| WeightCheck {
-        kind: Word(check.kind),
-        packages: check.packages,
-        found: Fraction(check.found.clone()),
-        limit: check.limit,
-        is_met: check.is_met,
-    }).collect();
+    checks: Rows<WeightCheck> = |it| it.checks().iter().map(WeightCheck::from).collect();
     /// What it came to: "accepted", "rejected", "second-sample" (the first leaves it open), "no-test" (too few were
     /// weighed).
     outcome: Word<TestOutcome> = |it| Word(it.outcome());
@@ -273,7 +267,7 @@ getters!(TargetFill {
     /// The mean to fill to, before drying: the least hundredth of a gram that will do.
     fill: Fraction = |it| Fraction(it.fill().clone());
     /// How often batches filled so are accepted.
-    rates: AcceptRates = |it| rates(&it.rates());
+    rates: AcceptRates = |it| AcceptRates::from(&it.rates());
     /// What to know about it.
     notes: Vec<String> = |it| it.notes();
     /// Where plan and tolerable shortfall come from.
@@ -311,7 +305,7 @@ impl TargetFill {
     /// >>> round(target.at(60).mean, 3)
     /// 0.975
     fn at(&self, fill: Number) -> Outcome<AcceptRates> {
-        Ok(rates(&self.0.at(Quantity::Mass.checked_float(fill.0.to_f64())?)))
+        Ok(AcceptRates::from(&self.0.at(Quantity::Mass.checked_float(fill.0.to_f64())?)))
     }
 
     /// The operating curve: the rates at so many `points`, evenly from where hardly any batch can be accepted to where
@@ -323,7 +317,7 @@ impl TargetFill {
     /// (5, True, True)
     #[pyo3(signature = (points=41))]
     fn curve(&self, py: Python<'_>, points: u32) -> Outcome<Rows<AcceptRates>> {
-        Ok(py.detach(|| self.0.curve(points))?.iter().map(rates).collect())
+        Ok(py.detach(|| self.0.curve(points))?.iter().map(AcceptRates::from).collect())
     }
 
     fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
@@ -343,17 +337,5 @@ impl TargetFill {
 impl TargetFill {
     pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
         Ok(TargetFill(reading(py, [text], move |[text]| tenside::batch::TargetFill::read(text, notation))?))
-    }
-}
-
-fn rates(rates: &tenside::batch::AcceptRates) -> AcceptRates {
-    AcceptRates {
-        fill: rates.fill,
-        net: rates.net,
-        mean: rates.mean,
-        short: rates.short,
-        far_short: rates.far_short,
-        at_least: rates.at_least,
-        at_most: rates.at_most,
     }
 }
