@@ -20,44 +20,44 @@ use crate::solve::proof::Proof;
 record! {
     "tenside.solve",
     /// A requirement or range that the exact solution meets exactly.
-    Binding {
+    Binding of tenside::solve::Binding, |binding| {
         /// What it is about.
-        constraint: Constraint,
+        constraint: Constraint = Constraint::from(&binding.constraint),
         /// In the words of the brief.
-        words: String,
+        words: String = binding.words,
         /// "at-lowest", "at-highest" or "fixed".
-        side: Word<Side>,
+        side: Word<Side> = Word(binding.side),
         /// True if the objective could be better without it.
-        decisive: bool,
+        decisive: bool = binding.decisive,
     }
 }
 
 record! {
     "tenside.solve",
     /// An equation that the grid formula does not meet exactly.
-    Departure {
+    Departure of &tenside::solve::Departure, |departure| {
         /// The equation, in the words of the brief.
-        words: String,
+        words: String = departure.words.clone(),
         /// How far it is from holding.
-        departure: Fraction,
+        departure: Fraction = Fraction(departure.departure.clone()),
         /// The most it may be.
-        bound: Fraction,
+        bound: Fraction = Fraction(departure.bound.clone()),
         /// The unit of both.
-        unit: String,
+        unit: String = departure.unit.clone(),
     }
 }
 
 record! {
     "tenside.solve",
     /// Why there is no formula of whole 0.0001 %.
-    GridRefusal {
+    GridRefusal of &tenside::solve::GridRefusal, |refusal| {
         /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that
         /// the exact solution meets without room to spare.
-        requirements: Vec<String>,
+        requirements: Vec<String> = refusal.requirements().to_vec(),
         /// True if there is none; False if the search was cut off.
-        proved: bool,
+        proved: bool = refusal.is_proved(),
         /// What leaves no room, in one sentence.
-        sentence: String,
+        sentence: String = refusal.sentence(),
     }
 }
 
@@ -93,17 +93,11 @@ getters!(Answer {
     /// The grid formula: what is weighed. Raises Contradiction if `grid_refusal` says why there is none.
     formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
     /// The requirements and ranges that the exact solution meets exactly.
-    binding: Rows<Binding> = |it| it.binding().into_iter().map(binding).collect();
+    binding: Rows<Binding> = |it| it.binding().into_iter().map(Binding::from).collect();
     /// Where the grid formula departs from an equation: splits and targets.
-    departures: Rows<Departure> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<Departure> = |it| it.departures().iter().map(Departure::from).collect();
     /// Why there is no grid formula, if there is none.
-    grid_refusal: Option<GridRefusal> = |it| {
-        it.grid_refusal().map(|refusal| GridRefusal {
-            requirements: refusal.requirements().to_vec(),
-            proved: refusal.is_proved(),
-            sentence: refusal.sentence(),
-        })
-    };
+    grid_refusal: Option<GridRefusal> = |it| it.grid_refusal().map(GridRefusal::from);
 });
 
 #[pymethods]
@@ -139,19 +133,5 @@ impl Brief {
     /// active matter at least 40 %
     fn solve(&self, py: Python<'_>) -> Outcome<Answer> {
         Ok(Answer(or_unanswerable(py, watched(py, None, |watch| self.0.clone().watched_by(watch).solve()))?))
-    }
-}
-
-fn binding(binding: tenside::solve::Binding) -> Binding {
-    let (constraint, side) = (Constraint::from(&binding.constraint), Word(binding.side));
-    Binding { constraint, words: binding.words, side, decisive: binding.decisive }
-}
-
-pub(crate) fn departure(departure: &tenside::solve::Departure) -> Departure {
-    Departure {
-        words: departure.words.clone(),
-        departure: Fraction(departure.departure.clone()),
-        bound: Fraction(departure.bound.clone()),
-        unit: departure.unit.clone(),
     }
 }

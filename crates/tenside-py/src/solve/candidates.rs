@@ -16,22 +16,22 @@ use crate::solve::substitution::Substitution;
 record! {
     "tenside.solve",
     /// A raw material that matches, with what putting it in comes to.
-    Candidate {
+    Candidate of &tenside::solve::Candidate, |candidate| {
         /// The raw material.
-        material: Material,
+        material: Material = Material(candidate.material.clone()),
         /// What putting it in comes to.
-        substitution: Substitution,
+        substitution: Substitution = Substitution(candidate.substitution.clone()),
     }
 }
 
 record! {
     "tenside.solve",
     /// A raw material of the same class that does not match, or of which it is not known.
-    PassedOver {
+    PassedOver of &tenside::solve::PassedOver, |passed| {
         /// Its id.
-        material: String,
+        material: String = passed.material.clone(),
         /// Why.
-        reasons: Vec<String>,
+        reasons: Vec<String> = passed.reasons.clone(),
     }
 }
 
@@ -82,21 +82,13 @@ impl Candidates {
     /// then by id.
     #[getter]
     fn ranked(&self) -> Rows<Candidate> {
-        let candidate = |candidate: &tenside::solve::Candidate| Candidate {
-            material: Material(candidate.material.clone()),
-            substitution: Substitution(candidate.substitution.clone()),
-        };
-        self.found.ranked.iter().map(candidate).collect()
+        self.found.ranked.iter().map(Candidate::from).collect()
     }
 
     /// Those of the same class that do not match, or of which it is not known.
     #[getter]
     fn passed_over(&self) -> Rows<PassedOver> {
-        let passed = |passed: &tenside::solve::PassedOver| PassedOver {
-            material: passed.material.clone(),
-            reasons: passed.reasons.clone(),
-        };
-        self.found.passed_over.iter().map(passed).collect()
+        self.found.passed_over.iter().map(PassedOver::from).collect()
     }
 
     /// The ranking as a table.

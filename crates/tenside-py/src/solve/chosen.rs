@@ -13,7 +13,7 @@ use crate::convert::running::watched;
 use crate::convert::table::Rows;
 use crate::formula::Formula;
 use crate::measure::basis::{Basis, on};
-use crate::solve::answer::{Departure, departure};
+use crate::solve::answer::Departure;
 use crate::solve::no_formula::{Unmet, no_formula};
 
 /// What choosing comes to.
@@ -104,7 +104,7 @@ getters!(Chosen {
     /// The grid formula: what is weighed. Raises Contradiction if there is none.
     formula: Outcome<Formula> = |it| Ok(Formula(it.formula()?.clone()));
     /// Where the grid formula departs from an equation: splits and targets.
-    departures: Rows<Departure> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<Departure> = |it| it.departures().iter().map(Departure::from).collect();
 });
 
 #[pymethods]

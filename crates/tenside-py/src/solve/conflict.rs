@@ -16,38 +16,22 @@ use crate::solve::proof::Proof;
 record! {
     "tenside.solve",
     /// A change of one limit.
-    Relaxation {
+    Relaxation of &tenside::solve::Relaxation, |change| {
         /// What is changed.
-        constraint: Constraint,
+        constraint: Constraint = Constraint::from(&change.constraint),
         /// What is changed, in the words of the brief.
-        words: String,
+        words: String = change.words.clone(),
         /// The limit as it is.
-        limit: Fraction,
+        limit: Fraction = Fraction(change.from.clone()),
         /// The nearest limit that would do.
-        to: Fraction,
+        to: Fraction = Fraction(change.to.clone()),
         /// The farthest value that would do, where one value is asked for: `to` itself where nothing else does; None if
         /// every farther one does.
-        until: Option<Fraction>,
+        until: Option<Fraction> = change.until.clone().map(Fraction),
         /// Its unit.
-        unit: String,
+        unit: String = change.unit.clone(),
         /// A sentence to act on; what it says can be typed as it stands, and does.
-        sentence: String,
-    }
-}
-
-impl From<&tenside::solve::Relaxation> for Relaxation {
-    fn from(change: &tenside::solve::Relaxation) -> Self {
-        let (limit, to) = (Fraction(change.from.clone()), Fraction(change.to.clone()));
-        let (constraint, until) = (Constraint::from(&change.constraint), change.until.clone().map(Fraction));
-        Relaxation {
-            constraint,
-            words: change.words.clone(),
-            limit,
-            to,
-            until,
-            unit: change.unit.clone(),
-            sentence: change.sentence(),
-        }
+        sentence: String = change.sentence(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use pyo3::prelude::*;
 use tenside::error::{Fault, FaultKind};
-use tenside::solve::{ConstraintKind, End};
+use tenside::solve::{Constraint as Core, ConstraintKind, End};
 
 use crate::brief::Brief;
 use crate::convert::failure::Outcome;
@@ -17,21 +17,25 @@ record! {
     /// >>> for constraint in brief.try_solve().constraints: print(constraint)
     /// low end of requirement active matter at least 18 %
     /// high end of line capb-30
-    Constraint {
+    Constraint of &tenside::solve::Constraint, |constraint| {
         /// "line", "requirement", "split", "water-to-keep" or "total".
-        kind: Word<ConstraintKind>,
+        kind: Word<ConstraintKind> = Word(constraint.kind()),
         /// The name of the line, requirement or split; None of others.
-        name: Option<String>,
+        name: Option<String> = constraint.name().map(str::to_string),
         /// The place of the line, requirement or split in the brief, from 0; None of others.
-        index: Option<usize>,
+        index: Option<usize> = constraint.index(),
         /// Which end: "low", "high", or "both" of what is held at one value.
-        end: Word<End>,
+        end: Word<End> = Word(constraint.end()),
         /// Of a split the line whose part it is, against that of the split's first line; None of others.
-        member: Option<String>,
+        member: Option<String> = if let Core::Split { member, .. } = constraint { Some(member.clone()) } else { None },
         /// Of the water that a finished product keeps its residual moisture in percent; None of others.
-        moisture: Option<Fraction>,
+        moisture: Option<Fraction> = if let Core::WaterToKeep { moisture } = constraint {
+            Some(Fraction(moisture.clone()))
+        } else {
+            None
+        },
         /// In words.
-        words: String,
+        words: String = constraint.to_string(),
     }
 }
 
@@ -44,7 +48,6 @@ impl Constraint {
 
 impl From<&Constraint> for tenside::solve::Constraint {
     fn from(constraint: &Constraint) -> Self {
-        use tenside::solve::Constraint as Core;
         let (index, end) = (constraint.index.unwrap_or_default(), constraint.end.0);
         let name = constraint.name.clone().unwrap_or_default();
         match constraint.kind.0 {
@@ -56,24 +59,6 @@ impl From<&Constraint> for tenside::solve::Constraint {
             },
             ConstraintKind::Total => Core::Total,
             other => unreachable!("the core has no constraint of the kind {other:?}"),
-        }
-    }
-}
-
-impl From<&tenside::solve::Constraint> for Constraint {
-    fn from(constraint: &tenside::solve::Constraint) -> Self {
-        use tenside::solve::Constraint as Core;
-        let member = if let Core::Split { member, .. } = constraint { Some(member.clone()) } else { None };
-        let moisture =
-            if let Core::WaterToKeep { moisture } = constraint { Some(Fraction(moisture.clone())) } else { None };
-        Constraint {
-            kind: Word(constraint.kind()),
-            name: constraint.name().map(str::to_string),
-            index: constraint.index(),
-            end: Word(constraint.end()),
-            member,
-            moisture,
-            words: constraint.to_string(),
         }
     }
 }

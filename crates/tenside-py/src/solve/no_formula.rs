@@ -16,13 +16,13 @@ record! {
     "tenside.solve",
     /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step,
     /// and of the q.s. line.
-    FinerLines {
+    FinerLines of tenside::solve::FinerLines, |finer| {
         /// The lines.
-        lines: Vec<String>,
+        lines: Vec<String> = finer.lines,
         /// Their step; finer ones of their own stay.
-        step: Fraction,
+        step: Fraction = Fraction(finer.step),
         /// True if splits and targets are to be within half a step's effect as well (`half_a_step`).
-        half_a_step: bool,
+        half_a_step: bool = finer.within_half_a_step,
     }
 }
 
@@ -61,13 +61,7 @@ getters!(Unmet {
     would_do_within_half_a_step: bool = |it| it.would_do_within_half_a_step();
     /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
     /// finer steps of all lines would not do either.
-    finer_lines: Option<FinerLines> = |it| {
-        it.finer_lines().cloned().map(|tenside::solve::FinerLines { lines, step, within_half_a_step, .. }| FinerLines {
-            lines,
-            step: Fraction(step),
-            half_a_step: within_half_a_step,
-        })
-    };
+    finer_lines: Option<FinerLines> = |it| it.finer_lines().cloned().map(FinerLines::from);
     /// How many linear programs the search solved.
     nodes: usize = |it| it.nodes();
     /// One sentence that says what is in the way and what would do.

@@ -15,13 +15,13 @@ record! {
     "tenside.brief",
     /// How far a measure can go; an end is None if there is none: a ratio's denominator is 0, or can come as near to it
     /// as one likes.
-    Reach {
+    Reach of tenside::solve::Reach, |reach| {
         /// The lowest attainable value.
-        lowest: Option<Fraction>,
+        lowest: Option<Fraction> = reach.lowest.map(Fraction),
         /// The highest attainable value.
-        highest: Option<Fraction>,
+        highest: Option<Fraction> = reach.highest.map(Fraction),
         /// Its unit.
-        unit: String,
+        unit: String = reach.unit,
     }
 }
 
@@ -49,8 +49,7 @@ impl Brief {
     fn reach(&self, py: Python<'_>, measure: AMeasure, basis: Option<Basis>) -> Outcome<Reach> {
         let basis = basis.map_or_else(Default::default, |basis| basis.0);
         let reach = watched(py, None, |watch| self.0.clone().watched_by(watch).reach(&measure.0, &basis));
-        let reach = or_unanswerable(py, reach)?;
-        Ok(Reach { lowest: reach.lowest.map(Fraction), highest: reach.highest.map(Fraction), unit: reach.unit })
+        Ok(Reach::from(or_unanswerable(py, reach)?))
     }
 
     /// The lowest and highest percentage of each line among the formulas whose objective is at most `extra` worse than

@@ -19,15 +19,15 @@ use crate::solve::steps::{ASteps, Steps};
 record! {
     "tenside.solve",
     /// An equation that a rounded formula does not meet exactly, because the steps allowed it.
-    RoundedDeparture {
+    RoundedDeparture of &tenside::solve::RoundedDeparture, |departure| {
         /// The equation, in the words of the brief.
-        words: String,
+        words: String = departure.words.clone(),
         /// The measure's value less the target; for a split, what the member brings too much.
-        departure: Fraction,
+        departure: Fraction = Fraction(departure.departure.clone()),
         /// The most it may be; None if the equation was given up.
-        tolerance: Option<Fraction>,
+        tolerance: Option<Fraction> = departure.tolerance.clone().map(Fraction),
         /// The unit of both.
-        unit: String,
+        unit: String = departure.unit.clone(),
     }
 }
 
@@ -122,7 +122,7 @@ getters!(Rounded {
     /// How many linear programs it took.
     nodes: usize = |it| it.nodes();
     /// Where it departs from a split or target, as the steps allowed.
-    departures: Rows<RoundedDeparture> = |it| it.departures().iter().map(departure).collect();
+    departures: Rows<RoundedDeparture> = |it| it.departures().iter().map(RoundedDeparture::from).collect();
 });
 
 #[pymethods]
@@ -145,14 +145,5 @@ impl Rounded {
 
     fn __repr__(&self) -> String {
         format!("<Rounded {:?}, {}>", self.0.brief().title(), self.0.steps().words())
-    }
-}
-
-fn departure(departure: &tenside::solve::RoundedDeparture) -> RoundedDeparture {
-    RoundedDeparture {
-        words: departure.words.clone(),
-        departure: Fraction(departure.departure.clone()),
-        tolerance: departure.tolerance.clone().map(Fraction),
-        unit: departure.unit.clone(),
     }
 }

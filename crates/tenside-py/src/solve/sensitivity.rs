@@ -11,73 +11,73 @@ use crate::solve::constraint::Constraint;
 record! {
     "tenside.solve",
     /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
-    LimitRange {
+    LimitRange of &tenside::solve::LimitRange, |range| {
         /// What it is about.
-        constraint: Constraint,
+        constraint: Constraint = Constraint::from(&range.constraint),
         /// The limit, in the words of the brief.
-        words: String,
+        words: String = range.words.clone(),
         /// Its value.
-        value: Fraction,
+        value: Fraction = Fraction(range.value.clone()),
         /// Its unit.
-        unit: String,
+        unit: String = range.unit.clone(),
         /// Change of the objective for one more unit of the limit.
-        price: Fraction,
+        price: Fraction = Fraction(range.price.clone()),
         /// The lowest value for which that holds; None if there is none.
-        low: Option<Fraction>,
+        low: Option<Fraction> = range.from.clone().map(Fraction),
         /// The highest value for which that holds; None if there is none.
-        high: Option<Fraction>,
+        high: Option<Fraction> = range.to.clone().map(Fraction),
         /// All of it in one sentence.
-        sentence: String,
+        sentence: String = range.sentence(),
     }
 }
 
 record! {
     "tenside.solve",
     /// The price of a raw material and the range in which the recipe stays the same.
-    PriceRange {
+    PriceRange of &tenside::solve::PriceRange, |range| {
         /// The material's id.
-        material: String,
+        material: String = range.material.clone(),
         /// Its price per kilogram.
-        price: Fraction,
+        price: Fraction = Fraction(range.price.clone()),
         /// The lowest price; None if there is none.
-        low: Option<Fraction>,
+        low: Option<Fraction> = range.from.clone().map(Fraction),
         /// The highest price; None if there is none.
-        high: Option<Fraction>,
+        high: Option<Fraction> = range.to.clone().map(Fraction),
         /// All of it in one sentence.
-        sentence: String,
+        sentence: String = range.sentence(),
     }
 }
 
 record! {
     "tenside.solve",
     /// What one requirement for every composition costs, in the objective's unit. Prices of several do not add up.
-    RequirementPrice {
+    RequirementPrice of &tenside::solve::RequirementPrice, |one| {
         /// In the words of the brief.
-        words: String,
+        words: String = one.words.clone(),
         /// By how much the best value is worse with this one alone for every composition, all others for typical ones.
-        alone: Fraction,
+        alone: Fraction = Fraction(one.alone.clone()),
         /// By how much the best value would be better with this one for typical compositions, all others as the brief
         /// asks.
-        beside_the_others: Fraction,
+        beside_the_others: Fraction = Fraction(one.beside_the_others.clone()),
     }
 }
 
 record! {
     "tenside.solve",
     /// What it costs that requirements hold for every composition.
-    RobustnessPrice {
+    RobustnessPrice of &tenside::solve::RobustnessPrice, |price| {
         /// The best value of the objective, as the brief asks.
-        robust: Fraction,
+        robust: Fraction = Fraction(price.robust.clone()),
         /// The best value were every requirement asked of typical compositions only.
-        typical: Fraction,
+        typical: Fraction = Fraction(price.typical.clone()),
         /// By how much the first is worse than the second; 0 or more.
-        price: Fraction,
+        price: Fraction = Fraction(price.price.clone()),
         /// The unit of all of them.
-        unit: String,
+        unit: String = price.unit.clone(),
         /// Each requirement for every composition, in the brief's order.
-        requirements: Vec<RequirementPrice>,
+        requirements: Vec<RequirementPrice> = price.requirements.iter().map(RequirementPrice::from).collect(),
         /// All together in one sentence.
-        sentence: String,
+        sentence: String = price.sentence(),
     }
 }
 
@@ -90,29 +90,18 @@ impl Answer {
     /// >>> limit.price, limit.low, limit.high
     /// (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
     fn limit_ranges(&self, py: Python<'_>) -> Outcome<Rows<LimitRange>> {
-        let range = |range: tenside::solve::LimitRange| LimitRange {
-            sentence: range.sentence(),
-            constraint: Constraint::from(&range.constraint),
-            words: range.words,
-            value: Fraction(range.value),
-            unit: range.unit,
-            price: Fraction(range.price),
-            low: range.from.map(Fraction),
-            high: range.to.map(Fraction),
-        };
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).limit_ranges())?.into_iter().map(range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).limit_ranges())?
+            .iter()
+            .map(LimitRange::from)
+            .collect())
     }
 
     /// For every priced raw material: the prices between which the exact solution stays best.
     fn price_ranges(&self, py: Python<'_>) -> Outcome<Rows<PriceRange>> {
-        let range = |range: tenside::solve::PriceRange| PriceRange {
-            sentence: range.sentence(),
-            material: range.material,
-            price: Fraction(range.price),
-            low: range.from.map(Fraction),
-            high: range.to.map(Fraction),
-        };
-        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).price_ranges())?.into_iter().map(range).collect())
+        Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).price_ranges())?
+            .iter()
+            .map(PriceRange::from)
+            .collect())
     }
 
     /// What it costs, in the objective's unit, that requirements hold for every composition and not only for the
@@ -125,18 +114,6 @@ impl Answer {
     /// (True, 'EUR per kg')
     fn price_of_robustness(&self, py: Python<'_>) -> Outcome<RobustnessPrice> {
         let price = watched(py, None, |watch| self.0.clone().watched_by(watch).price_of_robustness())?;
-        let each = |one: tenside::solve::RequirementPrice| RequirementPrice {
-            words: one.words,
-            alone: Fraction(one.alone),
-            beside_the_others: Fraction(one.beside_the_others),
-        };
-        Ok(RobustnessPrice {
-            sentence: price.sentence(),
-            robust: Fraction(price.robust),
-            typical: Fraction(price.typical),
-            price: Fraction(price.price),
-            unit: price.unit,
-            requirements: price.requirements.into_iter().map(each).collect(),
-        })
+        Ok(RobustnessPrice::from(&price))
     }
 }

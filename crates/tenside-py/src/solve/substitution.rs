@@ -17,30 +17,30 @@ use crate::measure::{Measure, Measures};
 record! {
     "tenside.solve",
     /// A measure that was to be kept.
-    Kept {
+    Kept of &tenside::solve::Kept, |kept| {
         /// The measure.
-        measure: Measure,
+        measure: Measure = Measure(kept.measure.clone()),
         /// Its unit.
-        unit: String,
+        unit: String = kept.unit.clone(),
         /// Its value before.
-        before: Fraction,
+        before: Fraction = Fraction(kept.before.clone()),
         /// Its value in the new formula.
-        after: Fraction,
+        after: Fraction = Fraction(kept.after.clone()),
         /// True if the exact solution keeps it; the grid formula then departs by less than rounding to 0.0001 % can.
-        is_exact: bool,
+        is_exact: bool = kept.is_exact,
     }
 }
 
 record! {
     "tenside.solve",
     /// A line at another percentage.
-    LineChange {
+    LineChange of &tenside::solve::LineChange, |change| {
         /// The line.
-        line: String,
+        line: String = change.line.clone(),
         /// Percent before.
-        before: Fraction,
+        before: Fraction = Fraction(change.before.clone()),
         /// Percent after.
-        after: Fraction,
+        after: Fraction = Fraction(change.after.clone()),
     }
 }
 
@@ -82,14 +82,14 @@ getters!(Substitution {
         it.after().lines().iter().zip(it.exact()).map(|(line, percent)| (line.name().to_string(), Fraction(percent.clone()))).collect()
     };
     /// The kept measures, before and after.
-    kept: Rows<Kept> = |it| it.kept().iter().map(kept).collect();
+    kept: Rows<Kept> = |it| it.kept().iter().map(Kept::from).collect();
     /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
     /// above 100.
     needed: Option<Fraction> = |it| it.needed().cloned().map(Fraction);
     /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept.
-    would_have_to_give: Rows<LineChange> = |it| it.would_have_to_give().iter().map(change).collect();
+    would_have_to_give: Rows<LineChange> = |it| it.would_have_to_give().iter().map(LineChange::from).collect();
     /// The other lines that change.
-    changes: Rows<LineChange> = |it| it.changes().iter().map(change).collect();
+    changes: Rows<LineChange> = |it| it.changes().iter().map(LineChange::from).collect();
     /// The sum of the changes of the other lines, in percent points.
     disturbance: Fraction = |it| Fraction(it.disturbance());
     /// One sentence: what becomes of the line, and what cannot be kept.
@@ -161,18 +161,5 @@ impl Formula {
     ) -> Outcome<Substitution> {
         let replacement = replacement.find(&Catalogue::or_starter(catalogue).0)?;
         Ok(Substitution(watched(py, None, |watch| self.0.substitute_watched(line, &replacement, &keep.0, watch))?))
-    }
-}
-
-fn kept(kept: &tenside::solve::Kept) -> Kept {
-    let (before, after) = (Fraction(kept.before.clone()), Fraction(kept.after.clone()));
-    Kept { measure: Measure(kept.measure.clone()), unit: kept.unit.clone(), before, after, is_exact: kept.is_exact }
-}
-
-fn change(change: &tenside::solve::LineChange) -> LineChange {
-    LineChange {
-        line: change.line.clone(),
-        before: Fraction(change.before.clone()),
-        after: Fraction(change.after.clone()),
     }
 }
