@@ -230,19 +230,19 @@ impl TrialRun {
 record! {
     "tenside.trial",
     /// The results of one blend by their ranks among all results.
-    RankedBlend {
+    RankedBlend of tenside::trial::RankedBlend, |blend| {
         /// The blend, or the first run of it where none is stated.
-        blend: String,
+        blend: String = blend.blend,
         /// How many results it has.
-        results: usize,
+        results: usize = blend.results,
         /// The lowest.
-        lowest: f64,
+        lowest: f64 = blend.lowest,
         /// The middle one, or the mean of the two in the middle.
-        median: f64,
+        median: f64 = blend.median,
         /// The highest.
-        highest: f64,
+        highest: f64 = blend.highest,
         /// The mean of their ranks, 1 for the lowest of all results.
-        mean_rank: f64,
+        mean_rank: f64 = blend.mean_rank,
     }
 }
 
@@ -258,7 +258,7 @@ getters!(RankSummary {
     /// The property.
     response: Response = |it| Response(it.response.clone());
     /// Its blends, the highest mean rank first.
-    blends: Rows<RankedBlend> = |it| it.blends.iter().cloned().map(ranked).collect();
+    blends: Rows<RankedBlend> = |it| it.blends.iter().cloned().map(RankedBlend::from).collect();
     /// The statistic H of Kruskal and Wallis; None for a single blend, or where all results are equal.
     statistic: Option<f64> = |it| it.statistic;
     /// Its degrees of freedom.
@@ -283,11 +283,6 @@ impl RankSummary {
             .argument(self.0.response.name().to_string())
             .reduced(py)?)
     }
-}
-
-fn ranked(blend: tenside::trial::RankedBlend) -> RankedBlend {
-    let tenside::trial::RankedBlend { blend, results, lowest, median, highest, mean_rank, .. } = blend;
-    RankedBlend { blend, results, lowest, median, highest, mean_rank }
 }
 
 /// Test batches as they were made, and what was measured on them. `title` is what the trial is called, `responses` are

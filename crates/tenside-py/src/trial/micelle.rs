@@ -19,49 +19,49 @@ use crate::trial::log::SelfClass;
 record! {
     "tenside.trial",
     /// One surfactant of mixed micelles.
-    MixedSurfactant {
+    MixedSurfactant of tenside::trial::MixedSurfactant, |row| {
         /// What it is called.
-        name: String,
+        name: String = row.name,
         /// Its mole share of all surfactants.
-        share: f64,
+        share: f64 = row.share,
         /// Its critical micelle concentration alone, mmol/L.
-        cmc: f64,
+        cmc: f64 = row.cmc,
         /// Its mole share of the first micelles.
-        in_micelles: f64,
+        in_micelles: f64 = row.in_micelles,
         /// Its activity coefficient in them.
-        activity: f64,
+        activity: f64 = row.activity,
     }
 }
 
 record! {
     "tenside.trial",
     /// One surfactant at a concentration of all together.
-    Dispersed {
+    Dispersed of tenside::trial::Dispersed, |row| {
         /// What it is called.
-        name: String,
+        name: String = row.name,
         /// In all, mmol/L.
-        total: f64,
+        total: f64 = row.total,
         /// Single, mmol/L.
-        single: f64,
+        single: f64 = row.single,
         /// Its mole share of the micelles; None where there are none.
-        in_micelles: Option<f64>,
+        in_micelles: Option<f64> = row.in_micelles,
     }
 }
 
 record! {
     "tenside.trial",
     /// One measured mixture of two surfactants.
-    InteractionPair {
+    InteractionPair of &tenside::trial::InteractionPair, |pair| {
         /// The mole share of the first.
-        share: f64,
+        share: f64 = pair.share,
         /// The measured critical micelle concentration, mmol/L.
-        measured: f64,
+        measured: f64 = pair.measured,
         /// That of the fitted parameter.
-        fitted: f64,
+        fitted: f64 = pair.fitted,
         /// The parameter that this mixture alone gives; None if none in range does.
-        alone: Option<f64>,
+        alone: Option<f64> = pair.alone,
         /// The share of the first in the micelles.
-        in_micelles: f64,
+        in_micelles: f64 = pair.in_micelles,
     }
 }
 
@@ -119,11 +119,7 @@ impl MixedMicelles {
     /// The surfactants, and the micelles that form first.
     #[getter]
     fn surfactants(&self) -> Outcome<Rows<MixedSurfactant>> {
-        let row = |row: tenside::trial::MixedSurfactant| {
-            let tenside::trial::MixedSurfactant { name, share, cmc, in_micelles, activity, .. } = row;
-            MixedSurfactant { name, share, cmc, in_micelles, activity }
-        };
-        Ok(self.0.surfactants()?.into_iter().map(row).collect())
+        Ok(self.0.surfactants()?.into_iter().map(MixedSurfactant::from).collect())
     }
 
     /// What to know about it.
@@ -146,7 +142,7 @@ impl MixedMicelles {
     /// >>> [round(row.single, 3) for row in mixed.at(10)]
     /// [2.649, 0.074]
     fn at(&self, concentration: Number) -> Outcome<Rows<Dispersed>> {
-        Ok(self.0.at(&concentration.0)?.into_iter().map(dispersed).collect())
+        Ok(self.0.at(&concentration.0)?.into_iter().map(Dispersed::from).collect())
     }
 
     fn __hash__(&self) -> u64 {
@@ -178,11 +174,6 @@ impl MixedMicelles {
     }
 }
 
-fn dispersed(row: tenside::trial::Dispersed) -> Dispersed {
-    let tenside::trial::Dispersed { name, total, single, in_micelles, .. } = row;
-    Dispersed { name, total, single, in_micelles }
-}
-
 /// The interaction parameter of two surfactants, fitted to measured critical micelle concentrations: those of the
 /// `first` and the `second` alone, and of each of `mixtures` the first one's share in mol % and what was measured; all
 /// concentrations in mmol/L. Concentrations count by their logarithms.
@@ -211,16 +202,7 @@ getters!(MicelleInteraction {
     /// By what part measured concentrations lie from the fitted ones, standard deviation; None for a single mixture.
     deviation: Option<f64> = |it| it.deviation;
     /// The mixtures.
-    pairs: Rows<InteractionPair> = |it| {
-        let pair = |pair: &tenside::trial::InteractionPair| InteractionPair {
-            share: pair.share,
-            measured: pair.measured,
-            fitted: pair.fitted,
-            alone: pair.alone,
-            in_micelles: pair.in_micelles,
-        };
-        it.pairs.iter().map(pair).collect()
-    };
+    pairs: Rows<InteractionPair> = |it| it.pairs.iter().map(InteractionPair::from).collect();
     /// The parameter and its mixtures on one page.
     page: Page = |it| Page(it.page());
 });
@@ -269,7 +251,7 @@ getters!(FormulaMicelles {
     /// The dilution with water by mass.
     dilution: String = |it| it.dilution.to_string();
     /// Each at that dilution.
-    dispersed: Rows<Dispersed> = |it| it.dispersed.iter().cloned().map(dispersed).collect();
+    dispersed: Rows<Dispersed> = |it| it.dispersed.iter().cloned().map(Dispersed::from).collect();
     /// What to know about it.
     notes: Vec<String> = |it| it.mixture.notes();
 });

@@ -23,144 +23,129 @@ use crate::trial::log::{Response, TrialLog};
 record! {
     "tenside.trial",
     /// A coefficient of a fitted model.
-    FittedTerm {
+    FittedTerm of tenside::trial::FittedTerm, |term| {
         /// The term.
-        term: String,
+        term: String = term.term,
         /// Its coefficient, in the unit of the property; that of a component alone is the value fitted for it pure.
-        coefficient: f64,
+        coefficient: f64 = term.coefficient,
         /// The standard error of that.
-        error: f64,
+        error: f64 = term.error,
         /// One over the other; None where the model passes through every result.
-        t: Option<f64>,
+        t: Option<f64> = term.t,
         /// How often chance alone gives a t so far from 0, if the coefficient is 0.
-        p: Option<f64>,
+        p: Option<f64> = term.p,
     }
 }
 
 record! {
     "tenside.trial",
     /// A run in a fitted model.
-    FittedRun {
+    FittedRun of tenside::trial::FittedRun, |run| {
         /// The run.
-        run: String,
+        run: String = run.run,
         /// What was measured.
-        measured: f64,
+        measured: f64 = run.measured,
         /// What the model says.
-        fitted: f64,
+        fitted: f64 = run.fitted,
         /// Measured less fitted.
-        residual: f64,
+        residual: f64 = run.residual,
         /// What share of its fitted value its own result decides, 0 to 1.
-        leverage: f64,
+        leverage: f64 = run.leverage,
         /// The residual over its own standard error; None where it has none.
-        studentised: Option<f64>,
+        studentised: Option<f64> = run.studentised,
         /// Cook's distance: how far leaving the run out moves all coefficients.
-        cook: Option<f64>,
+        cook: Option<f64> = run.cook,
     }
 }
 
 record! {
     "tenside.trial",
     /// A row of an analysis of variance.
-    AnovaRow {
+    AnovaRow of tenside::trial::AnovaRow, |row| {
         /// Where the variation is from: model, inside it the steps of the model, each after those before it, residual,
         /// lack of fit, pure error, total.
-        source: String,
+        source: String = row.source.to_string(),
         /// Degrees of freedom.
-        degrees_of_freedom: usize,
+        degrees_of_freedom: usize = row.degrees_of_freedom,
         /// Sum of squares.
-        sum_of_squares: f64,
+        sum_of_squares: f64 = row.sum_of_squares,
         /// That over the degrees of freedom.
-        mean_square: Option<f64>,
+        mean_square: Option<f64> = row.mean_square,
         /// Over the mean square it is compared with.
-        f: Option<f64>,
+        f: Option<f64> = row.f,
         /// How often chance alone gives such an F or a greater one.
-        p: Option<f64>,
+        p: Option<f64> = row.p,
     }
 }
 
 record! {
     "tenside.trial",
     /// Whether more is left than repetitions explain.
-    LackOfFit {
+    LackOfFit of tenside::trial::LackOfFit, |lack| {
         /// What the model leaves between blends over what repetitions differ by; None where repetitions do not differ.
-        f: Option<f64>,
+        f: Option<f64> = lack.f,
         /// How often chance alone gives such an F or a greater one: small where the model is too simple.
-        p: Option<f64>,
+        p: Option<f64> = lack.p,
         /// Blends less fitted terms.
-        degrees_of_freedom: usize,
+        degrees_of_freedom: usize = lack.degrees_of_freedom,
         /// Runs less blends.
-        pure_error_degrees_of_freedom: usize,
+        pure_error_degrees_of_freedom: usize = lack.pure_error_degrees_of_freedom,
         /// The standard deviation of repetitions, in the unit of the property.
-        pure_error_deviation: f64,
+        pure_error_deviation: f64 = lack.pure_error_deviation,
     }
 }
 
 record! {
     "tenside.trial",
     /// A term that the design cannot tell from others.
-    AliasedTerm {
+    AliasedTerm of &tenside::trial::AliasedTerm, |alias| {
         /// The term that was left out.
-        term: String,
+        term: String = alias.term.clone(),
         /// The terms it is a sum of in every run, with their factors.
-        of: IndexMap<String, f64>,
+        of: IndexMap<String, f64> = alias.of.iter().cloned().collect(),
     }
 }
 
 record! {
     "tenside.trial",
     /// What a model says of one formula, in the unit of the property.
-    Prediction {
+    Prediction of tenside::trial::Prediction, |prediction| {
         /// The value.
-        value: f64,
+        value: f64 = prediction.value,
         /// Its standard error.
-        error: f64,
+        error: f64 = prediction.error,
         /// Where the mean of many such batches lies: the low end.
-        confidence_low: f64,
+        confidence_low: f64 = prediction.confidence_low,
         /// The high end.
-        confidence_high: f64,
+        confidence_high: f64 = prediction.confidence_high,
         /// Where the result of one further batch lies: the low end.
-        low: f64,
+        low: f64 = prediction.low,
         /// The high end.
-        high: f64,
+        high: f64 = prediction.high,
         /// How far the formula is from the middle of the runs, as their leverages are.
-        leverage: f64,
+        leverage: f64 = prediction.leverage,
         /// True if it is further out than every run: the model was not checked there.
-        is_extrapolation: bool,
+        is_extrapolation: bool = prediction.is_extrapolation,
     }
 }
 
 record! {
     "tenside.trial",
     /// A model that was tried.
-    ModelCandidate {
+    ModelCandidate of &tenside::trial::ModelCandidate, |candidate| {
         /// Its polynomial.
-        model: Word<Blend>,
+        model: Word<Blend> = Word(candidate.blend),
         /// How many terms it has.
-        terms: usize,
+        terms: usize = candidate.terms,
         /// Its criterion; None if it has none.
-        value: Option<f64>,
+        value: Option<f64> = candidate.value,
         /// Its predicted R-squared.
-        predicted: Option<f64>,
+        predicted: Option<f64> = candidate.predicted,
         /// Its residual deviation, in the unit of the property.
-        residual_deviation: Option<f64>,
+        residual_deviation: Option<f64> = candidate.residual_deviation,
         /// Why it is not in the choice.
-        refused: Option<String>,
+        refused: Option<String> = candidate.refused.clone(),
     }
-}
-
-pub(crate) fn prediction(prediction: tenside::trial::Prediction) -> Prediction {
-    let tenside::trial::Prediction {
-        value,
-        error,
-        confidence_low,
-        confidence_high,
-        low,
-        high,
-        leverage,
-        is_extrapolation,
-        ..
-    } = prediction;
-    Prediction { value, error, confidence_low, confidence_high, low, high, leverage, is_extrapolation }
 }
 
 /// A model of one measured property, fitted to the batches as they were made: see `TrialLog.fit`.
@@ -197,32 +182,13 @@ getters!(FittedModel {
     /// How many times the variance of a single run that of a whole plot is; None where every run is set up anew.
     whole_plot_ratio: Option<Fraction> = |it| it.model().whole_plot_ratio().cloned().map(Fraction);
     /// The coefficients with their standard errors.
-    terms: Rows<FittedTerm> = |it| {
-        let term = |term: tenside::trial::FittedTerm| FittedTerm { term: term.term, coefficient: term.coefficient, error: term.error, t: term.t, p: term.p };
-        it.terms().into_iter().map(term).collect()
-    };
+    terms: Rows<FittedTerm> = |it| it.terms().into_iter().map(FittedTerm::from).collect();
     /// The analysis of variance.
-    anova: Rows<AnovaRow> = |it| {
-        let row = |row: tenside::trial::AnovaRow| AnovaRow {
-            source: row.source.to_string(),
-            degrees_of_freedom: row.degrees_of_freedom,
-            sum_of_squares: row.sum_of_squares,
-            mean_square: row.mean_square,
-            f: row.f,
-            p: row.p,
-        };
-        it.anova().into_iter().map(row).collect()
-    };
+    anova: Rows<AnovaRow> = |it| it.anova().into_iter().map(AnovaRow::from).collect();
     /// The runs with their residuals.
-    runs: Rows<FittedRun> = |it| {
-        let run = |run: tenside::trial::FittedRun| {
-            let tenside::trial::FittedRun { run, measured, fitted, residual, leverage, studentised, cook, .. } = run;
-            FittedRun { run, measured, fitted, residual, leverage, studentised, cook }
-        };
-        it.runs().into_iter().map(run).collect()
-    };
+    runs: Rows<FittedRun> = |it| it.runs().into_iter().map(FittedRun::from).collect();
     /// Terms that were left out because the design cannot tell them from those before them.
-    aliased: Rows<AliasedTerm> = |it| it.aliased().iter().map(|alias| AliasedTerm { term: alias.term.clone(), of: alias.of.iter().cloned().collect() }).collect();
+    aliased: Rows<AliasedTerm> = |it| it.aliased().iter().map(AliasedTerm::from).collect();
     /// The share of the variation about the mean that it explains.
     r_squared: f64 = |it| it.r_squared();
     /// The same by mean squares, which more terms do not raise by themselves.
@@ -236,13 +202,7 @@ getters!(FittedModel {
     aicc: Option<f64> = |it| it.aicc();
     /// Whether more is left than repetitions explain; None without repeated blends, with no more blends than terms, or
     /// in whole plots.
-    lack_of_fit: Option<LackOfFit> = |it| it.lack_of_fit().map(|lack| LackOfFit {
-        f: lack.f,
-        p: lack.p,
-        degrees_of_freedom: lack.degrees_of_freedom,
-        pure_error_degrees_of_freedom: lack.pure_error_degrees_of_freedom,
-        pure_error_deviation: lack.pure_error_deviation,
-    });
+    lack_of_fit: Option<LackOfFit> = |it| it.lack_of_fit().map(LackOfFit::from);
     /// The standard deviation of results about it, in the unit of the property.
     residual_deviation: f64 = |it| it.residual_deviation();
     /// Results less fitted terms.
@@ -271,7 +231,7 @@ impl FittedModel {
     /// (44.333, False)
     #[pyo3(signature = (formula, *, settings=None, confidence=None))]
     fn predict(&self, formula: &Formula, settings: Option<ByName>, confidence: Option<Number>) -> Outcome<Prediction> {
-        Ok(prediction(self.0.predict(&formula.0, &self.settings(settings)?, confidence_of(confidence)?)?))
+        Ok(Prediction::from(self.0.predict(&formula.0, &self.settings(settings)?, confidence_of(confidence)?)?))
     }
 
     /// The values alone at many `mixtures`, for maps: fractions of the components in their order, which sum to 1;
@@ -336,17 +296,7 @@ getters!(ModelChoice {
     /// What they were compared by.
     criterion: Word<Criterion> = |it| Word(it.criterion);
     /// Every polynomial, from the simplest.
-    candidates: Rows<ModelCandidate> = |it| {
-        let candidate = |candidate: &tenside::trial::ModelCandidate| ModelCandidate {
-            model: Word(candidate.blend),
-            terms: candidate.terms,
-            value: candidate.value,
-            predicted: candidate.predicted,
-            residual_deviation: candidate.residual_deviation,
-            refused: candidate.refused.clone(),
-        };
-        it.candidates.iter().map(candidate).collect()
-    };
+    candidates: Rows<ModelCandidate> = |it| it.candidates.iter().map(ModelCandidate::from).collect();
     /// The one with the least criterion, the simplest of equals.
     best: FittedModel = |it| FittedModel(it.best.clone());
     /// The models that were tried on one page.

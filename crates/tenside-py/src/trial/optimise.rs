@@ -18,7 +18,7 @@ use crate::formula::Formula;
 use crate::product::weights::confidence_of;
 use crate::solve::conflict::or_unanswerable;
 use crate::trial::log::SelfClass;
-use crate::trial::model::{FittedModel, Prediction, prediction};
+use crate::trial::model::{FittedModel, Prediction};
 
 /// How desirable the values of a property are, from 0 to 1: `desired` larger ones, nothing up to `low` and all from
 /// `high` on; smaller ones; or a `target` between them. The exponent `shape` is 1 where it is straight; above 1 only
@@ -135,13 +135,13 @@ impl Desirability {
 record! {
     "tenside.trial",
     /// One property of the most desirable formula.
-    DesiredResponse {
+    DesiredResponse of &tenside::trial::DesiredResponse, |row| {
         /// The property, with its unit.
-        response: String,
+        response: String = row.response.clone(),
         /// What its model says of the formula.
-        prediction: Prediction,
+        prediction: Prediction = Prediction::from(row.prediction.clone()),
         /// How desirable that is, 0 to 1.
-        desirability: f64,
+        desirability: f64 = row.desirability,
     }
 }
 
@@ -163,7 +163,7 @@ getters!(BestOnModel {
     /// The formula, on the grid.
     formula: Formula = |it| Formula(it.formula.clone());
     /// What the model says of it.
-    prediction: Prediction = |it| prediction(it.prediction.clone());
+    prediction: Prediction = |it| Prediction::from(it.prediction.clone());
     /// What no formula of the brief is better than, by the model.
     bound: f64 = |it| it.bound;
     /// How far the formula may be from the best: bound and prediction apart.
@@ -205,14 +205,7 @@ getters!(MostDesirable {
     /// What no formula of the brief is above, by the models.
     bound: f64 = |it| it.bound;
     /// The properties.
-    responses: Rows<DesiredResponse> = |it| {
-        let row = |row: &tenside::trial::DesiredResponse| DesiredResponse {
-            response: row.response.clone(),
-            prediction: prediction(row.prediction.clone()),
-            desirability: row.desirability,
-        };
-        it.responses.iter().map(row).collect()
-    };
+    responses: Rows<DesiredResponse> = |it| it.responses.iter().map(DesiredResponse::from).collect();
     /// True where desirability and bound are within the tolerance and what rounding to the grid takes.
     is_proved: bool = |it| it.is_proved;
     /// Boxes that were looked at.
