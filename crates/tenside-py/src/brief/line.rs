@@ -19,29 +19,29 @@ use crate::material::{AMaterial, Material};
 record! {
     "tenside.brief",
     /// A raw material in a brief and the percentages it may have.
-    BriefRow {
+    BriefRow of &BriefLine, |line| {
         /// Its name.
-        name: String,
+        name: String = line.name().to_string(),
         /// Its raw material, typical or a lot.
-        material: Material,
+        material: Material = Material(Arc::clone(line.material())),
         /// Its phase.
-        phase: String,
+        phase: String = line.phase().to_string(),
         /// In words: "fixed at 1.5 %", "to 100 %".
-        role: String,
+        role: String = line.role().words(),
         /// The lowest percentage.
-        low: Decimal,
+        low: Decimal = line.role().range().0.decimal_percent(),
         /// The highest percentage.
-        high: Decimal,
+        high: Decimal = line.role().range().1.decimal_percent(),
         /// The groups it belongs to, splits included.
-        groups: Vec<String>,
+        groups: Vec<String> = line.groups().to_vec(),
         /// What it is there for; empty if that is not stated.
-        purposes: Vec<Word<Purpose>>,
+        purposes: Vec<Word<Purpose>> = words(line.purposes()),
     }
 }
 
 getters!(Brief {
     /// Its lines.
-    lines: Rows<BriefRow> = |it| it.lines().iter().map(row).collect();
+    lines: Rows<BriefRow> = |it| it.lines().iter().map(BriefRow::from).collect();
 });
 
 impl Brief {
@@ -214,20 +214,6 @@ impl Brief {
     /// Without a line; a line that a split needs stays.
     fn drop_line(&self, line: &str) -> Outcome<Self> {
         Ok(Brief(self.0.clone().drop_line(line)?))
-    }
-}
-
-fn row(line: &BriefLine) -> BriefRow {
-    let (low, high) = line.role().range();
-    BriefRow {
-        name: line.name().to_string(),
-        material: Material(Arc::clone(line.material())),
-        phase: line.phase().to_string(),
-        role: line.role().words(),
-        low: low.decimal_percent(),
-        high: high.decimal_percent(),
-        groups: line.groups().to_vec(),
-        purposes: words(line.purposes()),
     }
 }
 

@@ -29,13 +29,14 @@ use crate::measure::basis::Basis;
 record! {
     "tenside.brief",
     /// Lines that stand in a stated ratio.
-    BriefSplit {
+    BriefSplit of &tenside::brief::Split, |split| {
         /// Its name.
-        name: String,
+        name: String = split.name().to_string(),
         /// What the parts are parts of: "weight", "active" or "mole".
-        by: Word<SplitBasis>,
+        by: Word<SplitBasis> = Word(split.basis()),
         /// Parts by line.
-        parts: Vec<(String, Fraction)>,
+        parts: Vec<(String, Fraction)> =
+            split.parts().iter().map(|(line, part)| (line.clone(), Fraction(part.clone()))).collect(),
     }
 }
 
@@ -74,7 +75,7 @@ getters!(Brief {
     /// Its phases, in working order.
     phases: Rows<Phase> = |it| it.phases().iter().map(Phase::from).collect();
     /// Its splits.
-    splits: Rows<BriefSplit> = |it| it.splits().iter().map(split).collect();
+    splits: Rows<BriefSplit> = |it| it.splits().iter().map(BriefSplit::from).collect();
     /// How many lines of a group may be present, by group.
     at_most_of_groups: IndexMap<String, usize> = |it| it.at_most_of_groups().iter().map(|limit| (limit.group().to_string(), limit.most())).collect();
     /// True if lines may be absent or a group is limited: such a brief is answered by `choose` and `solve_rounded`.
@@ -229,9 +230,4 @@ impl Brief {
 fn read(py: Python<'_>, text: &str, notation: Notation, catalogue: Option<&Catalogue>) -> Outcome<Brief> {
     let catalogue = catalogue.map_or_else(tenside::catalogue::Catalogue::empty, |catalogue| catalogue.0.clone());
     Ok(Brief(reading(py, [text], move |[text]| tenside::brief::Brief::read(text, notation, &catalogue))?))
-}
-
-fn split(split: &tenside::brief::Split) -> BriefSplit {
-    let parts = split.parts().iter().map(|(line, part)| (line.clone(), Fraction(part.clone()))).collect();
-    BriefSplit { name: split.name().to_string(), by: Word(split.basis()), parts }
 }

@@ -16,25 +16,25 @@ use crate::measure::{AMeasure, Measure};
 record! {
     "tenside.brief",
     /// A measure and the values it may have.
-    BriefRequirement {
+    BriefRequirement of &Requirement, |requirement| {
         /// The user's name for it, else what it asks for.
-        name: String,
+        name: String = requirement.name(),
         /// The measure.
-        measure: Measure,
+        measure: Measure = Measure(requirement.measure().clone()),
         /// The basis.
-        basis: Basis,
+        basis: Basis = Basis(requirement.basis().clone()),
         /// The lowest allowed value.
-        low: Option<Fraction>,
+        low: Option<Fraction> = requirement.low().cloned().map(Fraction),
         /// The highest allowed value.
-        high: Option<Fraction>,
+        high: Option<Fraction> = requirement.high().cloned().map(Fraction),
         /// True if it is to hold for every composition.
-        for_every_composition: bool,
+        for_every_composition: bool = requirement.is_for_every_composition(),
     }
 }
 
 getters!(Brief {
     /// Its requirements.
-    requirements: Rows<BriefRequirement> = |it| it.requirements().iter().map(requirement).collect();
+    requirements: Rows<BriefRequirement> = |it| it.requirements().iter().map(BriefRequirement::from).collect();
 });
 
 impl Brief {
@@ -164,16 +164,5 @@ impl Brief {
     /// `product_use` is a word such as "shampoo-bar", or what a material of your own states.
     fn materials_without_use_level(&self, product_use: &str) -> Outcome<Vec<String>> {
         Ok(self.0.materials_without_use_level(product_use)?)
-    }
-}
-
-fn requirement(requirement: &Requirement) -> BriefRequirement {
-    BriefRequirement {
-        name: requirement.name(),
-        measure: Measure(requirement.measure().clone()),
-        basis: Basis(requirement.basis().clone()),
-        low: requirement.low().cloned().map(Fraction),
-        high: requirement.high().cloned().map(Fraction),
-        for_every_composition: requirement.is_for_every_composition(),
     }
 }

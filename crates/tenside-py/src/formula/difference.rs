@@ -13,17 +13,17 @@ use crate::formula::Formula;
 record! {
     "tenside.formula",
     /// One row: percent in both formulas.
-    DifferenceLine {
+    DifferenceLine of &DifferenceRow, |row| {
         /// What is compared.
-        name: String,
+        name: String = row.name.clone(),
         /// In the first; None if it does not have it, or it is not known how much.
-        before: Option<Fraction>,
+        before: Option<Fraction> = row.before.known().cloned().map(Fraction),
         /// In the second; None if it does not have it, or it is not known how much.
-        after: Option<Fraction>,
+        after: Option<Fraction> = row.after.known().cloned().map(Fraction),
         /// By how much the second has more; None if one side is not known.
-        change: Option<Fraction>,
+        change: Option<Fraction> = row.change().map(Fraction),
         /// True if the raw material, its lot or its phase changed too.
-        changed_otherwise: bool,
+        changed_otherwise: bool = row.changed_otherwise,
     }
 }
 
@@ -91,12 +91,5 @@ impl Formula {
 }
 
 fn rows(rows: &[DifferenceRow]) -> Rows<DifferenceLine> {
-    let row = |row: &DifferenceRow| DifferenceLine {
-        name: row.name.clone(),
-        before: row.before.known().cloned().map(Fraction),
-        after: row.after.known().cloned().map(Fraction),
-        change: row.change().map(Fraction),
-        changed_otherwise: row.changed_otherwise,
-    };
-    rows.iter().map(row).collect()
+    rows.iter().map(DifferenceLine::from).collect()
 }

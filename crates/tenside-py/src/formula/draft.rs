@@ -21,26 +21,26 @@ use crate::material::catalogue::Catalogue;
 record! {
     "tenside.formula",
     /// What a line departs from its exact percentage for standing on the grid of 0.0001 %.
-    DraftDeparture {
+    DraftDeparture of tenside::formula::Departure, |departure| {
         /// The line's name in the formula.
-        line: String,
+        line: String = departure.line,
         /// The exact percentage.
-        exact: Fraction,
+        exact: Fraction = Fraction(departure.exact),
         /// The percentage on the grid.
-        grid: Decimal,
+        grid: Decimal = departure.grid.decimal_percent(),
         /// True for the line that took the rounding rests of the others.
-        absorber: bool,
+        absorber: bool = departure.absorber,
     }
 }
 
 record! {
     "tenside.formula",
     /// A draft that became a formula.
-    Settled {
+    Settled of tenside::formula::Settled, |settled| {
         /// The formula.
-        formula: Formula,
+        formula: Formula = Formula(settled.formula),
         /// The lines that are not on the grid exactly.
-        departures: Vec<DraftDeparture>,
+        departures: Vec<DraftDeparture> = settled.departures.into_iter().map(DraftDeparture::from).collect(),
     }
 }
 
@@ -395,17 +395,7 @@ impl Draft {
     /// The formula, with what each line departs from its exact percentage; raises OpenQuestion with all open questions.
     /// Names are looked up in the `catalogue`.
     fn settle(&self, py: Python<'_>, catalogue: &Catalogue) -> Outcome<Settled> {
-        let settled = py.detach(|| self.0.settle(&catalogue.0))?;
-        let departure = |departure: tenside::formula::Departure| DraftDeparture {
-            line: departure.line,
-            exact: Fraction(departure.exact),
-            grid: departure.grid.decimal_percent(),
-            absorber: departure.absorber,
-        };
-        Ok(Settled {
-            formula: Formula(settled.formula),
-            departures: settled.departures.into_iter().map(departure).collect(),
-        })
+        Ok(Settled::from(py.detach(|| self.0.settle(&catalogue.0))?))
     }
 
     /// The formula; raises OpenQuestion with all open questions.

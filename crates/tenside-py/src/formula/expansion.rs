@@ -11,15 +11,15 @@ use crate::formula::Formula;
 record! {
     "tenside.formula",
     /// One constituent of a formula as charged.
-    ExpandedRow {
+    ExpandedRow of &Expanded, |row| {
         /// INCI name.
-        inci: String,
+        inci: String = row.substance.inci().to_string(),
         /// Percent of the formula.
-        percent: Interval,
+        percent: Interval = Interval(row.percent.clone()),
         /// The lines that bring it.
-        lines: Vec<String>,
+        lines: Vec<String> = row.lines.clone(),
         /// "declared", "not-declared" or "ask".
-        declaration: Word<Declaration>,
+        declaration: Word<Declaration> = Word(row.declaration),
     }
 }
 
@@ -34,17 +34,8 @@ impl Formula {
         let rows = py.detach(|| self.0.expand());
         let formula = self.0.clone();
         rows.iter()
-            .map(expanded)
+            .map(ExpandedRow::from)
             .collect::<Rows<_>>()
             .shown(move || formula.constituent_page(&tenside::measure::Basis::AsCharged))
-    }
-}
-
-fn expanded(row: &Expanded) -> ExpandedRow {
-    ExpandedRow {
-        inci: row.substance.inci().to_string(),
-        percent: Interval(row.percent.clone()),
-        lines: row.lines.clone(),
-        declaration: Word(row.declaration),
     }
 }

@@ -42,36 +42,30 @@ impl Ancestor {
 record! {
     "tenside.formula",
     /// What a formula came from.
-    Parent {
+    Parent of &tenside::formula::Parent, |parent| {
         /// How it came from it.
-        relation: Word<Relation>,
+        relation: Word<Relation> = Word(parent.relation()),
         /// SHA-256 of the parent's document as JSON, raw materials embedded, keys sorted, without white space.
-        sha256: String,
-    }
-}
-
-impl From<&tenside::formula::Parent> for Parent {
-    fn from(parent: &tenside::formula::Parent) -> Self {
-        Parent { relation: Word(parent.relation()), sha256: parent.sha256().to_string() }
+        sha256: String = parent.sha256().to_string(),
     }
 }
 
 record! {
     "tenside.formula",
     /// One document of a history.
-    HistoryEntry {
+    HistoryEntry of tenside::formula::HistoryEntry, |entry| {
         /// Its title.
-        title: String,
+        title: String = entry.title,
         /// SHA-256 of its document.
-        sha256: String,
+        sha256: String = entry.sha256,
         /// How it came from its parent; None if it names none.
-        relation: Option<Word<Relation>>,
+        relation: Option<Word<Relation>> = entry.parent.as_ref().map(|parent| Word(parent.relation())),
         /// The hash of its parent; None if it names none.
-        parent: Option<String>,
+        parent: Option<String> = entry.parent.map(|parent| parent.sha256().to_string()),
         /// The title of its parent; None if that is not among the documents.
-        parent_title: Option<String>,
+        parent_title: Option<String> = entry.parent_title,
         /// How many of its ancestors are among the documents, in one line.
-        generation: usize,
+        generation: usize = entry.generation,
     }
 }
 
@@ -87,15 +81,7 @@ record! {
 #[pyfunction]
 pub(crate) fn history(py: Python<'_>, documents: Several<Ancestor>) -> Outcome<Rows<HistoryEntry>> {
     let entries = py.detach(|| tenside::formula::history(documents.0.iter().map(Ancestor::document)))?;
-    let row = |entry: tenside::formula::HistoryEntry| HistoryEntry {
-        title: entry.title,
-        sha256: entry.sha256,
-        relation: entry.parent.as_ref().map(|parent| Word(parent.relation())),
-        parent: entry.parent.map(|parent| parent.sha256().to_string()),
-        parent_title: entry.parent_title,
-        generation: entry.generation,
-    };
-    Ok(entries.into_iter().map(row).collect())
+    Ok(entries.into_iter().map(HistoryEntry::from).collect())
 }
 
 #[pymethods]

@@ -15,17 +15,11 @@ use crate::material::Material;
 record! {
     "tenside.formula",
     /// What is worked together, and at which temperature in °C where stated.
-    Phase {
+    Phase of &tenside::formula::Phase, |phase| {
         /// Its name.
-        name: String,
+        name: String = phase.name().to_string(),
         /// °C.
-        temperature: Option<Decimal>,
-    }
-}
-
-impl From<&tenside::formula::Phase> for Phase {
-    fn from(phase: &tenside::formula::Phase) -> Self {
-        Phase { name: phase.name().to_string(), temperature: phase.temperature() }
+        temperature: Option<Decimal> = phase.temperature(),
     }
 }
 
