@@ -17,36 +17,36 @@ use crate::product::batch::Batch;
 record! {
     "tenside.cost",
     /// What a line of the formula costs.
-    LineCost {
+    LineCost of &tenside::cost::LineCost, |line| {
         /// The line's name.
-        line: String,
+        line: String = line.line.clone(),
         /// The id of its raw material.
-        material: String,
+        material: String = line.material.clone(),
         /// Its phase.
-        phase: String,
+        phase: String = line.phase.clone(),
         /// Grams weighed in.
-        grams: Fraction,
+        grams: Fraction = Fraction(line.mass.grams().clone()),
         /// What a kilogram costs.
-        price: Fraction,
+        price: Fraction = Fraction(line.price.clone()),
         /// What it costs in the batch.
-        cost: Fraction,
+        cost: Fraction = Fraction(line.cost.clone()),
         /// Its share of the raw materials' cost, percent.
-        percent: Fraction,
+        percent: Fraction = Fraction(line.percent.clone()),
     }
 }
 
 record! {
     "tenside.cost",
     /// A cost beside the raw materials.
-    ExtraCost {
+    ExtraCost of &tenside::cost::ExtraCost, |extra| {
         /// What it is called.
-        name: String,
+        name: String = extra.name.clone(),
         /// What it is stated for: "bar", "batch", "direct-costs".
-        basis: Word<CostBasis>,
+        basis: Word<CostBasis> = Word(extra.basis),
         /// Money for one bar or batch, or percent of the direct costs.
-        stated: Fraction,
+        stated: Fraction = Fraction(extra.stated.clone()),
         /// What it comes to in the batch.
-        cost: Fraction,
+        cost: Fraction = Fraction(extra.cost.clone()),
     }
 }
 
@@ -78,24 +78,11 @@ getters!(Costing {
     /// How many bars it gives, if stated.
     bars: Option<u32> = |it| it.bars();
     /// What each line costs.
-    lines: Rows<LineCost> = |it| it.lines().iter().map(|line| LineCost {
-        line: line.line.clone(),
-        material: line.material.clone(),
-        phase: line.phase.clone(),
-        grams: Fraction(line.mass.grams().clone()),
-        price: Fraction(line.price.clone()),
-        cost: Fraction(line.cost.clone()),
-        percent: Fraction(line.percent.clone()),
-    }).collect();
+    lines: Rows<LineCost> = |it| it.lines().iter().map(LineCost::from).collect();
     /// What the lines of each phase cost, in working order.
     phases: IndexMap<String, Fraction> = |it| it.phases().into_iter().map(|(phase, cost)| (phase.to_string(), Fraction(cost))).collect();
     /// What is beside the raw materials, in the order stated.
-    extras: Rows<ExtraCost> = |it| it.extras().iter().map(|extra| ExtraCost {
-        name: extra.name.clone(),
-        basis: Word(extra.basis),
-        stated: Fraction(extra.stated.clone()),
-        cost: Fraction(extra.cost.clone()),
-    }).collect();
+    extras: Rows<ExtraCost> = |it| it.extras().iter().map(ExtraCost::from).collect();
     /// What the raw materials cost together.
     raw_materials: Fraction = |it| Fraction(it.raw_materials().clone());
     /// The part of it that stays in bowl and press, if a loss is stated.

@@ -138,19 +138,19 @@ impl Supplier {
 record! {
     "tenside.cost",
     /// One price of a pack, in the currency of the offers.
-    PackPrice {
+    PackPrice of tenside::cost::PackPrice, |pack| {
         /// The supplier.
-        supplier: String,
+        supplier: String = pack.supplier,
         /// The raw material.
-        material: String,
+        material: String = pack.material,
         /// Grams in the pack.
-        grams: Fraction,
+        grams: Fraction = Fraction(pack.size.grams().clone()),
         /// From how many packs on it holds.
-        from_packs: u32,
+        from_packs: u32 = pack.from,
         /// What one pack costs, before tax.
-        price: Fraction,
+        price: Fraction = Fraction(pack.price),
         /// What a kilogram costs, with the supplier's tax.
-        per_kilogram: Fraction,
+        per_kilogram: Fraction = Fraction(pack.per_kilogram),
     }
 }
 
@@ -179,14 +179,7 @@ getters!(Offers {
     /// The suppliers.
     suppliers: Vec<Supplier> = |it| it.suppliers().iter().cloned().map(Supplier).collect();
     /// Every price of every pack, in the currency of the offers.
-    packs: Rows<PackPrice> = |it| it.packs().into_iter().map(|pack| PackPrice {
-        supplier: pack.supplier,
-        material: pack.material,
-        grams: Fraction(pack.size.grams().clone()),
-        from_packs: pack.from,
-        price: Fraction(pack.price),
-        per_kilogram: Fraction(pack.per_kilogram),
-    }).collect();
+    packs: Rows<PackPrice> = |it| it.packs().into_iter().map(PackPrice::from).collect();
 });
 
 fn offers(suppliers: Vec<Supplier>, currency: &str, rates: Vec<(String, Number)>) -> Outcome<tenside::cost::Offers> {

@@ -61,74 +61,74 @@ impl PlannedBatch {
 record! {
     "tenside.cost",
     /// One kind of pack that is bought, in the supplier's currency.
-    OrderRow {
+    OrderRow of &tenside::cost::OrderRow, |row| {
         /// The raw material.
-        material: String,
+        material: String = row.material.clone(),
         /// Grams in a pack.
-        grams: Fraction,
+        grams: Fraction = Fraction(row.size.grams().clone()),
         /// How many packs.
-        packs: u32,
+        packs: u32 = row.packs,
         /// What each costs, before tax.
-        price: Fraction,
+        price: Fraction = Fraction(row.price.clone()),
         /// What they cost together, before tax.
-        cost: Fraction,
+        cost: Fraction = Fraction(row.cost.clone()),
     }
 }
 
 record! {
     "tenside.cost",
     /// What is bought of one supplier, in the supplier's currency.
-    Order {
+    Order of &tenside::cost::Order, |order| {
         /// The supplier.
-        supplier: String,
+        supplier: String = order.supplier.clone(),
         /// The currency of the invoice.
-        currency: String,
+        currency: String = order.currency.clone(),
         /// The packs.
-        rows: Vec<OrderRow>,
+        rows: Vec<OrderRow> = order.rows.iter().map(OrderRow::from).collect(),
         /// What the packs cost together, before tax.
-        goods: Fraction,
+        goods: Fraction = Fraction(order.goods.clone()),
         /// The freight, before tax.
-        freight: Fraction,
+        freight: Fraction = Fraction(order.freight.clone()),
         /// The tax on goods and freight.
-        tax: Fraction,
+        tax: Fraction = Fraction(order.tax.clone()),
         /// What is to be paid.
-        total: Fraction,
+        total: Fraction = Fraction(order.total.clone()),
         /// What is to be paid, in the currency of the offers.
-        counted: Fraction,
+        counted: Fraction = Fraction(order.counted.clone()),
     }
 }
 
 record! {
     "tenside.cost",
     /// Where a raw material comes from; masses in grams.
-    MaterialPurchase {
+    MaterialPurchase of &tenside::cost::MaterialPurchase, |material| {
         /// The raw material.
-        material: String,
+        material: String = material.material.clone(),
         /// Its name.
-        name: String,
+        name: String = material.name.clone(),
         /// What the batches need of it.
-        needed: Fraction,
+        needed: Fraction = Fraction(material.needed.grams().clone()),
         /// What the stock gives.
-        from_stock: Fraction,
+        from_stock: Fraction = Fraction(material.from_stock.grams().clone()),
         /// What is in the packs bought.
-        bought: Fraction,
+        bought: Fraction = Fraction(material.bought.grams().clone()),
         /// What of them is left when the batches are made.
-        left_over: Fraction,
+        left_over: Fraction = Fraction(material.left_over.grams().clone()),
     }
 }
 
 record! {
     "tenside.cost",
     /// What is taken of a lot in stock, in grams.
-    LotUse {
+    LotUse of &tenside::cost::LotUse, |lot| {
         /// The raw material.
-        material: String,
+        material: String = lot.material.clone(),
         /// The name of the lot, if it has one.
-        lot: Option<String>,
+        lot: Option<String> = lot.lot.clone(),
         /// What is taken.
-        taken: Fraction,
+        taken: Fraction = Fraction(lot.taken.grams().clone()),
         /// What is left of it.
-        left: Fraction,
+        left: Fraction = Fraction(lot.left.grams().clone()),
     }
 }
 
@@ -153,23 +153,11 @@ getters!(Purchase {
     /// The currency of the total.
     currency: String = |it| it.currency().to_string();
     /// What is bought, by supplier.
-    orders: Rows<Order> = |it| it.orders().iter().map(order).collect();
+    orders: Rows<Order> = |it| it.orders().iter().map(Order::from).collect();
     /// Where each raw material comes from, in the order in which the batches first need it.
-    materials: Rows<MaterialPurchase> = |it| it.materials().iter().map(|material| MaterialPurchase {
-        material: material.material.clone(),
-        name: material.name.clone(),
-        needed: Fraction(material.needed.grams().clone()),
-        from_stock: Fraction(material.from_stock.grams().clone()),
-        bought: Fraction(material.bought.grams().clone()),
-        left_over: Fraction(material.left_over.grams().clone()),
-    }).collect();
+    materials: Rows<MaterialPurchase> = |it| it.materials().iter().map(MaterialPurchase::from).collect();
     /// What is taken of the lots in stock.
-    lots: Rows<LotUse> = |it| it.lots().iter().map(|lot| LotUse {
-        material: lot.material.clone(),
-        lot: lot.lot.clone(),
-        taken: Fraction(lot.taken.grams().clone()),
-        left: Fraction(lot.left.grams().clone()),
-    }).collect();
+    lots: Rows<LotUse> = |it| it.lots().iter().map(LotUse::from).collect();
     /// What is to be paid in all, freight and tax included.
     total: Fraction = |it| Fraction(it.total().clone());
     /// No purchase costs less than this.
@@ -187,26 +175,6 @@ getters!(Purchase {
     /// The shopping list.
     page: Page = |it| Page(it.page());
 });
-
-fn order(order: &tenside::cost::Order) -> Order {
-    let row = |row: &tenside::cost::OrderRow| OrderRow {
-        material: row.material.clone(),
-        grams: Fraction(row.size.grams().clone()),
-        packs: row.packs,
-        price: Fraction(row.price.clone()),
-        cost: Fraction(row.cost.clone()),
-    };
-    Order {
-        supplier: order.supplier.clone(),
-        currency: order.currency.clone(),
-        rows: order.rows.iter().map(row).collect(),
-        goods: Fraction(order.goods.clone()),
-        freight: Fraction(order.freight.clone()),
-        tax: Fraction(order.tax.clone()),
-        total: Fraction(order.total.clone()),
-        counted: Fraction(order.counted.clone()),
-    }
-}
 
 #[pymethods]
 impl Purchase {
@@ -251,19 +219,19 @@ pub(crate) fn purchase(
 record! {
     "tenside.cost",
     /// What changed prices do to one formula.
-    PriceEffect {
+    PriceEffect of tenside::cost::PriceEffect, |effect| {
         /// The title of the formula.
-        formula: String,
+        formula: String = effect.formula,
         /// The currency.
-        currency: String,
+        currency: String = effect.currency,
         /// What the raw materials of a kilogram cost before.
-        before: Fraction,
+        before: Fraction = Fraction(effect.before),
         /// What they cost afterwards.
-        after: Fraction,
+        after: Fraction = Fraction(effect.after),
         /// What is added.
-        difference: Fraction,
+        difference: Fraction = Fraction(effect.difference),
         /// The same in percent of what they cost before.
-        percent: Option<Fraction>,
+        percent: Option<Fraction> = effect.percent.map(Fraction),
     }
 }
 
@@ -278,17 +246,9 @@ pub(crate) fn price_effects(formulas: Several<Formula>, prices: ByName) -> Outco
     let formulas: Vec<_> = formulas.0.into_iter().map(|formula| formula.0).collect();
     let effects = tenside::cost::price_effects(&formulas, numbers(Some(prices)))?;
     let page = tenside::cost::price_effects_page(&effects);
-    let row = |effect: tenside::cost::PriceEffect| PriceEffect {
-        formula: effect.formula,
-        currency: effect.currency,
-        before: Fraction(effect.before),
-        after: Fraction(effect.after),
-        difference: Fraction(effect.difference),
-        percent: effect.percent.map(Fraction),
-    };
     Ok(effects
         .into_iter()
-        .map(row)
+        .map(PriceEffect::from)
         .collect::<Rows<_>>()
         .shown(move || Ok::<render::Page, tenside::Error>(page.clone())))
 }

@@ -183,17 +183,17 @@ impl Stock {
 record! {
     "tenside.cost",
     /// What the stock gives of one raw material.
-    MaterialInStock {
+    MaterialInStock of &tenside::cost::MaterialInStock, |material| {
         /// The raw material.
-        material: String,
+        material: String = material.material.clone(),
         /// Grams that may be used on the day.
-        usable: Fraction,
+        usable: Fraction = Fraction(material.usable.grams().clone()),
         /// Grams that one bar takes.
-        per_bar: Fraction,
+        per_bar: Fraction = Fraction(material.per_bar.grams().clone()),
         /// For how many bars it would be enough alone.
-        bars: u64,
+        bars: u64 = material.bars,
         /// Grams left when as many bars are made as all of them allow.
-        left: Fraction,
+        left: Fraction = Fraction(material.left.grams().clone()),
     }
 }
 
@@ -222,13 +222,7 @@ getters!(BarsFromStock {
     /// What is too little for one bar more.
     runs_out_first: Vec<String> = |it| it.runs_out_first().into_iter().map(str::to_string).collect();
     /// Every raw material, in the order of the formula.
-    materials: Rows<MaterialInStock> = |it| it.materials().iter().map(|material| MaterialInStock {
-        material: material.material.clone(),
-        usable: Fraction(material.usable.grams().clone()),
-        per_bar: Fraction(material.per_bar.grams().clone()),
-        bars: material.bars,
-        left: Fraction(material.left.grams().clone()),
-    }).collect();
+    materials: Rows<MaterialInStock> = |it| it.materials().iter().map(MaterialInStock::from).collect();
     /// What to know: lots that could not be used, and raw materials of which nothing is in stock.
     notes: Vec<String> = |it| it.notes();
     /// How many bars, and what each raw material allows.
@@ -311,28 +305,28 @@ impl PlannedProduct {
 record! {
     "tenside.cost",
     /// What a product comes to in a mix.
-    MixRow {
+    MixRow of &tenside::cost::MixRow, |row| {
         /// The title of its formula.
-        product: String,
+        product: String = row.product.clone(),
         /// How many pieces.
-        pieces: u64,
+        pieces: u64 = row.pieces,
         /// What they are worth together.
-        value: Fraction,
+        value: Fraction = Fraction(row.value.clone()),
     }
 }
 
 record! {
     "tenside.cost",
     /// What a raw material comes to in a mix.
-    MixMaterial {
+    MixMaterial of &tenside::cost::MixMaterial, |material| {
         /// The raw material.
-        material: String,
+        material: String = material.material.clone(),
         /// Grams that may be used on the day.
-        usable: Fraction,
+        usable: Fraction = Fraction(material.usable.grams().clone()),
         /// Grams used.
-        used: Fraction,
+        used: Fraction = Fraction(material.used.grams().clone()),
         /// Grams left.
-        left: Fraction,
+        left: Fraction = Fraction(material.left.grams().clone()),
     }
 }
 
@@ -357,14 +351,9 @@ getters!(ProductMix {
     /// The currency of the values.
     currency: String = |it| it.currency().to_string();
     /// Each product, in the order given.
-    rows: Rows<MixRow> = |it| it.rows().iter().map(|row| MixRow { product: row.product.clone(), pieces: row.pieces, value: Fraction(row.value.clone()) }).collect();
+    rows: Rows<MixRow> = |it| it.rows().iter().map(MixRow::from).collect();
     /// Each raw material, in the order in which products first take it.
-    materials: Rows<MixMaterial> = |it| it.materials().iter().map(|material| MixMaterial {
-        material: material.material.clone(),
-        usable: Fraction(material.usable.grams().clone()),
-        used: Fraction(material.used.grams().clone()),
-        left: Fraction(material.left.grams().clone()),
-    }).collect();
+    materials: Rows<MixMaterial> = |it| it.materials().iter().map(MixMaterial::from).collect();
     /// What they are worth together.
     value: Fraction = |it| Fraction(it.value().clone());
     /// No mix is worth more.
