@@ -19,30 +19,30 @@ use crate::sweep::axis::{ASubject, Subject};
 record! {
     "tenside.solve",
     /// One number of a brief and the range in which the recipe keeps its structure.
-    ParameterRange {
+    ParameterRange of &tenside::solve::ParameterRange, |range| {
         /// The number, spelt as for `axis`: "wash.capb-30".
-        what: String,
+        what: String = spelling(&range.parameter),
         /// Its value.
-        value: Fraction,
+        value: Fraction = Fraction(range.value.clone()),
         /// The lowest value; None if there is no lowest.
-        low: Option<Fraction>,
+        low: Option<Fraction> = range.from.clone().map(Fraction),
         /// The highest value; None if there is no highest.
-        high: Option<Fraction>,
+        high: Option<Fraction> = range.to.clone().map(Fraction),
         /// All of it in one sentence.
-        sentence: String,
+        sentence: String = range.sentence(),
     }
 }
 
 record! {
     "tenside.brief",
     /// A critical region of a solution path: a stretch in which the recipe keeps its structure.
-    PathRegion {
+    PathRegion of tenside::solve::PathRegion, |region| {
         /// Where it begins.
-        low: Fraction,
+        low: Fraction = Fraction(region.from),
         /// Where it ends.
-        high: Fraction,
+        high: Fraction = Fraction(region.to),
         /// True if the brief has a formula there.
-        answered: bool,
+        answered: bool = region.is_answered,
     }
 }
 
@@ -74,16 +74,6 @@ impl SolutionPath {
 
 fn spelling(parameter: &tenside::brief::Parameter) -> String {
     Varied::Parameter(parameter.clone()).spelling()
-}
-
-fn parameter_range(range: tenside::solve::ParameterRange) -> ParameterRange {
-    ParameterRange {
-        sentence: range.sentence(),
-        what: spelling(&range.parameter),
-        value: Fraction(range.value),
-        low: range.from.map(Fraction),
-        high: range.to.map(Fraction),
-    }
 }
 
 #[pymethods]
@@ -128,12 +118,7 @@ impl SolutionPath {
             };
             brief.watched_by(watch).solution_path(&parameter)?.regions(&low.0, &high.0)
         })?;
-        let region = |region: tenside::solve::PathRegion| PathRegion {
-            low: Fraction(region.from),
-            high: Fraction(region.to),
-            answered: region.is_answered,
-        };
-        Ok(regions.into_iter().map(region).collect())
+        Ok(regions.into_iter().map(PathRegion::from).collect())
     }
 
     /// The Answer or the Conflict where the number is `value`: exact solution, proof and grid formula; solved from
@@ -207,7 +192,7 @@ impl Answer {
     fn parameter_range(&self, py: Python<'_>, what: ASubject<'_>) -> Outcome<Option<ParameterRange>> {
         let parameter = Subject::from(what).of(self.0.brief())?.into_parameter()?;
         let range = watched(py, None, |watch| self.0.clone().watched_by(watch).parameter_range(&parameter))?;
-        Ok(range.map(parameter_range))
+        Ok(range.as_ref().map(ParameterRange::from))
     }
 
     /// The range of every part of every split that has one: how far the ratios can go while the recipe keeps its
@@ -219,8 +204,8 @@ impl Answer {
     /// [('powders.kaolin', None), ('powders.corn-starch', Fraction(3, 1))]
     fn ratio_ranges(&self, py: Python<'_>) -> Outcome<Rows<ParameterRange>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).ratio_ranges())?
-            .into_iter()
-            .map(parameter_range)
+            .iter()
+            .map(ParameterRange::from)
             .collect())
     }
 }
