@@ -93,7 +93,8 @@ macro_rules! record {
     };
 }
 
-/// A result as a document, in every notation; with `back` also read again.
+/// A result as a document, in every notation; with `back` also read again and, unless `pickled otherwise`, pickled as
+/// one.
 macro_rules! document {
     ($class:ident, |$it:ident| $result:expr) => {
         #[pyo3::pymethods]
@@ -125,7 +126,44 @@ macro_rules! document {
             }
         }
     };
-    ($class:ident, |$it:ident| $result:expr, back) => {
+    ($class:ident, |$it:ident| $result:expr, back by $core:ty $(, pickled $otherwise:ident)?) => {
+        document!($class, |$it| $result, back $($otherwise)?, |text, notation, catalogue, _watch| {
+            <$core>::read(text, notation, catalogue)
+        });
+    };
+    // One that names no raw materials.
+    ($class:ident, |$it:ident| $result:expr, back alone by $core:ty $(, pickled $otherwise:ident)?) => {
+        document!($class, |$it| $result, back $($otherwise)?, |text, notation, _catalogue, _watch| {
+            <$core>::read(text, notation)
+        });
+    };
+    // One whose question may take long to ask again.
+    ($class:ident, |$it:ident| $result:expr, back watched by $core:ty $(, pickled $otherwise:ident)?) => {
+        document!($class, |$it| $result, back $($otherwise)?, |text, notation, catalogue, watch| {
+            <$core>::read_watched(text, notation, catalogue, watch)
+        });
+    };
+    (
+        $class:ident, |$it:ident| $result:expr, back,
+        |$text:ident, $notation:ident, $catalogue:ident, $watch:ident| $read:expr
+    ) => {
+        document!($class, |$it| $result, back otherwise, |$text, $notation, $catalogue, $watch| $read);
+
+        #[pyo3::pymethods]
+        impl $class {
+            fn __reduce__<'py>(
+                &self,
+                py: pyo3::Python<'py>,
+            ) -> $crate::convert::failure::Outcome<(pyo3::Bound<'py, pyo3::PyAny>, (String,))> {
+                use pyo3::types::PyAnyMethods as _;
+                Ok((py.get_type::<$class>().getattr("from_json")?, (self.to_json(py, true)?,)))
+            }
+        }
+    };
+    (
+        $class:ident, |$it:ident| $result:expr, back otherwise,
+        |$text:ident, $notation:ident, $catalogue:ident, $watch:ident| $read:expr
+    ) => {
         document!($class, |$it| $result);
 
         #[pyo3::pymethods]
@@ -166,23 +204,6 @@ macro_rules! document {
                 )
             }
         }
-    };
-    ($class:ident, |$it:ident| $result:expr, back by $core:ty) => {
-        document!($class, |$it| $result, back, |text, notation, catalogue, _watch| {
-            <$core>::read(text, notation, catalogue)
-        });
-    };
-    // One whose question may take long to ask again.
-    ($class:ident, |$it:ident| $result:expr, back watched by $core:ty) => {
-        document!($class, |$it| $result, back, |text, notation, catalogue, watch| {
-            <$core>::read_watched(text, notation, catalogue, watch)
-        });
-    };
-    (
-        $class:ident, |$it:ident| $result:expr, back,
-        |$text:ident, $notation:ident, $catalogue:ident, $watch:ident| $read:expr
-    ) => {
-        document!($class, |$it| $result, back);
 
         impl $class {
             pub(crate) fn read(

@@ -103,10 +103,6 @@ getters!(Costing {
 
 #[pymethods]
 impl Costing {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Costing>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Costing of {:?}, {} {}>", self.0.formula().title(), self.0.total().rounded_text(2), self.0.currency())
     }

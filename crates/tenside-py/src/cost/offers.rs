@@ -169,7 +169,7 @@ pub(crate) struct Offers(pub(crate) tenside::cost::Offers);
 
 value!(Offers, |it| (it.currency(), it.suppliers().len()));
 
-document!(Offers, |it| &it.0, back by tenside::cost::Offers);
+document!(Offers, |it| &it.0, back by tenside::cost::Offers, pickled otherwise);
 
 getters!(Offers {
     /// The currency that offers are compared in.

@@ -178,10 +178,6 @@ getters!(Purchase {
 
 #[pymethods]
 impl Purchase {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Purchase>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!(
             "<Purchase from {} suppliers, {} {}>",

@@ -105,7 +105,7 @@ value!(Stock, |it| (it.currency(), it.lots().len()));
 
 arrow!(Stock, |it, _py| batch_of(it.lots())?);
 
-document!(Stock, |it| &it.0, back by tenside::cost::Stock);
+document!(Stock, |it| &it.0, back by tenside::cost::Stock, pickled otherwise);
 
 getters!(Stock {
     /// The currency that it is valued in.
@@ -231,10 +231,6 @@ getters!(BarsFromStock {
 
 #[pymethods]
 impl BarsFromStock {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<BarsFromStock>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<BarsFromStock: {} of {:?}>", self.0.bars(), self.0.formula().title())
     }
@@ -378,10 +374,6 @@ impl ProductMix {
     fn verify(&self, py: Python<'_>) -> Outcome<bool> {
         py.detach(|| self.0.verify())?;
         Ok(true)
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<ProductMix>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn __repr__(&self) -> String {

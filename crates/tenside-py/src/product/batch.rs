@@ -206,10 +206,6 @@ impl Batch {
         })
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Batch>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn _repr_html_(&self) -> String {
         framed(self.0.formula().title(), &self.0.sheet(SheetFormat::Html))
     }

@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::BarWeighIns;
-use tenside::document::Notation;
 use tenside::error::{Error, Fault, FaultKind};
 use tenside::number::{Exact, Mass};
 
@@ -11,9 +10,7 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Number, Several, WeighDay};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
-use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 
 record! {
@@ -85,7 +82,7 @@ pub(crate) struct DryingCurve(pub(crate) tenside::batch::DryingCurve);
 shown!(DryingCurve, |it| it.0.page());
 value!(DryingCurve, |it| it.weigh_ins().len());
 
-document!(DryingCurve, |it| &it.0, back);
+document!(DryingCurve, |it| &it.0, back alone by tenside::batch::DryingCurve);
 
 getters!(DryingCurve {
     /// The weigh-ins by bar: day, and grams.
@@ -195,18 +192,8 @@ impl DryingCurve {
         Ok(py.detach(|| self.0.curve(points, confidence))?.into_iter().map(DayWeight::from).collect())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<DryingCurve>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         let (loss, error) = self.0.loss();
         format!("<DryingCurve of {} bars, loss {loss:.2} ± {error:.2} %>", self.0.weigh_ins().len())
-    }
-}
-
-impl DryingCurve {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(DryingCurve(reading(py, [text], move |[text]| tenside::batch::DryingCurve::read(text, notation))?))
     }
 }

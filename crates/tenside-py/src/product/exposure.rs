@@ -77,10 +77,6 @@ getters!(Exposure {
 
 #[pymethods]
 impl Exposure {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Exposure>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Exposure to {:?}>", self.0.substance())
     }

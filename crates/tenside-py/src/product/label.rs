@@ -220,10 +220,6 @@ impl Label {
         Ok(self.0.scent().every_entry().iter().find(|row| row.entry == entry).map(|row| scent_row(self.0.scent(), row)))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Label>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Label of {:?} for {}, {} names>", self.0.title(), self.0.request().market(), self.0.items().len())
     }

@@ -115,10 +115,6 @@ impl Made {
         Ok(Measured(py.detach(|| self.0.measure(&measure.0, &basis))?, call))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Made>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Made of {:?}, {}>", self.0.formula().title(), self.0.balance().in_bowl)
     }

@@ -7,7 +7,6 @@ use pyo3::{type_hint_identifier, type_hint_subscript, type_hint_union};
 use tenside::Decimal;
 use tenside::batch::{FaceShape, PortionSize};
 use tenside::bounds::Quantity;
-use tenside::document::Notation;
 use tenside::error::{Fault, FaultKind};
 use tenside::number::{Exact, Mass};
 
@@ -17,10 +16,8 @@ use crate::convert::input::{AMass, Number, exact};
 use crate::convert::interval::Interval;
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
-use crate::material::catalogue::Catalogue;
 
 record! {
     "tenside.batch",
@@ -216,7 +213,7 @@ pub(crate) struct MouldedBar(pub(crate) tenside::batch::MouldedBar);
 shown!(MouldedBar, |it| it.0.page());
 value!(MouldedBar, |it| it.mould().words());
 
-document!(MouldedBar, |it| &it.0, back);
+document!(MouldedBar, |it| &it.0, back alone by tenside::batch::MouldedBar);
 
 getters!(MouldedBar {
     /// The mould.
@@ -235,18 +232,8 @@ getters!(MouldedBar {
 
 #[pymethods]
 impl MouldedBar {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<MouldedBar>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<MouldedBar of {} g, {} mm>", self.0.mass().text(2), self.0.height().text(1))
-    }
-}
-
-impl MouldedBar {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(MouldedBar(reading(py, [text], move |[text]| tenside::batch::MouldedBar::read(text, notation))?))
     }
 }
 
@@ -267,7 +254,7 @@ shown!(Portions, |it| it.0.page());
 value!(Portions, |it| it.mass());
 arrow!(Portions, |it, _py| batch_of(it.rows())?);
 
-document!(Portions, |it| &it.0, back);
+document!(Portions, |it| &it.0, back alone by tenside::batch::Portions);
 
 getters!(Portions {
     /// What was divided.
@@ -315,18 +302,8 @@ impl Portions {
         Ok(Portions(tenside::batch::Portions::new(mass.0, &all)?))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Portions>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Portions of {}>", self.0.mass())
-    }
-}
-
-impl Portions {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(Portions(reading(py, [text], move |[text]| tenside::batch::Portions::read(text, notation))?))
     }
 }
 

@@ -368,10 +368,6 @@ impl BatchRecord {
         }))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<BatchRecord>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         let number = self.0.batch().number().map_or_else(String::new, |number| format!(" {number}"));
         format!("<BatchRecord{number} of {:?}>", self.0.batch().formula().title())

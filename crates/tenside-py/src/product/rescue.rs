@@ -97,10 +97,6 @@ getters!(Rescue {
 
 #[pymethods]
 impl Rescue {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Rescue>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Rescue: {}>", self.0.sentence())
     }

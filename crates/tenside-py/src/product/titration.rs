@@ -100,10 +100,6 @@ impl Titration {
         }))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Titration>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         let ends = (self.0.points().first(), self.0.points().last());
         let read = ends.0.zip(ends.1).map(|(first, last)| format!(", pH {} to {}", first.ph, last.ph));
@@ -216,10 +212,6 @@ impl Adjustment {
     #[pyo3(signature = (*, division))]
     fn page(&self, division: AMass) -> Outcome<Page> {
         Ok(Page(self.0.page(&division.0)?))
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Adjustment>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 
     fn _repr_html_(&self) -> Outcome<String> {

@@ -3,15 +3,12 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::UsedBar;
-use tenside::document::Notation;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
-use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 
 record! {
@@ -38,7 +35,7 @@ pub(crate) struct UseUp(pub(crate) tenside::batch::UseUp);
 shown!(UseUp, |it| it.0.page());
 value!(UseUp, |it| it.net());
 
-document!(UseUp, |it| &it.0, back);
+document!(UseUp, |it| &it.0, back alone by tenside::batch::UseUp);
 
 getters!(UseUp {
     /// What a wash takes of each bar.
@@ -101,17 +98,7 @@ impl UseUp {
         Ok(self.0.interval(confidence_of(confidence)?)?)
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<UseUp>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<UseUp of {} bars, {} g a wash>", self.0.bars().len(), self.0.grams_a_wash().rounded_text(3))
-    }
-}
-
-impl UseUp {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(UseUp(reading(py, [text], move |[text]| tenside::batch::UseUp::read(text, notation))?))
     }
 }

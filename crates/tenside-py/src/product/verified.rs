@@ -3,7 +3,6 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::batch::{Fits, ScaleClass};
-use tenside::document::Notation;
 use tenside::number::Mass;
 
 use crate::convert::column::batch_of;
@@ -11,10 +10,8 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
-use crate::material::catalogue::Catalogue;
 use crate::product::batch::Batch;
 
 record! {
@@ -127,7 +124,7 @@ shown!(Weighable, |it| it.0.page());
 value!(Weighable, |it| it.lines());
 arrow!(Weighable, |it, _py| batch_of(it.rows())?);
 
-document!(Weighable, |it| &it.0, back);
+document!(Weighable, |it| &it.0, back alone by tenside::batch::Weighable);
 
 getters!(Weighable {
     /// The scales.
@@ -151,10 +148,6 @@ impl Weighable {
         Weighable::of(&lines, scales, &tolerance)
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Weighable>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Weighable: {} lines on {} scales>", self.0.lines().len(), self.0.scales().len())
     }
@@ -164,10 +157,6 @@ impl Weighable {
     fn of(lines: &[(String, Mass)], scales: Several<VerifiedScale>, tolerance: &Number) -> Outcome<Self> {
         let scales: Vec<tenside::batch::VerifiedScale> = scales.0.into_iter().map(|scale| scale.0).collect();
         Ok(Weighable(tenside::batch::Weighable::new(lines, &scales, &tolerance.0)?))
-    }
-
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(Weighable(reading(py, [text], move |[text]| tenside::batch::Weighable::read(text, notation))?))
     }
 }
 

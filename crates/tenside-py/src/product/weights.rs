@@ -3,7 +3,6 @@
 use pyo3::prelude::*;
 use tenside::batch::{CheckKind, TestOutcome};
 use tenside::bounds::Quantity;
-use tenside::document::Notation;
 use tenside::number::Mass;
 use tenside::rule::Market;
 
@@ -11,10 +10,8 @@ use crate::convert::failure::Outcome;
 use crate::convert::input::{AMass, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
-use crate::material::catalogue::Catalogue;
 
 record! {
     "tenside.batch",
@@ -75,7 +72,7 @@ pub(crate) struct Weights(pub(crate) tenside::batch::Weights);
 shown!(Weights, |it| it.0.page());
 value!(Weights, |it| it.mean());
 
-document!(Weights, |it| &it.0, back);
+document!(Weights, |it| &it.0, back alone by tenside::batch::Weights);
 
 getters!(Weights {
     /// The masses as they were weighed, in the order given.
@@ -150,10 +147,6 @@ impl Weights {
         Ok(Fraction(supported.grams().clone()))
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Weights>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<Weights of {}, mean {} g>", self.0.words(), self.0.mean().rounded_text(2))
     }
@@ -162,12 +155,6 @@ impl Weights {
 /// 95 % where none is given.
 pub(crate) fn confidence_of(confidence: Option<Number>) -> Outcome<tenside::Decimal> {
     confidence.map_or(Ok(95.into()), |confidence| confidence.decimal(Quantity::Confidence))
-}
-
-impl Weights {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(Weights(reading(py, [text], move |[text]| tenside::batch::Weights::read(text, notation))?))
-    }
 }
 
 /// A test of net content. It rehearses the law's test; an inspector's own sample decides, by the rules in force where
@@ -185,7 +172,7 @@ pub(crate) struct WeightTest(pub(crate) tenside::batch::WeightTest);
 shown!(WeightTest, |it| it.0.page());
 value!(WeightTest, |it| it.nominal());
 
-document!(WeightTest, |it| &it.0, back);
+document!(WeightTest, |it| &it.0, back alone by tenside::batch::WeightTest);
 
 getters!(WeightTest {
     /// The weights.
@@ -218,18 +205,8 @@ getters!(WeightTest {
 
 #[pymethods]
 impl WeightTest {
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<WeightTest>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!("<WeightTest of {} in the {}: {}>", self.0.nominal(), self.0.market(), self.0.outcome())
-    }
-}
-
-impl WeightTest {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(WeightTest(reading(py, [text], move |[text]| tenside::batch::WeightTest::read(text, notation))?))
     }
 }
 
@@ -249,7 +226,7 @@ pub(crate) struct TargetFill(pub(crate) tenside::batch::TargetFill);
 shown!(TargetFill, |it| it.0.page());
 value!(TargetFill, |it| it.fill());
 
-document!(TargetFill, |it| &it.0, back);
+document!(TargetFill, |it| &it.0, back alone by tenside::batch::TargetFill);
 
 getters!(TargetFill {
     /// The nominal content.
@@ -320,10 +297,6 @@ impl TargetFill {
         Ok(py.detach(|| self.0.curve(points))?.iter().map(AcceptRates::from).collect())
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<TargetFill>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!(
             "<TargetFill of {} g for {} in the {}>",
@@ -331,11 +304,5 @@ impl TargetFill {
             self.0.nominal(),
             self.0.market()
         )
-    }
-}
-
-impl TargetFill {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(TargetFill(reading(py, [text], move |[text]| tenside::batch::TargetFill::read(text, notation))?))
     }
 }

@@ -75,7 +75,7 @@ pub(crate) struct Answer(pub(crate) tenside::solve::Answer);
 shown!(Answer, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Answer, |it| (it.brief().title(), it.exact()));
 
-document!(Answer, |it| &it.0, back watched by tenside::solve::Answer);
+document!(Answer, |it| &it.0, back watched by tenside::solve::Answer, pickled otherwise);
 
 getters!(Answer {
     /// The brief.

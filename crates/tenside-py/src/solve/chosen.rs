@@ -76,7 +76,7 @@ pub(crate) struct Chosen(pub(crate) tenside::solve::Choice);
 shown!(Chosen, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Chosen, |it| (it.brief().title(), it.exact()));
 
-document!(Chosen, |it| &it.0, back watched by tenside::solve::Choice);
+document!(Chosen, |it| &it.0, back watched by tenside::solve::Choice, pickled otherwise);
 
 getters!(Chosen {
     /// The brief.

@@ -74,7 +74,7 @@ pub(crate) struct Conflict(pub(crate) tenside::solve::Conflict);
 shown!(Conflict, |it| it.0.page(), fallible);
 value!(Conflict, |it| it.sentence());
 
-document!(Conflict, |it| &it.0, back watched by tenside::solve::Conflict);
+document!(Conflict, |it| &it.0, back watched by tenside::solve::Conflict, pickled otherwise);
 
 getters!(Conflict {
     /// The brief.

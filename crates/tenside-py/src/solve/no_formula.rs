@@ -39,7 +39,7 @@ pub(crate) struct Unmet(pub(crate) tenside::solve::Unmet);
 shown!(Unmet, |it| it.0.page());
 value!(Unmet, |it| it.sentence());
 
-document!(Unmet, |it| &it.0, back watched by tenside::solve::Unmet);
+document!(Unmet, |it| &it.0, back watched by tenside::solve::Unmet, pickled otherwise);
 
 getters!(Unmet {
     /// The brief.

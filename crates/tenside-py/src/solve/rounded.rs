@@ -93,7 +93,7 @@ pub(crate) struct Rounded(pub(crate) tenside::solve::Rounded);
 shown!(Rounded, |it| it.0.page(&on(Vec::new())), fallible);
 value!(Rounded, |it| (it.brief().title(), it.formula().lines().iter().map(|line| line.percent()).collect::<Vec<_>>()));
 
-document!(Rounded, |it| &it.0, back watched by tenside::solve::Rounded);
+document!(Rounded, |it| &it.0, back watched by tenside::solve::Rounded, pickled otherwise);
 
 getters!(Rounded {
     /// The brief.

@@ -191,10 +191,6 @@ impl Design {
         Ok(self.0.efficiency_as_weighed(made.0.iter().map(amounts))?)
     }
 
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<Design>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
-
     fn __repr__(&self) -> String {
         format!(
             "<Design: {}, {} runs, {} terms, at least {:.3} efficient>",

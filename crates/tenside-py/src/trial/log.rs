@@ -6,7 +6,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyString, PyType};
 use pyo3::{PyTypeInfo, type_hint_identifier, type_hint_subscript, type_hint_union};
 use tenside::bounds::Quantity;
-use tenside::document::{Delimiter, Notation};
+use tenside::document::Delimiter;
 use tenside::number::Ppm;
 use tenside::trial::{LogCell, ResponseScale, ResultUnit};
 
@@ -20,7 +20,6 @@ use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
-use crate::material::catalogue::Catalogue;
 
 /// A property that is measured on every test bar, in a `unit`, by a `method`, on a `scale`: points of a panel are
 /// ordered, all else is measured unless it says otherwise. `name` is what it is called.
@@ -305,7 +304,7 @@ pub(crate) struct TrialLog(pub(crate) tenside::trial::TrialLog);
 
 shown!(TrialLog, |it| it.0.page());
 value!(TrialLog, |it| it.title());
-document!(TrialLog, |it| &it.0, back);
+document!(TrialLog, |it| &it.0, back alone by tenside::trial::TrialLog, pickled otherwise);
 arrow!(TrialLog, |it, _py| {
     let mut columns = Columns::new();
     for (heading, cells) in it.0.to_columns() {
@@ -431,12 +430,6 @@ impl TrialLog {
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
         let text = slf.get().to_json(slf.py(), false)?;
         Ok((slf.get_type().getattr("from_json")?, (text,).into_pyobject(slf.py())?))
-    }
-}
-
-impl TrialLog {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(TrialLog(reading(py, [text], move |[text]| tenside::trial::TrialLog::read(text, notation))?))
     }
 }
 

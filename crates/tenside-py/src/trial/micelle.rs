@@ -2,17 +2,14 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::document::Notation;
 
 use crate::convert::failure::Outcome;
 use crate::convert::input::{ByName, Number, Several};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::{Call, Reduced};
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::formula::Formula;
-use crate::material::catalogue::Catalogue;
 use crate::product::weights::confidence_of;
 use crate::trial::log::SelfClass;
 
@@ -83,7 +80,7 @@ pub(crate) struct MixedMicelles(pub(crate) tenside::trial::MixedMicelles);
 
 copied!(MixedMicelles);
 shown!(MixedMicelles, |it| it.0.page(), fallible);
-document!(MixedMicelles, |it| &it.0, back);
+document!(MixedMicelles, |it| &it.0, back alone by tenside::trial::MixedMicelles, pickled otherwise);
 
 #[pymethods]
 impl MixedMicelles {
@@ -165,12 +162,6 @@ impl MixedMicelles {
             .collect();
         let call = Call::new(SelfClass, "MixedMicelles").argument(surfactants);
         Ok(call.keyword("interactions", Some(interactions)).reduced(slf.py())?)
-    }
-}
-
-impl MixedMicelles {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(MixedMicelles(reading(py, [text], move |[text]| tenside::trial::MixedMicelles::read(text, notation))?))
     }
 }
 
@@ -272,10 +263,6 @@ impl FormulaMicelles {
     #[getter]
     fn page(&self) -> Outcome<Page> {
         Ok(Page(self.0.mixture.page()?))
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<FormulaMicelles>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 }
 

@@ -2,7 +2,6 @@
 
 use indexmap::IndexMap;
 use pyo3::prelude::*;
-use tenside::document::Notation;
 use tenside::trial::{Blend, Criterion, Crossing, ProcessOrder, ProcessVariable, Terms};
 
 use crate::brief::Brief;
@@ -11,11 +10,9 @@ use crate::convert::input::{ByName, Names, Number, Several, numbers};
 use crate::convert::output::Fraction;
 use crate::convert::page::Page;
 use crate::convert::pickled::Reduced;
-use crate::convert::running::reading;
 use crate::convert::table::Rows;
 use crate::convert::word::Word;
 use crate::formula::Formula;
-use crate::material::catalogue::Catalogue;
 use crate::measure::Measure;
 use crate::product::weights::confidence_of;
 use crate::trial::log::{Response, TrialLog};
@@ -162,7 +159,7 @@ pub(crate) struct FittedModel(pub(crate) tenside::trial::FittedModel);
 
 shown!(FittedModel, |it| it.0.page());
 value!(FittedModel, |it| it.response().heading());
-document!(FittedModel, |it| &it.0, back);
+document!(FittedModel, |it| &it.0, back alone by tenside::trial::FittedModel, pickled otherwise);
 text_cell!(FittedModel, |it| it.0.response().heading());
 
 getters!(FittedModel {
@@ -273,10 +270,6 @@ impl FittedModel {
 }
 
 impl FittedModel {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(FittedModel(reading(py, [text], move |[text]| tenside::trial::FittedModel::read(text, notation))?))
-    }
-
     pub(crate) fn settings(&self, settings: Option<ByName>) -> Outcome<Vec<f64>> {
         Ok(self.0.settings(numbers(settings))?)
     }
@@ -287,7 +280,7 @@ impl FittedModel {
 #[derive(Clone, PartialEq)]
 pub(crate) struct ModelChoice(tenside::trial::ModelChoice);
 
-document!(ModelChoice, |it| &it.0, back);
+document!(ModelChoice, |it| &it.0, back alone by tenside::trial::ModelChoice, pickled otherwise);
 
 shown!(ModelChoice, |it| it.0.page());
 value!(ModelChoice, |it| it.best.response().heading());
@@ -312,12 +305,6 @@ impl ModelChoice {
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> Outcome<Reduced<'py>> {
         let text = slf.get().to_json(slf.py(), false)?;
         Ok((slf.get_type().getattr("from_json")?, (text,).into_pyobject(slf.py())?))
-    }
-}
-
-impl ModelChoice {
-    pub(crate) fn read(py: Python<'_>, text: &str, notation: Notation, _: &Catalogue) -> Outcome<Self> {
-        Ok(ModelChoice(reading(py, [text], move |[text]| tenside::trial::ModelChoice::read(text, notation))?))
     }
 }
 

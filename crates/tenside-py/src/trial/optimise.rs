@@ -181,10 +181,6 @@ impl BestOnModel {
     fn __repr__(&self) -> String {
         format!("<BestOnModel of {:?}: {:?}>", self.0.response, self.0.formula.title())
     }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<BestOnModel>().getattr("from_json")?, (self.to_json(py, true)?,)))
-    }
 }
 
 /// The most desirable formula on several models: see `Brief.most_desirable`.
@@ -218,10 +214,6 @@ getters!(MostDesirable {
 impl MostDesirable {
     fn __repr__(&self) -> String {
         format!("<MostDesirable {:?}>", self.0.formula.title())
-    }
-
-    fn __reduce__<'py>(&self, py: Python<'py>) -> Outcome<(Bound<'py, PyAny>, (String,))> {
-        Ok((py.get_type::<MostDesirable>().getattr("from_json")?, (self.to_json(py, true)?,)))
     }
 }
 
