@@ -69,25 +69,25 @@ record! {
 record! {
     "tenside.batch",
     /// Bars as they came out of the press; masses in grams.
-    Pressed {
+    Pressed of tenside::batch::Pressed, |pressed| {
         /// The bars, in the order recorded.
-        masses: Vec<Fraction>,
+        masses: Vec<Fraction> = pressed.masses().iter().map(grams).collect(),
         /// Their sum.
-        sum: Fraction,
+        sum: Fraction = grams(pressed.sum()),
         /// Their mean.
-        mean: Fraction,
+        mean: Fraction = grams(pressed.mean()),
         /// The lightest.
-        lowest: Fraction,
+        lowest: Fraction = grams(pressed.lowest()),
         /// The heaviest.
-        highest: Fraction,
+        highest: Fraction = grams(pressed.highest()),
         /// The heaviest less the lightest.
-        range: Fraction,
+        range: Fraction = grams(pressed.range()),
         /// How many bars the batch was pressed as, if stated.
-        bars: Option<u32>,
+        bars: Option<u32> = pressed.bars(),
         /// How many were weighed, of how many: "12 of 24 bars".
-        words: String,
+        words: String = pressed.words(),
         /// What did not become bars, percent of the mass weighed; None if only some of the bars were weighed.
-        implied_process_loss: Option<Fraction>,
+        implied_process_loss: Option<Fraction> = pressed.implied_process_loss().cloned().map(Fraction),
     }
 }
 
@@ -192,18 +192,7 @@ impl Batch {
     /// 0.3
     fn pressed(&self, masses: Several<AMass>) -> Outcome<Pressed> {
         let masses: Vec<Mass> = masses.0.into_iter().map(|mass| mass.0).collect();
-        let pressed = tenside::batch::Pressed::new(&self.0, &masses)?;
-        Ok(Pressed {
-            masses: masses.iter().map(grams).collect(),
-            sum: grams(pressed.sum()),
-            mean: grams(pressed.mean()),
-            lowest: grams(pressed.lowest()),
-            highest: grams(pressed.highest()),
-            range: grams(pressed.range()),
-            bars: pressed.bars(),
-            words: pressed.words(),
-            implied_process_loss: pressed.implied_process_loss().cloned().map(Fraction),
-        })
+        Ok(Pressed::from(tenside::batch::Pressed::new(&self.0, &masses)?))
     }
 
     fn _repr_html_(&self) -> String {

@@ -16,30 +16,43 @@ record! {
     "tenside.trial",
     /// What a brief allows as plain matrices, for any optimiser: `low <= x <= high` and `lower <= A x <= upper`, with x
     /// the percentages of the lines.
-    BriefRegion {
+    BriefRegion of &tenside::trial::BriefRegion, |region| {
         /// The lines: what each column of A is.
-        names: Vec<String>,
+        names: Vec<String> = region.names.clone(),
         /// The least percentage of each line.
-        low: Vec<f64>,
+        low: Vec<f64> = floats(&region.low),
         /// The greatest.
-        high: Vec<f64>,
+        high: Vec<f64> = floats(&region.high),
         /// A, row by row.
-        matrix: Vec<Vec<f64>>,
+        matrix: Vec<Vec<f64>> = region.matrix.iter().map(|row| floats(row)).collect(),
         /// The least that each row may come to; minus infinity where it has no least.
-        lower: Vec<f64>,
+        lower: Vec<f64> = ends(&region.row_low, f64::NEG_INFINITY),
         /// The most; infinity where it has none.
-        upper: Vec<f64>,
+        upper: Vec<f64> = ends(&region.row_high, f64::INFINITY),
         /// What each row says, in the words of the brief.
-        row_names: Vec<String>,
+        row_names: Vec<String> = region.row_names.clone(),
         /// The rows whose least is their most.
-        equalities: Vec<usize>,
+        equalities: Vec<usize> = region.equalities(),
         /// A with exact fractions.
-        exact_matrix: Vec<Vec<Fraction>>,
+        exact_matrix: Vec<Vec<Fraction>> =
+            region.matrix.iter().map(|row| row.iter().cloned().map(Fraction).collect()).collect(),
         /// The least of each row, exactly; None where it has no least.
-        exact_lower: Vec<Option<Fraction>>,
+        exact_lower: Vec<Option<Fraction>> = fractions(&region.row_low),
         /// The most.
-        exact_upper: Vec<Option<Fraction>>,
+        exact_upper: Vec<Option<Fraction>> = fractions(&region.row_high),
     }
+}
+
+fn floats(values: &[Exact]) -> Vec<f64> {
+    values.iter().map(Exact::to_f64).collect()
+}
+
+fn ends(ends: &[Option<Exact>], open: f64) -> Vec<f64> {
+    ends.iter().map(|end| end.as_ref().map_or(open, Exact::to_f64)).collect()
+}
+
+fn fractions(ends: &[Option<Exact>]) -> Vec<Option<Fraction>> {
+    ends.iter().map(|end| end.clone().map(Fraction)).collect()
 }
 
 /// A point of a brief: percentages by line, or in the order of the lines.
@@ -93,25 +106,7 @@ impl Brief {
     /// >>> region.names, region.row_names[0], region.equalities
     /// (['sci-powder', 'kaolin'], 'the lines sum to 100 %', [0])
     fn region(&self) -> Outcome<BriefRegion> {
-        let region = self.0.region()?;
-        let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect();
-        let end = |ends: &[Option<Exact>], open: f64| {
-            ends.iter().map(|end| end.as_ref().map_or(open, Exact::to_f64)).collect()
-        };
-        let fractions = |ends: &[Option<Exact>]| ends.iter().map(|end| end.clone().map(Fraction)).collect();
-        Ok(BriefRegion {
-            low: floats(&region.low),
-            high: floats(&region.high),
-            matrix: region.matrix.iter().map(|row| floats(row)).collect(),
-            lower: end(&region.row_low, f64::NEG_INFINITY),
-            upper: end(&region.row_high, f64::INFINITY),
-            equalities: region.equalities(),
-            exact_matrix: region.matrix.iter().map(|row| row.iter().cloned().map(Fraction).collect()).collect(),
-            exact_lower: fractions(&region.row_low),
-            exact_upper: fractions(&region.row_high),
-            names: region.names,
-            row_names: region.row_names,
-        })
+        Ok(BriefRegion::from(&self.0.region()?))
     }
 }
 
