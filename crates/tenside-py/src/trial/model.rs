@@ -121,7 +121,8 @@ record! {
         high: f64 = prediction.high,
         /// How far the formula is from the middle of the runs, as their leverages are.
         leverage: f64 = prediction.leverage,
-        /// True if it is further out than every run: the model was not checked there.
+        /// True if it is further out than every run, or a line that is no component stands where no run had it: the
+        /// model was not checked there.
         is_extrapolation: bool = prediction.is_extrapolation,
     }
 }
