@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::closed::{Level, LevelKernel};
+use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Percents};
@@ -67,7 +67,10 @@ impl Writer<'_> {
             let first = rows.start;
             filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
-                feasible += self.level.run(Copying { writer: self, batch, at, part: &mut part });
+                feasible += self.level.run(
+                    #[inline(always)]
+                    || self.copy(batch, at, &mut part),
+                );
                 #[cfg(feature = "trial")]
                 if !self.micelles(batch, at, &mut part) {
                     return false;
@@ -98,6 +101,72 @@ impl Writer<'_> {
         }
         let go_on = done && (!filler.is_quick() || review.is_some() || watched.go_on(chosen.len()));
         if go_on { Ok(feasible) } else { Err(stopped()) }
+    }
+
+    /// Copies a batch into the columns; how many of its rows have a formula.
+    #[inline(always)]
+    fn copy(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> usize {
+        let count = batch.count;
+        let has = &batch.feasible[..count];
+        let feasible = has.iter().map(|has| usize::from(*has)).sum();
+        set_bits(part.feasible, at, has.iter().copied());
+        let nothing = feasible == 0;
+        for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
+            match (column, slot) {
+                (Column::Axis { axis, .. }, slot) => {
+                    let axes = self.sweep.axes();
+                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
+                    let length = axes[*axis].len() as u64;
+                    let known = &self.axis_values[place];
+                    match slot {
+                        Slot::Numbers(values, _) => {
+                            run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place])
+                        }
+                        Slot::Words(values) => {
+                            run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32)
+                        }
+                        _ => {}
+                    }
+                }
+                // What the batch holds of rows without a formula means nothing.
+                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => {
+                    values[at..at + count].fill(0.0)
+                }
+                (Column::Line(line), Slot::Numbers(values, _)) => {
+                    let values = &mut values[at..at + count];
+                    match &batch.lines[*line] {
+                        Percents::Same(percent) => values.fill(*percent),
+                        Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                    }
+                }
+                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
+                    let measure = self.measures[place];
+                    let values = &mut values[at..at + count];
+                    values.copy_from_slice(&batch.measures[measure][..count]);
+                    if let Some(bits) = bits {
+                        let missing = &batch.missing[measure][..count];
+                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
+                        values
+                            .iter_mut()
+                            .zip(missing)
+                            .filter(|(_, missing)| **missing)
+                            .for_each(|(value, _)| *value = 0.0);
+                    }
+                }
+                (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
+                (Column::Binding, Slot::Codes(codes, _)) => {
+                    codes[at..at + count].copy_from_slice(&batch.binding[..count])
+                }
+                (Column::Conflict, Slot::Codes(codes, _)) => {
+                    codes[at..at + count].copy_from_slice(&batch.conflict[..count])
+                }
+                _ => {}
+            }
+        }
+        if feasible < count && !nothing {
+            clear(self.sweep.columns(), part, at, has);
+        }
+        feasible
     }
 
     /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
@@ -160,83 +229,6 @@ impl Writer<'_> {
             }
         }
         Ok(watched.go_on(batch.count as u64))
-    }
-}
-
-struct Copying<'a, 'b, 'c> {
-    writer: &'a Writer<'a>,
-    batch: &'a Batch<'a>,
-    at: usize,
-    part: &'b mut Part<'c>,
-}
-
-impl LevelKernel for Copying<'_, '_, '_> {
-    type Output = usize;
-
-    #[inline(always)]
-    fn call(self) -> usize {
-        let Copying { writer, batch, at, part } = self;
-        let count = batch.count;
-        let has = &batch.feasible[..count];
-        let feasible = has.iter().map(|has| usize::from(*has)).sum();
-        set_bits(part.feasible, at, has.iter().copied());
-        let nothing = feasible == 0;
-        for (place, (column, slot)) in writer.sweep.columns().iter().zip(&mut part.slots).enumerate() {
-            match (column, slot) {
-                (Column::Axis { axis, .. }, slot) => {
-                    let axes = writer.sweep.axes();
-                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
-                    let length = axes[*axis].len() as u64;
-                    let known = &writer.axis_values[place];
-                    match slot {
-                        Slot::Numbers(values, _) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place])
-                        }
-                        Slot::Words(values) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32)
-                        }
-                        _ => {}
-                    }
-                }
-                // What the batch holds of rows without a formula means nothing.
-                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => {
-                    values[at..at + count].fill(0.0)
-                }
-                (Column::Line(line), Slot::Numbers(values, _)) => {
-                    let values = &mut values[at..at + count];
-                    match &batch.lines[*line] {
-                        Percents::Same(percent) => values.fill(*percent),
-                        Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
-                    }
-                }
-                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
-                    let measure = writer.measures[place];
-                    let values = &mut values[at..at + count];
-                    values.copy_from_slice(&batch.measures[measure][..count]);
-                    if let Some(bits) = bits {
-                        let missing = &batch.missing[measure][..count];
-                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                        values
-                            .iter_mut()
-                            .zip(missing)
-                            .filter(|(_, missing)| **missing)
-                            .for_each(|(value, _)| *value = 0.0);
-                    }
-                }
-                (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
-                (Column::Binding, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.binding[..count])
-                }
-                (Column::Conflict, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.conflict[..count])
-                }
-                _ => {}
-            }
-        }
-        if feasible < count && !nothing {
-            clear(writer.sweep.columns(), part, at, has);
-        }
-        feasible
     }
 }
 

@@ -4,14 +4,6 @@
 #[cfg(target_arch = "x86_64")]
 use fearless_simd::Simd;
 
-/// A kernel that is compiled once for each level; its `call` has to be inlined always.
-pub(in crate::sweep) trait LevelKernel {
-    /// What it gives.
-    type Output;
-    /// Runs it.
-    fn call(self) -> Self::Output;
-}
-
 /// A set of instructions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
@@ -44,8 +36,9 @@ impl Level {
         Level::available().last().copied().unwrap_or(Level::Portable)
     }
 
-    /// Runs a kernel, which must be inlined; a level that the processor lacks runs the portable one.
-    pub(in crate::sweep) fn run<F: LevelKernel>(self, kernel: F) -> F::Output {
+    /// Runs a kernel, which must be inlined always, as must what it calls; a level that the processor lacks runs the
+    /// portable one.
+    pub(in crate::sweep) fn run<R>(self, mut kernel: impl FnMut() -> R) -> R {
         #[cfg(target_arch = "x86_64")]
         match self {
             Level::Portable => {}
@@ -53,7 +46,7 @@ impl Level {
                 if let Some(simd) = fearless_simd::Level::new().as_avx2() {
                     return simd.vectorize(
                         #[inline(always)]
-                        || kernel.call(),
+                        || once(kernel),
                     );
                 }
             }
@@ -61,11 +54,18 @@ impl Level {
                 if let Some(simd) = fearless_simd::Level::new().as_avx512() {
                     return simd.vectorize(
                         #[inline(always)]
-                        || kernel.call(),
+                        || once(kernel),
                     );
                 }
             }
         }
-        kernel.call()
+        kernel()
     }
+}
+
+/// Calls a kernel as what may be called often: what calls a borrowing closure through `FnOnce` need not be inlined.
+#[cfg(target_arch = "x86_64")]
+#[inline(always)]
+fn once<R>(mut kernel: impl FnMut() -> R) -> R {
+    kernel()
 }

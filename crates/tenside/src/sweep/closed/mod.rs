@@ -21,7 +21,6 @@ use std::ops::Range;
 use tenside_lp::dot;
 
 pub use level::Level;
-pub(in crate::sweep) use level::LevelKernel;
 
 use determined::{Check, Determined, LineForm, determine, may_be_determined};
 use form::Inner;
@@ -213,8 +212,10 @@ impl Fill for Closed<'_> {
                 plan.kernel.turn(&self.variables, &places, work);
                 turned = Some(outer);
             }
-            let binding = self.query.binding;
-            self.query.level.run(Filling { kernel: &plan.kernel, start, count, binding, work });
+            self.query.level.run(
+                #[inline(always)]
+                || plan.kernel.fill(start, count, self.query.binding, work),
+            );
             if !work.doubtful.is_empty() {
                 self.settle(plan, first, work)?;
             }
@@ -239,21 +240,5 @@ impl Fill for Closed<'_> {
 
     fn is_quick(&self) -> bool {
         self.is_short()
-    }
-}
-
-struct Filling<'a> {
-    kernel: &'a Kernel,
-    start: usize,
-    count: usize,
-    binding: bool,
-    work: &'a mut Work,
-}
-
-impl LevelKernel for Filling<'_> {
-    type Output = ();
-    #[inline(always)]
-    fn call(self) {
-        self.kernel.fill(self.start, self.count, self.binding, self.work);
     }
 }

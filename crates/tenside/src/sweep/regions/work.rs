@@ -9,7 +9,7 @@ use super::prepared::{Kind, Prepared, Quotient};
 use super::run::{self, Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
-use crate::sweep::closed::{Level, LevelKernel};
+use crate::sweep::closed::Level;
 use crate::sweep::fill::{Batch, Percents};
 
 /// Combinations of the stepped axes whose regions stay at hand.
@@ -259,7 +259,10 @@ impl Work {
         }
         for (bend, steps) in self.bends.iter().zip(&mut self.steps) {
             if let Some(bend) = bend {
-                level.run(Stepping { steps, along, bend: *bend });
+                level.run(
+                    #[inline(always)]
+                    || steps.fill(along, *bend),
+                );
             }
         }
         let lines = self.lines.len();
@@ -295,7 +298,11 @@ impl Work {
                 Cells::Moving { value, rate, denominator } => {
                     let doubtful = &mut self.doubtful[..count];
                     let steps = &self.steps[*denominator];
-                    if !level.run(Filling { value: *value, rate: *rate, steps, cells: into, doubtful }) {
+                    let is_sure = level.run(
+                        #[inline(always)]
+                        || fill(*value, *rate, steps, into, doubtful),
+                    );
+                    if !is_sure {
                         for place in (0..count).filter(|place| doubtful[*place]) {
                             into[place] = settled(quotient, &region, &self.outer, &exact[place]);
                         }
@@ -329,35 +336,5 @@ fn settled(quotient: &Quotient, region: &Prepared, outer: &Outer, tau: &Exact) -
         }
         Quotient::Constant(value) => *value,
         Quotient::Missing => 0.0,
-    }
-}
-
-struct Stepping<'a, 'b> {
-    steps: &'a mut Steps,
-    along: &'a run::Along<'b>,
-    bend: DoubleDouble,
-}
-
-impl LevelKernel for Stepping<'_, '_> {
-    type Output = ();
-    #[inline(always)]
-    fn call(self) {
-        self.steps.fill(self.along, self.bend);
-    }
-}
-
-struct Filling<'a> {
-    value: DoubleDouble,
-    rate: DoubleDouble,
-    steps: &'a Steps,
-    cells: &'a mut [f64],
-    doubtful: &'a mut [bool],
-}
-
-impl LevelKernel for Filling<'_> {
-    type Output = bool;
-    #[inline(always)]
-    fn call(self) -> bool {
-        fill(self.value, self.rate, self.steps, self.cells, self.doubtful)
     }
 }

@@ -10,7 +10,7 @@ use super::summary::AxisSummary;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
-use crate::sweep::closed::{Level, LevelKernel};
+use crate::sweep::closed::Level;
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Batch, Percents};
@@ -181,13 +181,69 @@ impl Plan {
     }
 
     pub(super) fn take(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        let (any, candidates) = self.level.run(Judging { plan: self, batch, into: &mut *into });
+        let (any, candidates) = self.level.run(
+            #[inline(always)]
+            || self.judge(batch, into),
+        );
         if candidates {
             self.rank(batch, into);
         }
         if any && !(self.histograms.is_empty() && self.summaries.is_empty()) {
             self.count(batch, into);
         }
+    }
+
+    /// Which rows are kept, and whether any could be among the best or on the front.
+    #[inline(always)]
+    fn judge(&self, batch: &Batch<'_>, into: &mut Gathered) -> (bool, bool) {
+        let count = batch.count;
+        if into.flags.len() < count {
+            into.flags.resize(count, false);
+            into.candidates.resize(count, false);
+            into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
+        }
+        let flags = &mut into.flags[..count];
+        flags.copy_from_slice(&batch.feasible[..count]);
+        into.feasible += sum(flags);
+        for test in &self.tests {
+            let [room, ..] = &mut into.keys;
+            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
+            match test.comparison {
+                Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
+                Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
+                Comparison::Over => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value > bar),
+                Comparison::AtLeast => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value >= bar),
+            }
+            if let Source::Measure(place) = test.source {
+                flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
+            }
+        }
+        if !self.without.is_empty() {
+            self.review(batch, into);
+        }
+        let flags = &mut into.flags[..count];
+        let kept = sum(flags);
+        into.kept += kept;
+        if kept == 0 {
+            return (false, false);
+        }
+        let [room, others, ..] = &mut into.keys;
+        let candidates = &mut into.candidates[..count];
+        candidates.copy_from_slice(flags);
+        if let ([(first, one), (second, other)], Front::Pairs(front)) = (self.front.as_slice(), &into.front) {
+            let first = read(batch, self.sources[*first], *one, &mut room[..count]);
+            front.refuse(first, read(batch, self.sources[*second], *other, &mut others[..count]), candidates);
+        } else if self.front.is_empty() {
+            candidates.fill(false);
+        }
+        if let Some((_, column, sign)) = self.best {
+            let (bar, values) = (into.best.bar(), read(batch, self.sources[column], sign, &mut room[..count]));
+            for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
+                *candidate |= *flag & (*value <= bar);
+            }
+        }
+        let any = sum(candidates) > 0;
+        (true, any)
     }
 
     fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
@@ -360,70 +416,6 @@ impl Plan {
             .enumerate()
             .map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect()))
             .collect())
-    }
-}
-
-/// Which rows are kept, and whether any could be among the best or on the front.
-struct Judging<'a, 'b> {
-    plan: &'a Plan,
-    batch: &'a Batch<'a>,
-    into: &'b mut Gathered,
-}
-
-impl LevelKernel for Judging<'_, '_> {
-    type Output = (bool, bool);
-
-    #[inline(always)]
-    fn call(self) -> (bool, bool) {
-        let Judging { plan, batch, into } = self;
-        let count = batch.count;
-        if into.flags.len() < count {
-            into.flags.resize(count, false);
-            into.candidates.resize(count, false);
-            into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
-        }
-        let flags = &mut into.flags[..count];
-        flags.copy_from_slice(&batch.feasible[..count]);
-        into.feasible += sum(flags);
-        for test in &plan.tests {
-            let [room, ..] = &mut into.keys;
-            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
-            match test.comparison {
-                Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
-                Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
-                Comparison::Over => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value > bar),
-                Comparison::AtLeast => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value >= bar),
-            }
-            if let Source::Measure(place) = test.source {
-                flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
-            }
-        }
-        if !plan.without.is_empty() {
-            plan.review(batch, into);
-        }
-        let flags = &mut into.flags[..count];
-        let kept = sum(flags);
-        into.kept += kept;
-        if kept == 0 {
-            return (false, false);
-        }
-        let [room, others, ..] = &mut into.keys;
-        let candidates = &mut into.candidates[..count];
-        candidates.copy_from_slice(flags);
-        if let ([(first, one), (second, other)], Front::Pairs(front)) = (plan.front.as_slice(), &into.front) {
-            let first = read(batch, plan.sources[*first], *one, &mut room[..count]);
-            front.refuse(first, read(batch, plan.sources[*second], *other, &mut others[..count]), candidates);
-        } else if plan.front.is_empty() {
-            candidates.fill(false);
-        }
-        if let Some((_, column, sign)) = plan.best {
-            let (bar, values) = (into.best.bar(), read(batch, plan.sources[column], sign, &mut room[..count]));
-            for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
-                *candidate |= *flag & (*value <= bar);
-            }
-        }
-        let any = sum(candidates) > 0;
-        (true, any)
     }
 }
 
