@@ -150,6 +150,16 @@ quantities! {
     Entries: "number of entries", "entries", 0 to 1_000_000_000, "a million, our choice";
     /// Rows picked out of a sweep.
     PickedRows: "number of rows picked", "rows", 0 to 10_000_000_000, "ten million, as many as an axis has points";
+    /// Corners of what a brief allows that are listed.
+    Corners: "number of corners", "", 1_000 to 100_000_000, "a hundred thousand, our choice";
+    /// Samples drawn at once.
+    Samples: "number of samples", "", 1_000 to 10_000_000_000, "ten million, our choice";
+    /// Bins of a histogram.
+    Bins: "number of bins", "bins", 1_000 to 100_000_000, "a hundred thousand, our choice";
+    /// Rows of a sweep that are kept as best.
+    KeptRows: "number of rows to keep", "rows", 1_000 to 1_000_000_000, "a million, our choice";
+    /// Parts that a sweep is cut into.
+    SweepParts: "number of parts", "parts", 1_000 to 1_000_000_000, "a million, our choice";
     /// Time after which a search ends with what it has.
     Seconds: "time limit of a search", "s", 0 to 1_000_000_000_000, "some thirty years, our choice";
     /// How sure something is to be.
@@ -273,6 +283,11 @@ impl Quantity {
             return Err(self.fault(value).into());
         }
         Ok(())
+    }
+
+    /// Refuses a count outside the range.
+    pub(crate) fn check_count(self, count: impl Into<Decimal>) -> Result<(), Error> {
+        self.check(&Exact::from(count.into()))
     }
 
     /// The float, if it is a finite number inside the range.

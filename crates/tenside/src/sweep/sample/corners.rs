@@ -1,12 +1,10 @@
 //! The corners of what a brief allows: every formula that is no mixture of others.
 
+use crate::bounds::Quantity;
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::Region;
-
-/// The most corners that are listed.
-const MOST_CORNERS: usize = 100_000;
 
 /// Corners of what a brief allows.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,12 +35,7 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or allows no formula, a limit of nothing or of more than a hundred thousand.
     pub fn corners(&self, limit: usize) -> Result<Corners, Error> {
-        if limit == 0 || limit > MOST_CORNERS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of corners out of range")
-                .value(limit)
-                .allowed(format!("1 to {MOST_CORNERS}"))
-                .into());
-        }
+        Quantity::Corners.check_count(limit)?;
         let vertices = Region::new(self)?.vertices(limit, self.watched())?;
         Ok(Corners {
             formulas: vertices.list.into_iter().map(|vertex| vertex.percents).collect(),

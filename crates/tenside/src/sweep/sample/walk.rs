@@ -1,12 +1,11 @@
 //! Samples spread evenly over what a brief allows: a random walk by hit and run.
 
+use crate::bounds::Quantity;
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::solve::{Region, Walk};
 use crate::watch::stopped;
 
-/// The most samples drawn at once.
-const MOST_SAMPLES: usize = 10_000_000;
 /// Steps between two questions to the watcher.
 const WATCHED: usize = 4096;
 
@@ -43,12 +42,7 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or allows no formula, no samples or more than ten million.
     pub fn samples(&self, count: usize, seed: u64) -> Result<Samples, Error> {
-        if count == 0 || count > MOST_SAMPLES {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of samples out of range")
-                .value(count)
-                .allowed(format!("1 to {MOST_SAMPLES}"))
-                .into());
-        }
+        Quantity::Samples.check_count(count)?;
         let region = Region::new(self)?;
         let mut walk = Walk::new(&region, seed);
         let (dimension, thinning, burn_in) = (region.dimension(), walk.thinning(), walk.burn_in());

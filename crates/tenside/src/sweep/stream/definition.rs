@@ -12,9 +12,6 @@ use crate::number::Exact;
 use crate::sweep::column::Column;
 use crate::sweep::definition::Sweep;
 
-/// The most rows that are kept as best or on a front.
-const MOST_KEPT: usize = 1_000_000;
-
 /// One comparison of a filter.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Condition {
@@ -189,17 +186,6 @@ pub struct StreamPart {
     pub histograms: Vec<Histogram>,
     /// A summary of each column asked for, one an axis.
     pub summaries: Vec<Vec<AxisSummary>>,
-}
-
-/// Refuses to keep more rows than memory is meant for.
-pub(super) fn check_count(count: usize) -> Result<(), Error> {
-    if count == 0 || count > MOST_KEPT {
-        return Err(Fault::new(FaultKind::OutOfRange, "number of rows to keep out of range")
-            .value(count)
-            .allowed(format!("1 to {MOST_KEPT} rows"))
-            .into());
-    }
-    Ok(())
 }
 
 /// The sweep with the columns that a stream reads, and nothing else; codes come last.

@@ -2,11 +2,12 @@
 
 use std::ops::Range;
 
-use super::definition::{Comparison, Stream, StreamPart, StreamResult, check_count};
+use super::definition::{Comparison, Stream, StreamPart, StreamResult};
 use super::front::{Front, Judged};
 use super::histogram::{Bins, Histogram};
 use super::keep::{Best, Kept};
 use super::summary::AxisSummary;
+use crate::bounds::Quantity;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -93,7 +94,7 @@ impl Plan {
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
-                check_count(*count)?;
+                Quantity::KeptRows.check_count(*count)?;
                 Some((*count, narrow.column(column)?, sign(*direction)))
             }
             None => None,

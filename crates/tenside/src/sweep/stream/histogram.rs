@@ -1,9 +1,7 @@
 //! How many rows fall into each bin of a column.
 
+use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-
-/// The most bins of a histogram.
-const MOST_BINS: usize = 100_000;
 
 /// Bins of equal width between two values.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,12 +26,7 @@ impl Bins {
             .allowed("from < to")
             .into());
         }
-        if count == 0 || count > MOST_BINS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of bins out of range")
-                .value(count)
-                .allowed(format!("1 to {MOST_BINS} bins"))
-                .into());
-        }
+        Quantity::Bins.check_count(count)?;
         Ok(Bins { from, to, count })
     }
 

@@ -4,12 +4,10 @@ use std::ops::Range;
 
 use super::definition::{Stream, StreamPart, StreamResult, narrowed};
 use super::worker::Worker;
+use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
-
-/// The most parts that a sweep is cut into.
-const MOST_PARTS: u64 = 1_000_000;
 
 impl Sweep {
     /// The rows in so many consecutive parts of as even a size as may be; fewer where there are fewer rows.
@@ -17,12 +15,7 @@ impl Sweep {
     /// # Errors
     /// No parts at all, or more than a million.
     pub fn parts(&self, count: u64) -> Result<Vec<Range<u64>>, Error> {
-        if count == 0 || count > MOST_PARTS {
-            return Err(Fault::new(FaultKind::OutOfRange, "number of parts out of range")
-                .value(count)
-                .allowed(format!("1 to {MOST_PARTS} parts"))
-                .into());
-        }
+        Quantity::SweepParts.check_count(count)?;
         let count = count.min(self.rows());
         let start = |part: u64| (u128::from(self.rows()) * u128::from(part) / u128::from(count)) as u64;
         Ok((0..count).map(|part| start(part)..start(part + 1)).collect())
