@@ -100,15 +100,9 @@ impl Exact {
     /// The value, if it is a whole number of up to 128 bits.
     #[must_use]
     pub fn to_whole(&self) -> Option<i128> {
-        match &self.0 {
-            Repr::Small(numerator, denominator) => (denominator.get() == 1).then_some(i128::from(*numerator)),
-            Repr::Large(value) => {
-                if value.is_int() {
-                    i128::try_from(value.numerator()).ok()
-                } else {
-                    None
-                }
-            }
+        match self.small() {
+            Some((numerator, denominator)) => (denominator == 1).then_some(i128::from(numerator)),
+            None => self.is_whole().then(|| i128::try_from(self.parts().0).ok())?,
         }
     }
 
@@ -202,19 +196,15 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn numerator(&self) -> Self {
-        self.small().map_or_else(
-            || Exact::of_big(RBig::from(self.big().numerator().clone())),
-            |(numerator, _)| Exact::whole(numerator),
-        )
+        self.small()
+            .map_or_else(|| Exact::from_parts(self.parts().0, UBig::ONE), |(numerator, _)| Exact::whole(numerator))
     }
 
     /// The denominator in lowest terms, above 0.
     #[must_use]
     pub fn denominator(&self) -> Self {
-        self.small().map_or_else(
-            || Exact::of_big(RBig::from(self.big().denominator().clone())),
-            |(_, denominator)| Exact::whole(denominator),
-        )
+        self.small()
+            .map_or_else(|| Exact::from_parts(self.parts().1.into(), UBig::ONE), |(_, below)| Exact::whole(below))
     }
 
     /// Numerator and positive denominator, in lowest terms.

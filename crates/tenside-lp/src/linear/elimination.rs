@@ -18,13 +18,13 @@ pub(super) struct Unknowns<T> {
     pub(super) denominator: T,
 }
 
-/// Why a system was not solved.
+/// Why a system or a basis gave nothing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Unsolved {
-    /// The whole numbers were too small.
+pub(super) enum Unproved {
+    /// The whole numbers were too small to tell.
     Overflow,
-    /// It has no solution or many.
-    Singular,
+    /// The system has no solution or many; the basis is not what it was taken for.
+    Refused,
 }
 
 /// A square matrix with right-hand sides after it, row by row.
@@ -50,12 +50,12 @@ impl<T: Whole> System<T> {
     }
 
     /// The solution of every right-hand side.
-    pub(super) fn solve(mut self) -> Result<Vec<Unknowns<T>>, Unsolved> {
+    pub(super) fn solve(mut self) -> Result<Vec<Unknowns<T>>, Unproved> {
         let pivots = self.eliminate()?;
-        (self.size..self.width).map(|side| self.go_back(&pivots, side).ok_or(Unsolved::Overflow)).collect()
+        (self.size..self.width).map(|side| self.go_back(&pivots, side).ok_or(Unproved::Overflow)).collect()
     }
 
-    fn eliminate(&mut self) -> Result<Vec<(usize, usize)>, Unsolved> {
+    fn eliminate(&mut self) -> Result<Vec<(usize, usize)>, Unproved> {
         let mut open_rows: Vec<usize> = (0..self.size).collect();
         let mut open_columns: Vec<usize> = (0..self.size).collect();
         let mut pivots = Vec::with_capacity(self.size);
@@ -74,12 +74,12 @@ impl<T: Whole> System<T> {
             let entries = entries.filter(|&(row, column)| !self.at(row, column).is_nought());
             let (pivot_row, pivot_column) = entries
                 .min_by_key(|&(row, column)| (by_row[row] - 1) * (by_column[column] - 1))
-                .ok_or(Unsolved::Singular)?;
+                .ok_or(Unproved::Refused)?;
             open_rows.retain(|&row| row != pivot_row);
             open_columns.retain(|&column| column != pivot_column);
             for &row in open_rows.iter().filter(|_| by_column[pivot_column] > 1) {
                 if !self.at(row, pivot_column).is_nought() {
-                    self.clear(row, pivot_row, pivot_column).ok_or(Unsolved::Overflow)?;
+                    self.clear(row, pivot_row, pivot_column).ok_or(Unproved::Overflow)?;
                 }
             }
             pivots.push((pivot_row, pivot_column));
@@ -163,7 +163,7 @@ mod tests {
         system
     }
 
-    fn solved<T: Whole>(rows: &[&[i64]]) -> Result<Vec<(Vec<IBig>, IBig)>, Unsolved> {
+    fn solved<T: Whole>(rows: &[&[i64]]) -> Result<Vec<(Vec<IBig>, IBig)>, Unproved> {
         let all = system::<T>(rows).solve()?;
         let whole = |number: &T| T::fraction(number, &T::ONE).parts().0;
         Ok(all.iter().map(|side| (side.numerators.iter().map(whole).collect(), whole(&side.denominator))).collect())
@@ -182,15 +182,15 @@ mod tests {
     #[test]
     fn dependent_rows_are_singular_and_great_numbers_overflow_the_small_size_only() {
         let dependent: &[&[i64]] = &[&[1, 2, 1], &[2, 4, 2]];
-        assert_eq!(solved::<i128>(dependent), Err(Unsolved::Singular));
-        assert_eq!(solved::<IBig>(dependent), Err(Unsolved::Singular));
+        assert_eq!(solved::<i128>(dependent), Err(Unproved::Refused));
+        assert_eq!(solved::<IBig>(dependent), Err(Unproved::Refused));
         let primes = [9_223_372_036_854_775_783, 9_223_372_036_854_775_643, 9_223_372_036_854_775_549];
         let great: &[&[i64]] = &[
             &[primes[0], primes[1], primes[2], 1],
             &[primes[1], primes[2], primes[0], 2],
             &[primes[2], primes[0] - 7, primes[1], 5],
         ];
-        assert_eq!(solved::<i128>(great), Err(Unsolved::Overflow));
+        assert_eq!(solved::<i128>(great), Err(Unproved::Overflow));
         let (unknowns, denominator) = solved::<IBig>(great).unwrap().remove(0);
         for row in great {
             let sum: IBig = row.iter().zip(&unknowns).map(|(entry, unknown)| IBig::from(*entry) * unknown).sum();

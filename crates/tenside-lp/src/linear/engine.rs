@@ -2,10 +2,11 @@
 
 use super::basis::{Basis, Candidate};
 use super::dictionary::Dictionary;
+use super::elimination::Unproved;
 use super::exactly::{crossed, crossing, solve_from};
 use super::outcome::Outcome;
 use super::program::Program;
-use super::proved::{Unproved, infeasibility, optimum};
+use super::proved::{infeasibility, optimum};
 use super::scaled::Scaled;
 use super::whole::Whole;
 use crate::halt::{Halt, Unwatched};

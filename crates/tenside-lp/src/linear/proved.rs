@@ -13,30 +13,12 @@
 //! `M` say how the columns of the order change as that variable moves inwards: the first one that changes has to grow.
 
 use super::basis::{Basis, Place};
-use super::elimination::{System, Unknowns, Unsolved};
+use super::elimination::{System, Unknowns, Unproved};
 use super::outcome::{Farkas, Optimum};
 use super::program::Program;
 use super::scaled::{Ends, Scaled};
 use super::whole::Whole;
 use crate::exact::Exact;
-
-/// Why a basis gave nothing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Unproved {
-    /// The whole numbers were too small to tell.
-    Overflow,
-    /// It is not what it was taken for.
-    Refused,
-}
-
-impl From<Unsolved> for Unproved {
-    fn from(unsolved: Unsolved) -> Self {
-        match unsolved {
-            Unsolved::Overflow => Unproved::Overflow,
-            Unsolved::Singular => Unproved::Refused,
-        }
-    }
-}
 
 /// A basis of a program, with the lists that follow from it.
 struct Standing<'a, T> {
@@ -64,12 +46,7 @@ pub(super) fn optimum<T: Whole>(
     let full = Unproved::Overflow;
     let value_denominator = values.denominator.times(&scaled.end_factor).ok_or(full)?;
     let multiplier_denominator = denominator.times(&scaled.cost_factor).ok_or(full)?;
-    let mut objective = T::ZERO;
-    for (cost, value) in
-        scaled.costs.iter().zip(&values.numerators).filter(|(cost, value)| !cost.is_nought() && !value.is_nought())
-    {
-        objective = objective.plus(&cost.times(value).ok_or(full)?).ok_or(full)?;
-    }
+    let objective = dot(&scaled.costs, &values.numerators)?;
     let column_values =
         program.columns().iter().zip(&values.numerators).enumerate().map(|(index, (column, numerator))| {
             match basis.column(index) {
@@ -104,7 +81,7 @@ pub(super) fn infeasibility<T: Whole>(
     let full = Unproved::Overflow;
     let standing = Standing::new(scaled, basis)?;
     let size = standing.basic.len();
-    let mut system = standing.transposed(1);
+    let mut system = standing.system(1, true);
     for (place, &column) in standing.basic.iter().enumerate() {
         let side = if variable < scaled.columns {
             if variable == column { T::ONE } else { T::ZERO }
@@ -154,15 +131,16 @@ impl<'a, T: Whole> Standing<'a, T> {
         }
     }
 
-    /// `M` turned over, with room for right-hand sides.
-    fn transposed(&self, sides: usize) -> System<T> {
+    /// `M`, or `M` turned over, with room for right-hand sides.
+    fn system(&self, sides: usize, turned: bool) -> System<T> {
         let mut system = System::new(self.basic.len(), sides);
-        for (side, &row) in self.standing.iter().enumerate() {
+        for (place, &row) in self.standing.iter().enumerate() {
             let coefficients = self.scaled.row(row);
-            for (place, &column) in self.basic.iter().enumerate() {
-                if !coefficients[column].is_nought() {
-                    system.set(place, side, coefficients[column].clone());
-                }
+            for (side, &column) in
+                self.basic.iter().enumerate().filter(|(_, column)| !coefficients[**column].is_nought())
+            {
+                let (row, side) = if turned { (side, place) } else { (place, side) };
+                system.set(row, side, coefficients[column].clone());
             }
         }
         system
@@ -171,30 +149,17 @@ impl<'a, T: Whole> Standing<'a, T> {
     /// The value of every column.
     fn values(&self) -> Result<Unknowns<T>, Unproved> {
         let full = Unproved::Overflow;
-        let size = self.basic.len();
         let mut at_end = vec![T::ZERO; self.scaled.columns];
         for (column, ends) in self.scaled.column_ends.iter().enumerate() {
             if let Some(end) = end(self.basis.column(column), ends)? {
                 at_end[column] = end;
             }
         }
-        let mut system = System::new(size, 1);
+        let mut system = self.system(1, false);
         for (place, &row) in self.standing.iter().enumerate() {
-            let coefficients = self.scaled.row(row);
-            for (side, &column) in self.basic.iter().enumerate() {
-                if !coefficients[column].is_nought() {
-                    system.set(place, side, coefficients[column].clone());
-                }
-            }
-            let mut rest = end(self.basis.row(row), &self.scaled.row_ends[row])?.ok_or(Unproved::Refused)?;
-            for (coefficient, value) in coefficients
-                .iter()
-                .zip(&at_end)
-                .filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought())
-            {
-                rest = rest.minus(&coefficient.times(value).ok_or(full)?).ok_or(full)?;
-            }
-            system.set(place, size, rest);
+            let end = end(self.basis.row(row), &self.scaled.row_ends[row])?.ok_or(Unproved::Refused)?;
+            let brought = dot(self.scaled.row(row), &at_end)?;
+            system.set(place, self.basic.len(), end.minus(&brought).ok_or(full)?);
         }
         let Unknowns { numerators, denominator } = system.solve()?.remove(0);
         let mut values = at_end;
@@ -223,7 +188,7 @@ impl<'a, T: Whole> Standing<'a, T> {
     /// The multipliers, if each has the sign of its end.
     fn multipliers(&self) -> Result<Multipliers<T>, Unproved> {
         let full = Unproved::Overflow;
-        let mut system = self.transposed(1);
+        let mut system = self.system(1, true);
         for (place, &column) in self.basic.iter().enumerate() {
             system.set(place, self.basic.len(), self.scaled.costs[column].clone());
         }
@@ -272,7 +237,7 @@ impl<'a, T: Whole> Standing<'a, T> {
         let size = self.basic.len();
         let wanted: Vec<(usize, usize)> =
             order.iter().filter_map(|&column| Some((column, self.basic.binary_search(&column).ok()?))).collect();
-        let mut system = self.transposed(wanted.len());
+        let mut system = self.system(wanted.len(), true);
         for (side, (_, place)) in wanted.iter().enumerate() {
             system.set(*place, size + side, T::ONE);
         }
