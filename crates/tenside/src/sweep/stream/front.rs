@@ -163,17 +163,6 @@ impl Front {
         if keys == 2 { Front::Pairs(Pairs::new()) } else { Front::Many(Many::default()) }
     }
 
-    /// Takes the front of other rows; by one key or more than two, of later ones.
-    pub(super) fn join(&mut self, later: Front) {
-        match (self, later) {
-            (Front::Pairs(front), Front::Pairs(mut later)) => front.take(&mut later.rows),
-            (Front::Many(front), Front::Many(later)) => {
-                later.rows.iter().for_each(|(keys, row)| front.take(keys, *row))
-            }
-            _ => {}
-        }
-    }
-
     /// Its rows with their keys, by the first key.
     pub(super) fn into_judged(self) -> Vec<(Vec<f64>, u64)> {
         match self {
@@ -396,7 +385,7 @@ mod tests {
                             part.take(&mut judged);
                         }
                     }
-                    front.join(part);
+                    front.take_judged(&part.into_judged());
                 }
                 let beats = |one: usize, other: usize| {
                     let as_good = rows[one].iter().zip(&rows[other]).all(|(one, other)| one <= other);

@@ -69,6 +69,14 @@ pub(super) struct Gathered {
     pub(super) failed: Option<Error>,
 }
 
+impl Gathered {
+    /// As what was gathered of some rows.
+    pub(super) fn into_part(self, rows: Range<u64>) -> StreamPart {
+        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = self;
+        StreamPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
+    }
+}
+
 impl Plan {
     pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
         let places = measure_places(narrow, query);
@@ -332,28 +340,10 @@ impl Plan {
         }
     }
 
-    /// What the segments of some rows come to, in their order.
-    pub(super) fn joined(&self, rows: Range<u64>, gathered: Vec<Gathered>) -> StreamPart {
-        let mut all = self.start();
-        for segment in gathered {
-            all.feasible += segment.feasible;
-            all.kept += segment.kept;
-            all.best.join(&segment.best);
-            all.front.join(segment.front);
-            all.histograms.iter_mut().zip(&segment.histograms).for_each(|(sum, more)| sum.join(more));
-            for (sums, more) in all.summaries.iter_mut().zip(&segment.summaries) {
-                sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
-            }
-        }
-        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = all;
-        StreamPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
-    }
-
-    /// What the parts come to, in the order of their rows.
-    pub(super) fn finish(&self, narrow: &Sweep, parts: &[StreamPart]) -> Result<StreamResult, Error> {
+    /// What parts come to, in the order of their rows.
+    pub(super) fn joined(&self, parts: &[StreamPart]) -> Gathered {
         let mut all = self.start();
         for part in parts {
-            self.check(part)?;
             all.feasible += part.feasible;
             all.kept += part.kept;
             part.best.iter().for_each(|(key, row)| all.best.take(*key, *row));
@@ -363,6 +353,13 @@ impl Plan {
                 sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
             }
         }
+        all
+    }
+
+    /// What the parts of a sweep come to, in the order of their rows.
+    pub(super) fn finish(&self, narrow: &Sweep, parts: &[StreamPart]) -> Result<StreamResult, Error> {
+        parts.iter().try_for_each(|part| self.check(part))?;
+        let all = self.joined(parts);
         Ok(StreamResult {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
             feasible: all.feasible,

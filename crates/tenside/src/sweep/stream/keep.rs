@@ -33,13 +33,6 @@ impl Best {
         }
     }
 
-    /// Takes what was kept of other rows.
-    pub(super) fn join(&mut self, other: &Best) {
-        for (key, row) in &other.rows {
-            self.take(*key, *row);
-        }
-    }
-
     pub(super) fn rows(&self) -> Vec<u64> {
         self.rows.iter().map(|(_, row)| *row).collect()
     }
@@ -65,7 +58,7 @@ mod tests {
         later.take(1.0, 7);
         later.take(0.5, 8);
         later.take(1.0, 3);
-        best.join(&later);
+        later.into_ranked().into_iter().for_each(|(key, row)| best.take(key, row));
         assert_eq!(best.rows(), [8, 3, 6]);
     }
 }

@@ -5,7 +5,7 @@ use std::ops::Range;
 use rayon::prelude::*;
 
 use super::definition::{Stream, StreamPart};
-use super::gather::{Gathered, Plan};
+use super::gather::Plan;
 use crate::error::Error;
 use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
@@ -54,7 +54,7 @@ impl<'a> Worker<'a> {
                 }
             }
         }
-        let gathered: Result<Vec<Gathered>, Error> = (0..segments)
+        let parts: Result<Vec<StreamPart>, Error> = (0..segments)
             .into_par_iter()
             .map(|segment| {
                 let first = rows.start + segment * length;
@@ -77,9 +77,9 @@ impl<'a> Worker<'a> {
                 if let Some(error) = gathered.failed.take() {
                     return Err(error);
                 }
-                if done && watched.go_on(unreported) { Ok(gathered) } else { Err(stopped()) }
+                if done && watched.go_on(unreported) { Ok(gathered.into_part(first..last)) } else { Err(stopped()) }
             })
             .collect();
-        Ok(plan.joined(rows, gathered?))
+        Ok(plan.joined(&parts?).into_part(rows))
     }
 }
