@@ -448,27 +448,12 @@ fn read<'a>(batch: &'a Batch<'_>, source: Source, sign: f64, room: &'a mut [f64]
 fn beside(number: &Exact, downwards: bool) -> f64 {
     let mut near = number.to_f64();
     loop {
-        match exact(near) {
+        match Exact::from_binary(near) {
             Some(value) if downwards && value > *number => near = near.next_down(),
             Some(value) if !downwards && value < *number => near = near.next_up(),
             _ => return near,
         }
     }
-}
-
-/// A float as the number it is; nothing past what is near any percentage or price.
-fn exact(value: f64) -> Option<Exact> {
-    let mut scaled = value;
-    let mut halves = 0;
-    while scaled.fract() != 0.0 && halves < 200 {
-        scaled *= 2.0;
-        halves += 1;
-    }
-    if !scaled.is_finite() || scaled.abs() > 9e15 {
-        return None;
-    }
-    let half = Exact::ratio(1, 2);
-    Some((0..halves).fold(Exact::from(scaled as i64), |number, _| number * &half))
 }
 
 #[cfg(test)]
@@ -482,7 +467,8 @@ mod tests {
         {
             let number: Exact = text.parse().unwrap();
             let (down, up) = (beside(&number, true), beside(&number, false));
-            assert!(exact(down).unwrap() <= number && exact(up).unwrap() >= number);
+            let exact = |float| Exact::from_binary(float).unwrap();
+            assert!(exact(down) <= number && exact(up) >= number);
             assert_eq!(up == down, is_float, "{text}");
             assert!(up == down || up == down.next_up());
         }
