@@ -48,10 +48,11 @@ pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> 
 /// What the value of the objective has more than the cost of the program: for a least change, all that lines had which
 /// are gone.
 pub(crate) fn beyond_cost(brief: &Brief) -> Exact {
-    match brief.objective() {
-        Some(Objective::LeastChange(base)) => gone(brief, base),
-        _ => Exact::ZERO,
-    }
+    let Some(Objective::LeastChange(base)) = brief.objective() else { return Exact::ZERO };
+    base.iter()
+        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
+        .map(|(_, percent)| percent.percent())
+        .sum()
 }
 
 fn sign(direction: Direction) -> Exact {
@@ -79,14 +80,6 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>, watch
     let order: Vec<usize> = (0..program.lines()).collect();
     let outcome = solve_watched(program.program(), &order, watched)?;
     Ok(Proof::new(program, outcome, denominator))
-}
-
-/// What lines had which the brief has no more.
-pub(super) fn gone(brief: &Brief, base: &BTreeMap<String, Ppm>) -> Exact {
-    base.iter()
-        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
-        .map(|(_, percent)| percent.percent())
-        .sum()
 }
 
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula
@@ -137,7 +130,8 @@ fn ratio(
     }
 }
 
-fn ratio_costs(numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Vec<Exact> {
+/// What the least value of `N - r D` is asked for with.
+pub(super) fn ratio_costs(numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Vec<Exact> {
     numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - ratio * denominator).collect()
 }
 
@@ -206,14 +200,7 @@ impl Proof {
         let Outcome::Optimal(optimum) = self.outcome() else { return Ok(None) };
         match brief.objective() {
             None => Ok(None),
-            Some(Objective::LeastChange(base)) => {
-                // Lines that the brief no longer has change by all they had.
-                let gone = base
-                    .iter()
-                    .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
-                    .map(|(_, percent)| percent.percent());
-                Ok(Some(&optimum.objective + gone.sum::<Exact>()))
-            }
+            Some(Objective::LeastChange(_)) => Ok(Some(&optimum.objective + beyond_cost(brief))),
             Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
             // The denominator is the same for every formula, and the costs are over it.
             Some(Objective::Measure { direction, .. }) if self.denominator().is_none() => {
@@ -230,13 +217,11 @@ impl Proof {
 /// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about
 /// another question. A conflict does not depend on the costs.
 pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
+    let program = one_program(brief)?;
     let Outcome::Optimal(optimum) = proof.outcome() else {
-        let expected = match brief.objective() {
-            None => centred(brief, frame(brief)?)?,
-            Some(Objective::LeastChange(base)) => changed(brief, frame(brief)?, base)?,
-            Some(Objective::Measure { .. } | Objective::LeastSquares(_)) => {
-                with_costs(frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?
-            }
+        let expected = match program {
+            Some(program) => program,
+            None => with_costs(frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
         };
         return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() {
             Ok(())
@@ -244,30 +229,25 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
             Err(differs())
         };
     };
-    let frame = frame(brief)?;
-    let (expected, denominator) = match brief.objective() {
-        None => (centred(brief, frame)?, None),
-        Some(Objective::LeastChange(base)) => (changed(brief, frame, base)?, None),
-        // The costs of its proof are the gradient at the point proved.
-        Some(Objective::LeastSquares(base)) => {
-            (with_costs(frame, squares::gradient(brief, base, &optimum.values))?, None)
-        }
-        Some(Objective::Measure { direction, measure, basis }) => {
+    let (expected, denominator) = match (program, brief.objective()) {
+        (Some(program), _) => (program, None),
+        (None, Some(Objective::Measure { direction, measure, basis })) => {
             let (numerator, denominator) = sides(brief, measure, basis)?;
-            match plain_costs(*direction, &numerator, &denominator) {
-                Some(costs) => (with_costs(frame, costs)?, None),
-                None => {
-                    let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
-                    let ratio = dot(&numerator, &optimum.values)
-                        .checked_div(&dot(&denominator, &optimum.values))
-                        .ok_or_else(differs)?;
-                    (
-                        with_costs(frame.clone(), ratio_costs(&numerator, &denominator, &ratio))?,
-                        Some(with_costs(frame, denominator)?),
-                    )
-                }
-            }
+            let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
+            let ratio = dot(&numerator, &optimum.values)
+                .checked_div(&dot(&denominator, &optimum.values))
+                .ok_or_else(differs)?;
+            let frame = frame(brief)?;
+            (
+                with_costs(frame.clone(), ratio_costs(&numerator, &denominator, &ratio))?,
+                Some(with_costs(frame, denominator)?),
+            )
         }
+        // The costs of its proof are the gradient at the point proved.
+        (None, Some(Objective::LeastSquares(base))) => {
+            (with_costs(frame(brief)?, squares::gradient(brief, base, &optimum.values))?, None)
+        }
+        (None, _) => return Err(differs()),
     };
     let same =
         expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program);

@@ -3,7 +3,7 @@
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Row, dot, solve_watched};
 
-use super::objective::{gone, optimise};
+use super::objective::{beyond_cost, optimise, ratio_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides, with_costs};
 use super::proof::{DenominatorProof, Proof};
 use super::steps::{Steps, Tolerance};
@@ -163,7 +163,7 @@ impl<'a> Question<'a> {
                     (Some(values), Some(cost), Some(bound)) => {
                         let values = values[..self.brief.lines().len()].to_vec();
                         let gap = &cost - &bound;
-                        let (objective, bound) = (self.objective(&values)?, self.shown(&bound)?);
+                        let (objective, bound) = (self.objective(&values)?, self.shown(&bound));
                         Ok(Sought::Found(Box::new(Best { values, objective, bound, gap, tree: found.tree, nodes })))
                     }
                     _ => Ok(Sought::Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }),
@@ -215,8 +215,7 @@ impl<'a> Question<'a> {
     }
 
     fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> MixedProgram {
-        let costs: Vec<Exact> = numerator.iter().zip(denominator).map(|(above, below)| above - ratio * below).collect();
-        self.mixed.with_costs(&costs)
+        self.mixed.with_costs(&ratio_costs(numerator, denominator, ratio))
     }
 
     /// The least cost turned back for a maximum.
@@ -228,12 +227,8 @@ impl<'a> Question<'a> {
     }
 
     /// A cost in the objective's unit.
-    fn shown(&self, cost: &Exact) -> Result<Option<Exact>, Error> {
-        Ok(match self.brief.objective() {
-            None => None,
-            Some(Objective::LeastChange(base)) => Some(cost + gone(self.brief, base)),
-            Some(_) => Some(self.turned(cost)),
-        })
+    fn shown(&self, cost: &Exact) -> Option<Exact> {
+        self.brief.objective().map(|_| self.turned(cost) + beyond_cost(self.brief))
     }
 
     /// The objective at these percentages, in its own unit.
@@ -252,7 +247,7 @@ impl<'a> Question<'a> {
                     .zip(values)
                     .map(|(line, value)| (value - before(line.name())).abs())
                     .sum();
-                Some(kept + gone(self.brief, base))
+                Some(kept + beyond_cost(self.brief))
             }
             _ => None,
         })
@@ -297,10 +292,10 @@ impl<'a> Question<'a> {
                     Some(Objective::Measure { .. }) => {
                         dot(mixed.program().columns().iter().map(|column| &column.cost), &best.values)
                     }
-                    Some(_) => self.objective(&best.values)?.unwrap_or_default() - self.gone(),
+                    Some(_) => self.objective(&best.values)?.unwrap_or_default() - beyond_cost(self.brief),
                     None => self.distance(&best.values),
                 };
-                (self.shown(&least)?, cost - &least)
+                (self.shown(&least), cost - &least)
             }
             Goal::Ratio { numerator, denominator, least: denominator_least, .. } => {
                 let gap = if least.is_negative() { -(&least / denominator_least) } else { Exact::ZERO };
@@ -331,13 +326,6 @@ impl<'a> Question<'a> {
             }
         }
         Ok(())
-    }
-
-    fn gone(&self) -> Exact {
-        match self.brief.objective() {
-            Some(Objective::LeastChange(base)) => gone(self.brief, base),
-            _ => Exact::ZERO,
-        }
     }
 
     /// The greatest distance from the middle of a written range, in half-widths.
