@@ -208,6 +208,11 @@ impl Requirement {
         self.0.high.as_ref()
     }
 
+    /// True where it asks for one value: an equation, since for every composition it would be two limits.
+    pub(crate) fn is_target(&self) -> bool {
+        self.low().is_some() && self.low() == self.high() && !self.is_for_every_composition()
+    }
+
     /// True where it is to hold for every composition.
     #[must_use]
     pub fn is_for_every_composition(&self) -> bool {

@@ -147,9 +147,8 @@ impl Constraint {
 
     pub(super) fn requirement(brief: &Brief, index: usize, upper: bool) -> Self {
         let requirement = &brief.requirements()[index];
-        let one_value = requirement.low() == requirement.high() && !requirement.is_for_every_composition();
         let end = match upper {
-            _ if one_value => End::Both,
+            _ if requirement.is_target() => End::Both,
             true => End::High,
             false => End::Low,
         };

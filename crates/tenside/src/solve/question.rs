@@ -7,7 +7,7 @@ use super::objective::{beyond_cost, optimise, ratio_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides, with_costs};
 use super::proof::{DenominatorProof, Proof};
 use super::steps::{Steps, Tolerance};
-use crate::brief::{Brief, Direction, Objective, Role};
+use crate::brief::{Brief, Direction, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::measure::{Basis, Measure};
@@ -89,10 +89,8 @@ impl<'a> Question<'a> {
         }
         let Frame { columns, rows } = relaxed_frame(brief)?;
         let (mut kept, mut equations) = (Vec::new(), Vec::new());
-        let mut names = equation_names(brief);
         for row in rows {
-            let name = if is_equation(&row) && row.name != RowName::Total { names.next() } else { None };
-            let Some(name) = name else {
+            let Some(name) = equation_name(brief, &row.name) else {
                 kept.push(row);
                 continue;
             };
@@ -371,21 +369,15 @@ fn choices(brief: &Brief) -> Choices {
     (lines, caps)
 }
 
-/// The names of the brief's equations, in the order of their rows: a split's once a further member, then targets.
-fn equation_names(brief: &Brief) -> impl Iterator<Item = String> {
-    let splits =
-        brief.splits().iter().flat_map(|split| std::iter::repeat_n(split.name().to_string(), split.parts().len() - 1));
-    let is_target = |asked: &&crate::brief::Requirement| {
-        asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition()
-    };
-    splits
-        .chain(brief.requirements().iter().filter(is_target).map(crate::brief::Requirement::name))
-        .collect::<Vec<_>>()
-        .into_iter()
-}
-
-fn is_equation(named: &NamedRow) -> bool {
-    named.row.low.is_some() && named.row.low == named.row.high
+/// The split or target of which a row is an equation.
+fn equation_name(brief: &Brief, row: &RowName) -> Option<String> {
+    match row {
+        RowName::Split { split, .. } => Some(brief.splits()[*split].name().to_string()),
+        RowName::Requirement { index, .. } => {
+            Some(&brief.requirements()[*index]).filter(|asked| asked.is_target()).map(Requirement::name)
+        }
+        _ => None,
+    }
 }
 
 /// `c . x - b` within `tolerance` times the divisor: two one-sided rows.

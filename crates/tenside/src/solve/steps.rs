@@ -228,10 +228,7 @@ impl Steps {
 
 /// The names of a brief's splits and targets.
 fn equations(brief: &Brief) -> Vec<String> {
-    let targets = brief
-        .requirements()
-        .iter()
-        .filter(|asked| asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition());
+    let targets = brief.requirements().iter().filter(|asked| asked.is_target());
     brief
         .splits()
         .iter()

@@ -94,7 +94,7 @@ impl Legend {
 
 fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Limit> {
     let of = move |(index, requirement): (usize, &Requirement)| {
-        let equation = requirement.low() == requirement.high() && !requirement.is_for_every_composition();
+        let equation = requirement.is_target();
         let ends = [
             (false, requirement.low().is_some() && !equation),
             (true, requirement.high().is_some() && (equations || !equation)),

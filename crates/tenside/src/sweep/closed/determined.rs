@@ -15,7 +15,7 @@ use tenside_lp::Row;
 
 use super::polynomial::{Polynomial, minors};
 use super::variables::Variables;
-use crate::brief::{Brief, BriefLine, Parameter, Requirement, Role};
+use crate::brief::{Brief, BriefLine, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
@@ -67,11 +67,8 @@ pub(super) struct Determined {
 pub(super) fn may_be_determined(brief: &Brief, axes: &[Axis]) -> bool {
     let is_member =
         |line: &str| brief.splits().iter().any(|split| split.parts().iter().any(|(member, _)| member.as_str() == line));
-    let is_equation = |asked: &&Requirement| {
-        asked.low().is_some() && asked.low() == asked.high() && !asked.is_for_every_composition()
-    };
     let mut unknowns = brief.splits().len();
-    let mut equations = 1 + brief.requirements().iter().filter(is_equation).count();
+    let mut equations = 1 + brief.requirements().iter().filter(|asked| asked.is_target()).count();
     for line in brief.lines() {
         match (is_member(line.name()), is_held(line, axes)) {
             (true, true) => equations += 1,
