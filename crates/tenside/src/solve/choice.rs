@@ -80,6 +80,7 @@ impl Brief {
 }
 
 watched_by!(Choice);
+best_of!(Choice, "choice");
 
 impl Choice {
     fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
@@ -126,36 +127,6 @@ impl Choice {
     #[must_use]
     pub fn exact(&self) -> &[Exact] {
         &self.best.values
-    }
-
-    /// The objective, in its own unit; nothing where the brief has none.
-    #[must_use]
-    pub fn objective(&self) -> Option<&Exact> {
-        self.best.objective.as_ref()
-    }
-
-    /// No choice has a better objective than this.
-    #[must_use]
-    pub fn bound(&self) -> Option<&Exact> {
-        self.best.bound.as_ref()
-    }
-
-    /// The most by which another choice could be better: 0 where the search was complete.
-    #[must_use]
-    pub fn gap(&self) -> &Exact {
-        &self.best.gap
-    }
-
-    /// True where no choice is better.
-    #[must_use]
-    pub fn is_best(&self) -> bool {
-        self.best.gap.is_zero()
-    }
-
-    /// How many linear programs it took.
-    #[must_use]
-    pub fn nodes(&self) -> usize {
-        self.best.nodes
     }
 
     /// How many it might have taken.

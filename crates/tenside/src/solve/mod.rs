@@ -40,6 +40,44 @@ macro_rules! watched_by {
     };
 }
 
+/// What is said of the best that a search found.
+macro_rules! best_of {
+    ($result:ty, $what:literal) => {
+        impl $result {
+            /// The objective, in its own unit; nothing where the brief has none.
+            #[must_use]
+            pub fn objective(&self) -> Option<&crate::number::Exact> {
+                self.best.objective.as_ref()
+            }
+
+            #[doc = concat!("No ", $what, " has a better objective than this.")]
+            #[must_use]
+            pub fn bound(&self) -> Option<&crate::number::Exact> {
+                self.best.bound.as_ref()
+            }
+
+            #[doc = concat!("The most by which another ", $what, " could be better: 0 where the search was complete.")]
+            /// In the objective's unit; without objective, in half-widths of the written ranges.
+            #[must_use]
+            pub fn gap(&self) -> &crate::number::Exact {
+                &self.best.gap
+            }
+
+            #[doc = concat!("True where no ", $what, " is better.")]
+            #[must_use]
+            pub fn is_best(&self) -> bool {
+                self.best.gap.is_zero()
+            }
+
+            /// How many linear programs it took.
+            #[must_use]
+            pub fn nodes(&self) -> usize {
+                self.best.nodes
+            }
+        }
+    };
+}
+
 mod answer;
 mod binding;
 mod candidates;

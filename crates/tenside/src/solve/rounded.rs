@@ -119,6 +119,7 @@ impl Answer {
 }
 
 watched_by!(Rounded);
+best_of!(Rounded, "formula on the steps");
 
 impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
@@ -169,12 +170,6 @@ impl Rounded {
         &self.formula
     }
 
-    /// The objective, in its own unit; nothing where the brief has none.
-    #[must_use]
-    pub fn objective(&self) -> Option<&Exact> {
-        self.best.objective.as_ref()
-    }
-
     /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
     /// the steps alone cost the difference.
     #[must_use]
@@ -193,31 +188,6 @@ impl Rounded {
     #[must_use]
     pub fn loosened(&self) -> &[String] {
         &self.loosened
-    }
-
-    /// No formula on the steps has a better objective than this.
-    #[must_use]
-    pub fn bound(&self) -> Option<&Exact> {
-        self.best.bound.as_ref()
-    }
-
-    /// The most by which another formula on the steps could be better: 0 where the search was complete. In the
-    /// objective's unit; without objective, in half-widths of the written ranges.
-    #[must_use]
-    pub fn gap(&self) -> &Exact {
-        &self.best.gap
-    }
-
-    /// True where no formula on the steps is better.
-    #[must_use]
-    pub fn is_best(&self) -> bool {
-        self.best.gap.is_zero()
-    }
-
-    /// How many linear programs it took.
-    #[must_use]
-    pub fn nodes(&self) -> usize {
-        self.best.nodes
     }
 
     /// Where it departs from a split or target, as the call allowed.
