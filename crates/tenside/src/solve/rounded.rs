@@ -1,14 +1,13 @@
 //! The best formula whose percentages are multiples of steps.
 
-use std::sync::Arc;
-
 use super::Answer;
+use super::grid::{formula_of, has_its_lines};
 use super::question::{Best, Question, measured};
 use super::steps::Steps;
 use super::unmet::{Unmet, best_or_unmet};
-use crate::brief::{Brief, Role};
+use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::{Formula, Line};
+use crate::formula::Formula;
 use crate::number::{Exact, Ppm};
 
 /// What a brief with steps comes to.
@@ -123,27 +122,14 @@ best_of!(Rounded, "formula on the steps");
 
 impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
-        let mut lines = Vec::with_capacity(best.values.len());
-        for (line, percent) in brief.lines().iter().zip(&best.values) {
-            let built = Line::new(line.name(), Arc::clone(line.material()), Ppm::from_percent(percent)?)?
-                .in_phase(line.phase())?;
-            lines.push(
-                built
-                    .in_groups(line.groups())
-                    .for_purposes(line.purposes())
-                    .as_qs(line.role() == &Role::Qs)
-                    .as_fixed(matches!(line.role(), Role::Fixed(_))),
-            );
-        }
-        let formula =
-            Formula::new(brief.title(), lines)?.with_phases(&brief.phases())?.with_prices(brief.prices().cloned());
+        let percents = best.values.iter().map(Ppm::from_percent).collect::<Result<Vec<_>, _>>()?;
         let (without_steps, departures, loosened) =
             (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
         let without_tolerance = if loosened.is_empty() { without_steps.clone() } else { without_tolerance(brief)? };
         Ok(Rounded {
             brief: brief.unwatched(),
             steps: steps.clone(),
-            formula,
+            formula: formula_of(brief, &percents)?,
             best,
             without_steps,
             without_tolerance,
@@ -206,13 +192,7 @@ impl Rounded {
         let question = Question::new(&self.brief, Some(&self.steps), self.steps.nodes())?;
         question.verify(&self.best)?;
         let percents: Vec<Exact> = self.formula.lines().iter().map(|line| line.percent().percent()).collect();
-        let same_lines = self
-            .formula
-            .lines()
-            .iter()
-            .zip(self.brief.lines())
-            .all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
-        if percents != self.best.values || !same_lines {
+        if percents != self.best.values || !has_its_lines(&self.brief, &self.formula) {
             return Err(fails("its lines are not the proved ones"));
         }
         if departures(&question, &percents) != self.departures {

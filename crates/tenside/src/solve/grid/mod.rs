@@ -39,7 +39,7 @@ use self::rows::Rows;
 use self::whole::Searched;
 use super::program::BriefProgram;
 use super::proof::Proof;
-use crate::brief::{Brief, Role};
+use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::{Exact, Ppm};
@@ -214,6 +214,11 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
 }
 
 fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Error> {
+    Ok(Grid { formula: formula_of(brief, percents)?, departures: rows.departures(percents) })
+}
+
+/// The formula of a brief at whole ppm.
+pub(super) fn formula_of(brief: &Brief, percents: &[Ppm]) -> Result<Formula, Error> {
     let mut lines = Vec::with_capacity(percents.len());
     for (line, percent) in brief.lines().iter().zip(percents) {
         lines.push(
@@ -224,22 +229,21 @@ fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Erro
                 .as_fixed(matches!(line.role(), Role::Fixed(_))),
         );
     }
-    let formula = Formula::of_checked(brief.title(), lines, brief.phases(), brief.prices().cloned())?;
-    Ok(Grid { formula, departures: rows.departures(percents) })
+    Formula::of_checked(brief.title(), lines, brief.phases(), brief.prices().cloned())
+}
+
+/// True where the lines of a formula are those of a brief.
+pub(super) fn has_its_lines(brief: &Brief, formula: &Formula) -> bool {
+    let is_its =
+        |(line, asked): (&Line, &BriefLine)| line.name() == asked.name() && line.material() == asked.material();
+    formula.lines().len() == brief.lines().len() && formula.lines().iter().zip(brief.lines()).all(is_its)
 }
 
 /// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every
 /// one-sided row and range holds exactly, and the departures are those reported, none above its bound.
 pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
     let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
-    let same = grid.formula.lines().len() == brief.lines().len()
-        && grid
-            .formula
-            .lines()
-            .iter()
-            .zip(brief.lines())
-            .all(|(line, asked)| line.name() == asked.name() && line.material() == asked.material());
-    if !same {
+    if !has_its_lines(brief, &grid.formula) {
         return Err(fails("its lines are not the brief's"));
     }
     let percents: Vec<Ppm> = grid.formula.lines().iter().map(Line::percent).collect();
