@@ -53,7 +53,7 @@ impl Conflict {
         }
         let program = proof.program().with_split_columns(&brief)?;
         if let Some(members) = pruned(&brief, &program) {
-            let outcome = solve_watched(&only(&brief, &program, &members)?, &[], brief.watched())?;
+            let outcome = solve_watched(&only(&program, &members), &[], brief.watched())?;
             if matches!(outcome, Outcome::Infeasible(_)) {
                 return Ok(Conflict { brief: brief.unwatched(), proof, program, members, outcome });
             }
@@ -177,7 +177,7 @@ impl Conflict {
         let program = &self.program;
         let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
         let answerable = |kept: &[Member]| -> Result<bool, Error> {
-            Ok(solve_watched(&only(&self.brief, program, kept)?, &[], self.brief.watched())?.optimum().is_some())
+            Ok(solve_watched(&only(program, kept), &[], self.brief.watched())?.optimum().is_some())
         };
         let mut all = members(&self.brief, program);
         for &member in self.members.iter().filter(|member| !is_water(member)) {
@@ -253,7 +253,7 @@ impl Conflict {
         }
         self.proof.verify()?;
         let program = self.proof.program().with_split_columns(&self.brief)?;
-        Ok(verify(&only(&self.brief, &program, &self.members)?, &self.outcome)?)
+        Ok(verify(&only(&program, &self.members), &self.outcome)?)
     }
 }
 
@@ -277,7 +277,7 @@ impl Error {
 /// The deletion filter in exact arithmetic, and the proof of what is left.
 pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Member>, Outcome), Error> {
     let mut members = filter_order(brief, program);
-    let mut outcome = solve_watched(&only(brief, program, &members)?, &[], brief.watched())?;
+    let mut outcome = solve_watched(&only(program, &members), &[], brief.watched())?;
     let mut tried = 0;
     while tried < members.len() {
         let Outcome::Infeasible(farkas) = &outcome else {
@@ -290,7 +290,7 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
             members = fewer;
             continue;
         }
-        match solve_watched(&only(brief, program, &fewer)?, &[], brief.watched())? {
+        match solve_watched(&only(program, &fewer), &[], brief.watched())? {
             infeasible @ Outcome::Infeasible(_) => (members, outcome) = (fewer, infeasible),
             Outcome::Optimal(_) | Outcome::Unbounded(_) => tried += 1,
         }
@@ -311,9 +311,7 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member
         })
         .collect();
     let named = |kept: &[usize]| kept.iter().map(|index| all[*index]).collect::<Vec<_>>();
-    let mut conflicts = |kept: &[usize]| {
-        only(brief, program, &named(kept)).is_ok_and(|program| matches!(solve(&program), Outcome::Infeasible(_)))
-    };
+    let mut conflicts = |kept: &[usize]| matches!(solve(&only(program, &named(kept))), Outcome::Infeasible(_));
     let kept = prune(program.program(), &removable, &mut conflicts)?;
     Some(rows_first(named(&kept.members)))
 }

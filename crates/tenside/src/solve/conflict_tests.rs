@@ -151,7 +151,7 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
             // Only the members, one left out: answerable, or the conflict could be smaller.
             let mut fewer = conflict.members.clone();
             fewer.retain(|member| *member != left_out);
-            let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+            let rest = tenside_lp::solve(&super::member::only(program, &fewer));
             assert!(
                 rest.optimum().is_some(),
                 "seed {seed}: {} is not needed",
@@ -189,7 +189,7 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
         let all = super::member::members(conflict.brief(), program);
         let answered = |out: &[Member]| {
             let kept: Vec<Member> = all.iter().copied().filter(|member| !out.contains(member)).collect();
-            tenside_lp::solve(&super::member::only(conflict.brief(), program, &kept).unwrap()).optimum().is_some()
+            tenside_lp::solve(&super::member::only(program, &kept)).optimum().is_some()
         };
         assert!(answered(&left_out), "seed {seed}: {:?}", conflict.correction_set());
         for member in &left_out {
@@ -278,7 +278,7 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
     assert!(conflict.members().iter().any(|member| member.contains("active matter")), "{:?}", conflict.members());
     for left_out in &conflict.members {
         let fewer: Vec<Member> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
-        let rest = tenside_lp::solve(&super::member::only(conflict.brief(), program, &fewer).unwrap());
+        let rest = tenside_lp::solve(&super::member::only(program, &fewer));
         assert!(
             rest.optimum().is_some(),
             "{} is not needed",

@@ -1,12 +1,11 @@
 //! What a user can drop or change: requirement ends, splits, line ranges, and the basis whose water is kept. The sum to
 //! 100 and percentages from 0 to 100 are given.
 
-use tenside_lp::{Column, Farkas, Program, Row, combined};
+use tenside_lp::{Farkas, Program, combined};
 
 use super::constraint::{Constraint, End};
 use super::program::{BriefProgram, RowName};
 use crate::brief::{Brief, Role};
-use crate::error::Error;
 use crate::number::{Exact, Ppm};
 
 /// One thing that the user asked for, in a program of the brief.
@@ -97,21 +96,27 @@ pub(super) fn constraints(
     members.iter().filter_map(constraint).collect()
 }
 
-/// The program with only these members: other rows lose their ends, other lines may be anything from 0 to 100 %.
-pub(super) fn only(brief: &Brief, program: &BriefProgram, kept: &[Member]) -> Result<Program, Error> {
-    let columns = program.program().columns().iter().enumerate().map(|(index, column)| {
-        if index >= brief.lines().len() || kept.contains(&Member::Line(index)) {
-            return column.clone();
-        }
-        Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: column.cost.clone() }
-    });
-    let rows = program.names().iter().zip(program.program().rows()).enumerate().map(|(index, (name, row))| {
-        if !is_asked(name) || kept.contains(&Member::Row(index)) {
-            return row.clone();
-        }
-        Row { coefficients: row.coefficients.clone(), low: None, high: None }
-    });
-    Ok(Program::new(columns.collect(), rows.collect())?)
+/// The program with only these members.
+pub(super) fn only(program: &BriefProgram, kept: &[Member]) -> Program {
+    let mut only = program.program().clone();
+    relax(&mut only, program.names(), program.lines(), kept);
+    only
+}
+
+/// Asks for these members only: other rows lose their ends, other lines may be anything from 0 to 100 %.
+pub(super) fn relax(program: &mut Program, names: &[RowName], lines: usize, kept: &[Member]) {
+    program.change(
+        |index, column| {
+            if index < lines && !kept.contains(&Member::Line(index)) {
+                (column.low, column.high) = (Some(Exact::ZERO), Some(Exact::hundred()));
+            }
+        },
+        |index, row| {
+            if is_asked(&names[index]) && !kept.contains(&Member::Row(index)) {
+                (row.low, row.high) = (None, None);
+            }
+        },
+    );
 }
 
 /// In the words of the brief. A requirement with two ends says which one is meant.

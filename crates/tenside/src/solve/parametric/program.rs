@@ -18,7 +18,7 @@
 //! lines are rows, and move like rows. A number that stands in several (of a written range without objective, or a
 //! price on which a requirement rests) is no direction.
 
-use tenside_lp::{Column, Program, Row};
+use tenside_lp::Program;
 
 use super::ratio::RatioProgram;
 use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
@@ -26,7 +26,7 @@ use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::member::{Member, is_asked};
+use crate::solve::member::{Member, relax};
 use crate::solve::objective::one_program;
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known, with_costs};
@@ -238,25 +238,12 @@ impl ParametricProgram {
     /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %.
     /// Costs go, so that the only question is whether there is a point.
     pub(super) fn only(&self, kept: &[Member]) -> Self {
-        let keeps_row = |row: usize| !is_asked(&self.names[row]) || kept.contains(&Member::Row(row));
-        let keeps_column = |column: usize| column >= self.lines || kept.contains(&Member::Line(column));
         let mut only = self.clone();
-        only.program.change(
-            |index, column: &mut Column| {
-                column.cost = Exact::ZERO;
-                if !keeps_column(index) {
-                    (column.low, column.high) = (Some(Exact::ZERO), Some(Exact::hundred()));
-                }
-            },
-            |index, row: &mut Row| {
-                if !keeps_row(index) {
-                    (row.low, row.high) = (None, None);
-                }
-            },
-        );
+        relax(&mut only.program, &self.names, self.lines, kept);
+        only.program.change(|_, column| column.cost = Exact::ZERO, |_, _| {});
         only.moves.retain(|(entry, _, _)| match *entry {
             Entry::Cost(_) => false,
-            Entry::ColumnEnd { column, .. } => keeps_column(column),
+            Entry::ColumnEnd { column, .. } => column >= self.lines || kept.contains(&Member::Line(column)),
             Entry::Coefficient { .. } => true,
         });
         only
