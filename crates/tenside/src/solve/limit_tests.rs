@@ -4,7 +4,7 @@ use tenside_lp::{Column, Crossing, Outcome as Linear, Program, combined, solve, 
 
 use super::member::{Member, members, only, support, without};
 use super::program::{RowName, frame};
-use super::{Answer, BriefProgram, Limit, Outcome, Point, Side, numerator_and_denominator, solve_point};
+use super::{Answer, BriefProgram, Limit, Outcome, Point, Side, sides, solve_point};
 use crate::brief::{Brief, Role};
 use crate::catalogue::Catalogue;
 use crate::measure::{Measure, Scope};
@@ -117,8 +117,7 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
             expected.extend((values[index] == high.percent()).then_some(Limit::High(index)));
         }
         for (index, requirement) in brief.requirements().iter().enumerate().filter(|(_, one)| one.low() != one.high()) {
-            let (numerator, denominator) =
-                numerator_and_denominator(&brief, requirement.measure(), requirement.basis()).unwrap();
+            let (numerator, denominator) = sides(&brief, requirement.measure(), requirement.basis()).unwrap();
             let [above, below] = [numerator, denominator]
                 .map(|all| all.iter().zip(&values).map(|(one, value)| one * value).sum::<Exact>());
             let met = |end: Option<&Exact>| end.is_some_and(|end| above == end * &below);

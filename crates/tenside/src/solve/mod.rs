@@ -135,9 +135,8 @@ pub(crate) use parametric::{
     weight_rates,
 };
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
-pub(crate) use point::{
-    Limit, Point, limit, lines_not_known, numerator_and_denominator, rows, solve_point, weights_as_far_as_known,
-};
+pub(crate) use point::{Limit, Point, limit, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
+pub(crate) use program::sides;
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

@@ -5,7 +5,7 @@ use tenside_lp::{Outcome, dot};
 use super::conflict::Conflict;
 use super::member::Member;
 use super::objective::optimise;
-use super::program::{BriefProgram, RowName, frame};
+use super::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
@@ -93,32 +93,28 @@ pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
     BriefProgram::new(frame.columns, frame.rows, brief.lines().len())
 }
 
-/// What a measure's numerator (with its factor) and denominator are for each line, typical compositions.
-pub(crate) fn numerator_and_denominator(
-    brief: &Brief,
-    measure: &Measure,
-    basis: &Basis,
-) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    super::program::sides(brief, measure, basis)
+/// What each line brings of water beyond what a finished basis keeps of it; nothing on another basis. The lines sum to
+/// 100, so the water kept is the moisture of every percent.
+pub(crate) fn water_left(brief: &Brief, basis: &Basis) -> Result<Option<Vec<Exact>>, Error> {
+    let Basis::Finished(moisture) = basis else { return Ok(None) };
+    let (water, _) = sides(brief, &Measure::water(), &Basis::AsCharged)?;
+    Ok(Some(water.iter().map(|weight| weight - moisture).collect()))
 }
 
-/// The same; a line of which a typical value is not known counts nothing.
+/// The sides of a measure; a line of which a typical value is not known counts nothing.
 pub(crate) fn weights_as_far_as_known(
     brief: &Brief,
     measure: &Measure,
     basis: &Basis,
 ) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let sides = super::program::sides_as_far_as_known(brief, measure, basis)?;
+    let sides = sides_as_far_as_known(brief, measure, basis)?;
     Ok((sides.numerator, sides.denominator))
 }
 
 /// The lines of which a measure's typical value is not known.
 pub(crate) fn lines_not_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Vec<usize>, Error> {
-    let mut lines: Vec<usize> = super::program::sides_as_far_as_known(brief, measure, basis)?
-        .not_known
-        .into_iter()
-        .map(|(line, _)| line)
-        .collect();
+    let mut lines: Vec<usize> =
+        sides_as_far_as_known(brief, measure, basis)?.not_known.into_iter().map(|(line, _)| line).collect();
     lines.dedup();
     Ok(lines)
 }

@@ -263,7 +263,7 @@ pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result
 }
 
 /// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
-pub(super) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+pub(crate) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
     sides_of(brief, measure, basis, &brief.views())
 }
 

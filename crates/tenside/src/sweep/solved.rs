@@ -13,7 +13,7 @@ use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::{Limit, Point, numerator_and_denominator, solve_point, weights_as_far_as_known};
+use crate::solve::{Limit, Point, solve_point, water_left, weights_as_far_as_known};
 
 /// Points handed on together: few, so that a watcher is asked often.
 const BATCH: usize = 8;
@@ -129,15 +129,9 @@ impl Fill for Solved<'_> {
                     known.iter().zip(&self.query.measures).enumerate()
                 {
                     let value = dot(numerator, &values).checked_div(&dot(denominator, &values));
-                    let value = if takes_up_water(
-                        &brief,
-                        &swept_basis(self.sweep, &self.sweep.places(row), basis)?,
-                        &values,
-                    )? {
-                        None
-                    } else {
-                        value
-                    };
+                    // Drying takes no water up.
+                    let left = water_left(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?)?;
+                    let value = value.filter(|_| left.is_none_or(|left| !dot(&left, &values).is_negative()));
                     missing[index][place] = value.is_none();
                     measures[index][place] = value.map_or(0.0, |value| value.to_f64());
                 }
@@ -168,11 +162,4 @@ impl Fill for Solved<'_> {
     fn is_quick(&self) -> bool {
         false
     }
-}
-
-/// True where a finished basis keeps more water than is charged: drying takes none up.
-fn takes_up_water(brief: &Brief, basis: &Basis, values: &[Exact]) -> Result<bool, Error> {
-    let Basis::Finished(moisture) = basis else { return Ok(false) };
-    let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
-    Ok(dot(&water, values) < moisture * Exact::hundred())
 }

@@ -8,7 +8,7 @@ use super::{Addition, Found, Rescue, Shortfall};
 use crate::brief::{Brief, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Mass, MassUnit};
-use crate::solve::{BriefProgram, RowName, numerator_and_denominator, rows};
+use crate::solve::{BriefProgram, RowName, rows, sides};
 
 /// The most additions of which every rounding up and down is tried.
 const MOST_TRIED: usize = 12;
@@ -208,7 +208,7 @@ impl Checked<'_> {
     }
 
     fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
-        let (above, below) = numerator_and_denominator(self.brief, requirement.measure(), requirement.basis())?;
+        let (above, below) = sides(self.brief, requirement.measure(), requirement.basis())?;
         let value = dot(&above, point).checked_div(&dot(&below, point));
         let limit = match (requirement.low(), requirement.high(), &value) {
             (Some(low), Some(high), Some(value)) => {

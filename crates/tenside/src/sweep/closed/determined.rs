@@ -19,7 +19,7 @@ use crate::brief::{Brief, BriefLine, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::solve::{Limit, limit, numerator_and_denominator, rows, weights_as_far_as_known};
+use crate::solve::{Limit, limit, rows, sides, water_left, weights_as_far_as_known};
 use crate::sweep::axis::Axis;
 use crate::sweep::points::renamed;
 
@@ -191,7 +191,7 @@ impl Unknowns {
         for (group, split) in brief.splits().iter().enumerate() {
             for ((line, _), part) in split.parts().iter().zip(variables.parts(brief, axes, group)) {
                 let Some(index) = brief.lines().iter().position(|known| known.name() == line) else { return Ok(None) };
-                let (brought, _) = numerator_and_denominator(brief, &split.measure_of(line), &Basis::AsCharged)?;
+                let (brought, _) = sides(brief, &split.measure_of(line), &Basis::AsCharged)?;
                 let Some(inverse) = brought[index].reciprocal() else { return Ok(None) };
                 if factors[index].is_some() {
                     return Ok(None);
@@ -392,12 +392,6 @@ fn measure_form(
         add(&mut swept.0, &numerator, &other.0);
         add(&mut swept.1, &denominator, &other.1);
     }
-    let water = match basis {
-        Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
-        Basis::Finished(moisture) => {
-            let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
-            Some(water.iter().map(|weight| variables.constant(&(weight - moisture))).collect())
-        }
-    };
+    let water = water_left(brief, basis)?.map(|weights| constant(&weights));
     Ok(Some(MeasureForm { numerator: swept.0, denominator: swept.1, water }))
 }

@@ -7,7 +7,7 @@ use super::*;
 use crate::brief::{Brief, Requirement, SplitBasis};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::measure::{Basis, Measure, Scope};
-use crate::solve::{Limit, numerator_and_denominator};
+use crate::solve::{Limit, sides};
 use crate::sweep::engine::filler;
 use crate::sweep::solved::Solved;
 use crate::sweep::tests::rows;
@@ -161,8 +161,7 @@ fn can_be_met(sweep: &Sweep, brief: &Brief, code: u64) -> bool {
     for (split, known) in brief.splits().iter().enumerate() {
         for (member, (line, part)) in known.parts().iter().enumerate() {
             if is_asked(Limit::Split { split, member }) {
-                let (mut brought, _) =
-                    numerator_and_denominator(brief, &known.measure(line), &Basis::AsCharged).unwrap();
+                let (mut brought, _) = sides(brief, &known.measure(line), &Basis::AsCharged).unwrap();
                 brought.resize(lines + splits, Exact::ZERO);
                 brought[lines + split] = -part;
                 rows.push(row(brought, Some(Exact::ZERO), Some(Exact::ZERO)));
@@ -170,7 +169,7 @@ fn can_be_met(sweep: &Sweep, brief: &Brief, code: u64) -> bool {
         }
     }
     for (index, known) in brief.requirements().iter().enumerate() {
-        let (above, below) = numerator_and_denominator(brief, known.measure(), known.basis()).unwrap();
+        let (above, below) = sides(brief, known.measure(), known.basis()).unwrap();
         let over = |end: &Exact| above.iter().zip(&below).map(|(above, below)| above - end * below).collect::<Vec<_>>();
         let is_equation = known.low() == known.high();
         if let Some(low) = known.low()

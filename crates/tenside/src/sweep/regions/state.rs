@@ -8,11 +8,10 @@ use super::prepared::Prepared;
 use super::weighing::{MeasureWeights, Weighing, Weight};
 use crate::brief::{Brief, Parameter};
 use crate::error::Error;
-use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::{
-    NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, numerator_and_denominator, optimal_region,
-    weight_rates, weights_as_far_as_known,
+    NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, optimal_region, water_left, weight_rates,
+    weights_as_far_as_known,
 };
 use crate::sweep::axis::Axis;
 use crate::sweep::definition::Sweep;
@@ -148,14 +147,7 @@ fn measure_weights(
     for (measure, basis) in &query.measures {
         let basis = swept_basis(sweep, places, basis)?;
         let (numerator, denominator) = weights_as_far_as_known(brief, measure, &basis)?;
-        let water = match &basis {
-            Basis::Finished(moisture) => {
-                // The lines sum to 100, so the water kept is `moisture` of every percent.
-                let (water, _) = numerator_and_denominator(brief, &Measure::water(), &Basis::AsCharged)?;
-                Some(still(water.iter().map(|weight| weight - moisture).collect()))
-            }
-            Basis::AsCharged | Basis::FinishedWithBoundWater(_) => None,
-        };
+        let water = water_left(brief, &basis)?.map(still);
         let mut weights = MeasureWeights { numerator: still(numerator), denominator: still(denominator), water };
         for (direction, coordinate) in coordinates.iter().enumerate() {
             // What else an axis varies is no weight.

@@ -12,7 +12,7 @@ use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::solve::{numerator_and_denominator, weights_as_far_as_known};
+use crate::solve::{sides, weights_as_far_as_known};
 
 /// A number of the brief, or where it stands on an axis.
 #[derive(Clone, Debug)]
@@ -101,7 +101,7 @@ impl Rounding {
             most_moisture = most_moisture.max(Some(moisture));
         }
         if let Some(moisture) = most_moisture {
-            let (numerator, denominator) = numerator_and_denominator(&brief, &Measure::water(), &Basis::AsCharged)?;
+            let (numerator, denominator) = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
             let low = Some(Number::Given(moisture.to_f64()));
             limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high: None });
         }
