@@ -87,6 +87,7 @@ mod conflict;
 mod conflict_tests;
 mod constraint;
 mod document;
+mod echelon;
 mod ends;
 mod formula_at;
 mod grid;

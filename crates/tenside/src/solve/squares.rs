@@ -19,6 +19,7 @@ use std::collections::BTreeMap;
 
 use tenside_lp::{Optimum, Outcome, Program, dot, solve_watched};
 
+use super::echelon::{Echelon, add_row};
 use super::program::{Frame, with_costs};
 use super::proof::Proof;
 use crate::brief::Brief;
@@ -221,31 +222,15 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
 /// are independent, since one is taken up only with a direction that leaves the others where they are.
 fn shares(held: &[(Constraint, Exact)], normal: &[Exact], watched: &Watched) -> Result<Vec<Exact>, Error> {
     let count = held.len();
-    let mut rows: Vec<Vec<Exact>> = Vec::with_capacity(count);
-    for (left, _) in held {
+    let mut rows = Echelon::with_capacity(count);
+    for (place, (left, _)) in held.iter().enumerate() {
         watched.check()?;
-        rows.push(
-            held.iter().map(|(right, _)| dot(&left.normal, &right.normal)).chain([dot(&left.normal, normal)]).collect(),
-        );
-    }
-    for pivot in 0..count {
+        let row =
+            held.iter().map(|(right, _)| right.normal.as_slice()).chain([normal]).map(|right| dot(&left.normal, right));
         // A Gram matrix of independent normals is positive definite: its pivots are above 0 in any order.
-        let Some(inverse) = rows[pivot][pivot].reciprocal() else { continue };
-        for entry in &mut rows[pivot] {
-            *entry *= &inverse;
-        }
-        let unit = rows[pivot].clone();
-        for (_, row) in rows.iter_mut().enumerate().filter(|(index, _)| *index != pivot) {
-            watched.check()?;
-            let factor = row[pivot].clone();
-            if !factor.is_zero() {
-                for (entry, above) in row.iter_mut().zip(&unit) {
-                    *entry -= &(above * &factor);
-                }
-            }
-        }
+        add_row(&mut rows, row.collect(), |row| (!row[place].is_zero()).then_some(place), watched)?;
     }
-    Ok(rows.iter().map(|row| row[count].clone()).collect())
+    Ok(rows.into_iter().map(|(_, mut row)| row.swap_remove(count)).collect())
 }
 
 #[cfg(test)]

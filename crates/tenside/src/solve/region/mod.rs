@@ -13,6 +13,7 @@ pub(crate) use walk::Walk;
 use tenside_lp::{Column, Program, dot, solve_watched};
 
 use super::answer::Outcome;
+use super::echelon::{Echelon, add_row};
 use super::point::rows;
 use super::program::RowName;
 use crate::brief::Brief;
@@ -196,30 +197,11 @@ fn unanswerable(brief: &Brief) -> Result<Error, Error> {
 type Eliminated = (Vec<Exact>, Vec<Vec<Exact>>, Vec<usize>);
 
 fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<Eliminated, Error> {
-    let mut reduced: Vec<(usize, (Vec<Exact>, Exact))> = Vec::new();
+    let mut reduced = Echelon::new();
     for Form { weights, value, .. } in equations {
-        let (mut weights, mut value) = (weights.clone(), value.clone());
-        for (pivot, (known, known_value)) in &reduced {
-            watched.check()?;
-            let factor = weights[*pivot].clone();
-            if !factor.is_zero() {
-                weights.iter_mut().zip(known).for_each(|(weight, known)| *weight -= &(&factor * known));
-                value -= &(&factor * known_value);
-            }
-        }
+        let row = weights.iter().chain([value]).cloned().collect();
         // The last line that is left, so that the lines written first stay free.
-        let Some(pivot) = weights.iter().rposition(|weight| !weight.is_zero()) else { continue };
-        let scale = weights[pivot].clone();
-        weights.iter_mut().for_each(|weight| *weight = &*weight / &scale);
-        value = value / &scale;
-        for (_, (known, known_value)) in &mut reduced {
-            let factor = known[pivot].clone();
-            if !factor.is_zero() {
-                known.iter_mut().zip(&weights).for_each(|(known, weight)| *known -= &(&factor * weight));
-                *known_value -= &(&factor * &value);
-            }
-        }
-        reduced.push((pivot, (weights, value)));
+        add_row(&mut reduced, row, |row| row[..count].iter().rposition(|weight| !weight.is_zero()), watched)?;
     }
     let free: Vec<usize> = (0..count).filter(|line| !reduced.iter().any(|(pivot, _)| pivot == line)).collect();
     let mut base = vec![Exact::ZERO; count];
@@ -227,8 +209,8 @@ fn eliminate(count: usize, equations: &[Form], watched: &Watched) -> Result<Elim
     for (direction, line) in free.iter().enumerate() {
         directions[*line][direction] = Exact::ONE;
     }
-    for (pivot, (weights, value)) in reduced {
-        base[pivot] = value;
+    for (pivot, weights) in reduced {
+        base[pivot] = weights[count].clone();
         for (direction, line) in free.iter().enumerate() {
             directions[pivot][direction] = -&weights[*line];
         }

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use tenside_lp::dot;
 
-use super::{HalfSpace, Region};
+use super::{Echelon, HalfSpace, Region, add_row};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::watch::{Halt, Watched};
@@ -37,7 +37,7 @@ pub(crate) struct Vertex {
 impl Region {
     /// The vertices, up to a limit above 0.
     pub(crate) fn vertices(&self, limit: usize, watched: &Watched) -> Result<Vertices, Error> {
-        let mut here = Dictionary::at(self);
+        let mut here = Dictionary::at(self, watched)?;
         let mut found: BTreeMap<Vec<Exact>, BTreeSet<usize>> =
             BTreeMap::from([(self.percents(&here.point), here.met())]);
         let mut visited: BTreeSet<Box<[u32]>> = BTreeSet::from([here.key()]);
@@ -97,28 +97,20 @@ struct Dictionary {
 
 impl Dictionary {
     /// At the region's corner, with as many of the limits met there as there are directions.
-    fn at(region: &Region) -> Self {
+    fn at(region: &Region, watched: &Watched) -> Result<Self, Error> {
         let point = region.corner.clone();
         let room = |limit: &HalfSpace| &limit.most - dot(&limit.weights, &point);
         let met: Vec<usize> = (0..region.limits.len()).filter(|limit| room(&region.limits[*limit]).is_zero()).collect();
         // Independent ones, and the inverse of their weights: rows [G | I] reduced to [I | G^-1].
         let count = point.len();
         let mut zero = Vec::new();
-        let mut reduced: Vec<(usize, Vec<Exact>)> = Vec::new();
+        let mut reduced = Echelon::new();
         for limit in met {
-            let mut row = region.limits[limit].weights.clone();
-            row.extend((0..count).map(|place| if place == zero.len() { Exact::ONE } else { Exact::ZERO }));
-            for (pivot, known) in &reduced {
-                subtract(&mut row, *pivot, known);
+            let unit = (0..count).map(|place| if place == zero.len() { Exact::ONE } else { Exact::ZERO });
+            let row = region.limits[limit].weights.iter().cloned().chain(unit).collect();
+            if add_row(&mut reduced, row, |row| row[..count].iter().position(|weight| !weight.is_zero()), watched)? {
+                zero.push(limit);
             }
-            let Some(pivot) = row[..count].iter().position(|weight| !weight.is_zero()) else { continue };
-            let scale = row[pivot].clone();
-            row.iter_mut().for_each(|weight| *weight = &*weight / &scale);
-            for (_, known) in &mut reduced {
-                subtract(known, pivot, &row);
-            }
-            zero.push(limit);
-            reduced.push((pivot, row));
             if zero.len() == count {
                 break;
             }
@@ -131,7 +123,7 @@ impl Dictionary {
         let constants = others.iter().map(|limit| room(&region.limits[*limit])).collect();
         let rate = |limit: &usize, along: &Vec<Exact>| -dot(&region.limits[*limit].weights, along);
         let rates = others.iter().map(|limit| moves.iter().map(|along| rate(limit, along)).collect()).collect();
-        Dictionary { point, moves, zero, others, constants, rates }
+        Ok(Dictionary { point, moves, zero, others, constants, rates })
     }
 
     /// Every limit that the point meets: of those with room left, the ones whose room is 0.
@@ -220,11 +212,4 @@ fn key(limits: impl Iterator<Item = usize>) -> Box<[u32]> {
     let mut key: Box<[u32]> = limits.map(|limit| u32::try_from(limit).unwrap_or(u32::MAX)).collect();
     key.sort_unstable();
     key
-}
-
-fn subtract(row: &mut [Exact], pivot: usize, known: &[Exact]) {
-    let factor = row[pivot].clone();
-    if !factor.is_zero() {
-        row.iter_mut().zip(known).for_each(|(weight, known)| *weight -= &(&factor * known));
-    }
 }
