@@ -242,6 +242,7 @@ fn without_tolerance(brief: &Brief) -> Result<Option<Exact>, Error> {
 mod tests {
     use super::*;
     use crate::catalogue::Catalogue;
+    use crate::formula::Line;
     use crate::measure::Measure;
 
     #[test]

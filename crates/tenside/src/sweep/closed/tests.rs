@@ -161,7 +161,7 @@ fn can_be_met(sweep: &Sweep, brief: &Brief, code: u64) -> bool {
     for (split, known) in brief.splits().iter().enumerate() {
         for (member, (line, part)) in known.parts().iter().enumerate() {
             if is_asked(Limit::Split { split, member }) {
-                let (mut brought, _) = sides(brief, &known.measure(line), &Basis::AsCharged).unwrap();
+                let (mut brought, _) = sides(brief, &known.measure_of(line), &Basis::AsCharged).unwrap();
                 brought.resize(lines + splits, Exact::ZERO);
                 brought[lines + split] = -part;
                 rows.push(row(brought, Some(Exact::ZERO), Some(Exact::ZERO)));
