@@ -1,6 +1,5 @@
 //! What an axis varies in a brief.
 
-use std::collections::BTreeSet;
 use std::fmt;
 use std::sync::Arc;
 
@@ -118,16 +117,6 @@ impl Axis {
         }
     }
 
-    /// What else turns the same thing.
-    pub(super) fn varied(&self) -> BTreeSet<String> {
-        match self {
-            Axis::Parameter(parameter, _) => BTreeSet::from([parameter.to_string()]),
-            Axis::Share { split, .. } | Axis::Lattice { split, .. } => BTreeSet::from([format!("split {split}")]),
-            Axis::Moisture(_) => BTreeSet::from(["residual moisture".to_string()]),
-            Axis::Material { line, .. } => BTreeSet::from([format!("raw material of {line}")]),
-        }
-    }
-
     /// The split whose parts it turns.
     pub(super) fn split(&self) -> Option<&str> {
         match self {
@@ -229,6 +218,14 @@ fn value(values: &Values, index: usize) -> &Exact {
     const NONE: &Exact = &Exact::ZERO;
     // An index comes from a row of the sweep, which is as long as its axes.
     values.get(index).unwrap_or(NONE)
+}
+
+/// The axis that turns a number of the brief, and the values it takes.
+pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, &'a Values)> {
+    axes.iter().enumerate().find_map(|(place, axis)| match axis {
+        Axis::Parameter(parameter, values) if parameter == wanted => Some((place, values)),
+        _ => None,
+    })
 }
 
 pub(super) fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {

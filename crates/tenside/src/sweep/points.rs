@@ -1,6 +1,6 @@
 //! The points of a sweep: a brief, and the axes along which it is turned.
 
-use super::axis::Axis;
+use super::axis::{Axis, swept};
 use super::values::Values;
 use crate::brief::{Brief, Parameter};
 use crate::error::{Error, Fault, FaultKind};
@@ -106,7 +106,8 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
             let same_split = axis.split().is_some()
                 && axis.split() == earlier.split()
                 && (whole_split(axis) || whole_split(earlier));
-            if same_split || !axis.varied().is_disjoint(&earlier.varied()) {
+            // Whole splits were compared by their names.
+            if same_split || !whole_split(axis) && axis.to_string() == earlier.to_string() {
                 return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
                     .value(format!("{earlier} and {axis}"))
                     .remedy(
@@ -122,12 +123,7 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
 
 /// Refuses ends that would cross at some point of the sweep.
 fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
-    let values = |wanted: &Parameter| {
-        axes.iter().find_map(|axis| match axis {
-            Axis::Parameter(parameter, values) if parameter == wanted => Some(values),
-            _ => None,
-        })
-    };
+    let values = |wanted: &Parameter| swept(axes, wanted).map(|(_, values)| values);
     let mut faults = Vec::new();
     let mut check = |place: String, low: Option<(Option<&Values>, Exact)>, high: Option<(Option<&Values>, Exact)>| {
         let (Some((low_values, low)), Some((high_values, high))) = (low, high) else { return };

@@ -103,7 +103,7 @@ impl Varied {
                     "write {}",
                     several
                         .iter()
-                        .map(|(end, parameter)| format!("{:?}", format!("{end}.{}", requirement_of(parameter))))
+                        .map(|(_, parameter)| format!("{:?}", Varied::Parameter(parameter.clone()).spelling()))
                         .collect::<Vec<_>>()
                         .join(" or ")
                 ))
@@ -152,13 +152,6 @@ impl Varied {
             Varied::Moisture => "moisture".to_string(),
             Varied::Material(line) => format!("material.{line}"),
         }
-    }
-}
-
-fn requirement_of(parameter: &Parameter) -> String {
-    match parameter {
-        Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name) => name.clone(),
-        other => other.to_string(),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::polynomial::Polynomial;
 use crate::brief::{Brief, Parameter};
 use crate::number::Exact;
-use crate::sweep::axis::Axis;
+use crate::sweep::axis::{Axis, swept};
 
 /// One number that is turned: at every place of its axis a multiple of one measure, whole if that is short enough.
 #[derive(Clone, Debug)]
@@ -76,7 +76,7 @@ impl Variables {
 
     /// The value that an axis gives a parameter.
     pub(super) fn of_dial(&self, axes: &[Axis], wanted: &Parameter) -> Option<Polynomial> {
-        let axis = axes.iter().position(|axis| matches!(axis, Axis::Parameter(parameter, _) if parameter == wanted))?;
+        let (axis, _) = swept(axes, wanted)?;
         Some(self.value(self.of_axis(axis)?))
     }
 

@@ -13,7 +13,7 @@ use crate::solve::{
     NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, optimal_region, water_left, weight_rates,
     weights_as_far_as_known,
 };
-use crate::sweep::axis::Axis;
+use crate::sweep::axis::{Axis, swept};
 use crate::sweep::definition::Sweep;
 use crate::sweep::query::Query;
 use crate::sweep::solved::swept_basis;
@@ -176,12 +176,8 @@ pub(super) fn meets_other_end(brief: &Brief, axes: &[Axis], axis: &Axis) -> bool
     let rises = matches!(parameter, Parameter::AtLeast(_));
     let fixed = if rises { requirement.high() } else { requirement.low() };
     let other = if rises { Parameter::AtMost(name.clone()) } else { Parameter::AtLeast(name.clone()) };
-    let swept = axes.iter().find_map(|axis| match axis {
-        Axis::Parameter(known, values) if *known == other => Some(values),
-        _ => None,
-    });
-    match swept {
-        Some(others) => values.iter().any(|value| others.iter().any(|other| other == value)),
+    match swept(axes, &other) {
+        Some((_, others)) => values.iter().any(|value| others.iter().any(|other| other == value)),
         None => fixed.is_some_and(|end| values.iter().any(|value| value == end)),
     }
 }

@@ -6,7 +6,7 @@
 //! `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2, so that the errors of floats
 //! do not matter. Where that is not so, the row is solved; nothing is decided here but that.
 
-use super::super::axis::Axis;
+use super::super::axis::{Axis, swept};
 use super::super::points::{Points, turned};
 use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
@@ -66,23 +66,18 @@ impl Rounding {
         let only: Vec<Axis> = chosen().map(|(axis, _)| axis.clone()).collect();
         let only_places: Vec<usize> = chosen().map(|(_, place)| *place).collect();
         let brief = turned(&points.brief, &only, &only_places)?;
-        let swept = |wanted: &dyn Fn(&Parameter) -> bool| {
-            points.axes.iter().enumerate().find_map(|(place, axis)| match axis {
-                Axis::Parameter(parameter, values) if wanted(parameter) => {
-                    Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
-                }
-                _ => None,
-            })
+        let swept = |wanted: Parameter| {
+            let (place, values) = swept(&points.axes, &wanted)?;
+            Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
         };
         let floats = |values: Vec<Exact>| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in points.brief.requirements().iter().zip(brief.requirements()) {
             let name = given.name();
-            let low = swept(&|parameter| matches!(parameter, Parameter::AtLeast(known) if *known == name));
-            let high = swept(&|parameter| matches!(parameter, Parameter::AtMost(known) if *known == name));
-            let is_target =
-                swept(&|parameter| matches!(parameter, Parameter::Target(known) if *known == name)).is_some();
+            let low = swept(Parameter::AtLeast(name.clone()));
+            let high = swept(Parameter::AtMost(name.clone()));
+            let is_target = swept(Parameter::Target(name)).is_some();
             let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
             if let Basis::Finished(moisture) = requirement.basis() {
                 most_moisture = most_moisture.max(Some(moisture));
@@ -110,10 +105,9 @@ impl Rounding {
             let (low, high) = known.role().range();
             let number =
                 |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
-            let low =
-                number(swept(&|parameter| matches!(parameter, Parameter::Lowest(name) if name == known.name())), low);
-            let high =
-                number(swept(&|parameter| matches!(parameter, Parameter::Highest(name) if name == known.name())), high);
+            let name = || known.name().to_string();
+            let low = number(swept(Parameter::Lowest(name())), low);
+            let high = number(swept(Parameter::Highest(name())), high);
             Range { line, low, high }
         };
         let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> {
