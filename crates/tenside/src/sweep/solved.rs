@@ -6,7 +6,7 @@ use tenside_lp::dot;
 
 use super::axis::Axis;
 use super::definition::Sweep;
-use super::fill::{Batch, Fill, Percents};
+use super::fill::{Batch, Columns, Fill, Percents};
 use super::legend::Legend;
 use super::query::Query;
 use crate::brief::{Brief, Parameter};
@@ -98,20 +98,18 @@ impl Fill for Solved<'_> {
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
         let lines = self.sweep.brief().lines().len();
         let count = self.query.measures.len() + usize::from(self.query.objective == Some(self.query.measures.len()));
-        let mut percents: Vec<Percents> = (0..lines).map(|_| Percents::Each(vec![0.0; BATCH])).collect();
-        let (mut measures, mut missing) = (vec![vec![0.0; BATCH]; count], vec![vec![false; BATCH]; count]);
-        let (mut feasible, mut binding, mut conflict) = (vec![false; BATCH], vec![0; BATCH], vec![0; BATCH]);
+        let mut columns = Columns::new(lines, count, BATCH);
         let mut first = rows.start;
         while first < rows.end {
             let batch = usize::try_from(rows.end - first).unwrap_or(BATCH).min(BATCH);
             for place in 0..batch {
                 let row = first + place as u64;
                 let (brief, point) = solve_row(self.sweep, row)?;
-                (feasible[place], binding[place], conflict[place]) =
+                (columns.feasible[place], columns.binding[place], columns.conflict[place]) =
                     (point.percents.is_some(), point.binding, point.conflict);
                 let Some(values) = point.percents else { continue };
                 if self.query.lines {
-                    for (line, value) in percents.iter_mut().zip(&values) {
+                    for (line, value) in columns.lines.iter_mut().zip(&values) {
                         if let Percents::Each(line) = line {
                             line[place] = value.to_f64();
                         }
@@ -132,26 +130,16 @@ impl Fill for Solved<'_> {
                     // Drying takes no water up.
                     let left = water_left(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?)?;
                     let value = value.filter(|_| left.is_none_or(|left| !dot(&left, &values).is_negative()));
-                    missing[index][place] = value.is_none();
-                    measures[index][place] = value.map_or(0.0, |value| value.to_f64());
+                    columns.missing[index][place] = value.is_none();
+                    columns.measures[index][place] = value.map_or(0.0, |value| value.to_f64());
                 }
                 if self.query.objective == Some(self.query.measures.len())
-                    && let (Some(column), Some(objective)) = (measures.last_mut(), &point.objective)
+                    && let (Some(column), Some(objective)) = (columns.measures.last_mut(), &point.objective)
                 {
                     column[place] = objective.to_f64();
                 }
             }
-            let rows = Batch {
-                first,
-                count: batch,
-                lines: &percents,
-                measures: &measures,
-                missing: &missing,
-                feasible: &feasible,
-                binding: &binding,
-                conflict: &conflict,
-            };
-            if !each(&rows) {
+            if !each(&columns.batch(first, batch)) {
                 return Ok(false);
             }
             first += batch as u64;

@@ -12,7 +12,7 @@ use super::form::{Factors, Form, Inner, is_short};
 use super::polynomial::Polynomial;
 use super::variables::Variables;
 use crate::number::Exact;
-use crate::sweep::fill::Percents;
+use crate::sweep::fill::{Columns, Percents};
 use crate::sweep::legend::Legend;
 
 /// Points worked in one go: their arrays stay in the nearest cache.
@@ -71,12 +71,7 @@ pub(super) struct Work {
     line_factors: Vec<Factors>,
     /// Of each measure its numerator and its water.
     measure_factors: Vec<[Factors; 2]>,
-    pub(super) lines: Vec<Percents>,
-    pub(super) measures: Vec<Vec<f64>>,
-    /// True where a measure has no value although there is a formula.
-    pub(super) missing: Vec<Vec<bool>>,
-    pub(super) feasible: Vec<bool>,
-    pub(super) binding: Vec<u64>,
+    pub(super) columns: Columns,
     /// Points of the block that exact arithmetic has to settle.
     pub(super) doubtful: Vec<usize>,
 }
@@ -217,11 +212,7 @@ impl Kernel {
             limits: vec![Factors::default(); self.limits.len()],
             line_factors: vec![Factors::default(); self.lines.len()],
             measure_factors: vec![Default::default(); self.measures.len()],
-            lines: lines.collect(),
-            measures: self.measures.iter().map(|_| array()).collect(),
-            missing: self.measures.iter().map(|_| vec![false; BLOCK]).collect(),
-            feasible: vec![false; BLOCK],
-            binding: vec![0; BLOCK],
+            columns: Columns { lines: lines.collect(), ..Columns::new(0, self.measures.len(), BLOCK) },
             doubtful: Vec::new(),
         }
     }
@@ -266,14 +257,14 @@ impl Kernel {
     /// Which points meet every limit; whether any may.
     #[inline(always)]
     fn judge(&self, start: usize, count: usize, binding: bool, work: &mut Work) -> bool {
-        let Work { room, worst, doubt, denominators, limits, feasible, binding: bits, doubtful, .. } = work;
+        let Work { room, worst, doubt, denominators, limits, columns, doubtful, .. } = work;
+        let (feasible, bits) = (&mut columns.feasible[..count], &mut columns.binding[..count]);
         let (room, worst, doubt) = (&mut room[..count], &mut worst[..count], &mut doubt[..count]);
-        let feasible = &mut feasible[..count];
         worst.fill(0.0);
         doubt.fill(-1.0);
         doubtful.clear();
         if binding {
-            bits[..count].fill(0);
+            bits.fill(0);
         }
         for (limit, factors) in self.limits.iter().zip(limits.iter()) {
             factors.fill(&self.inner, start, room);
@@ -288,7 +279,7 @@ impl Kernel {
                 }
             }
             if binding {
-                for (bits, value) in bits[..count].iter_mut().zip(room.iter()) {
+                for (bits, value) in bits.iter_mut().zip(room.iter()) {
                     *bits |= if *value == 0.0 { limit.binding } else { 0 };
                 }
             }
@@ -311,7 +302,8 @@ impl Kernel {
     /// The percentages and the measures.
     #[inline(always)]
     fn divide(&self, start: usize, count: usize, work: &mut Work) {
-        let Work { room, denominators, line_factors, measure_factors, lines, measures, missing, .. } = work;
+        let Work { room, denominators, line_factors, measure_factors, columns, .. } = work;
+        let Columns { lines, measures, missing, .. } = columns;
         for (factors, values) in denominators.iter_mut() {
             factors.fill(&self.inner, start, &mut values[..count]);
         }

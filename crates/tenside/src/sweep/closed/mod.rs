@@ -139,16 +139,16 @@ impl<'a> Closed<'a> {
                     (solved.percents, solved.binding)
                 }
             };
-            (work.feasible[point], work.binding[point]) = (percents.is_some(), binding);
+            (work.columns.feasible[point], work.columns.binding[point]) = (percents.is_some(), binding);
             let Some(percents) = percents else { continue };
-            for (line, percent) in work.lines.iter_mut().zip(&percents) {
+            for (line, percent) in work.columns.lines.iter_mut().zip(&percents) {
                 if let Percents::Each(line) = line {
                     line[point] = percent.to_f64();
                 }
             }
             let weighed =
                 |weights: &[Polynomial]| -> Exact { dot(weights.iter().map(|weight| weight.at(&values)), &percents) };
-            let columns = work.measures.iter_mut().zip(&mut work.missing);
+            let columns = work.columns.measures.iter_mut().zip(&mut work.columns.missing);
             for (measure, (cells, missing)) in plan.form.measures.iter().zip(columns) {
                 let is_short_of_water = measure.water.as_ref().is_some_and(|water| weighed(water).is_negative());
                 let value = weighed(&measure.numerator).checked_div(&weighed(&measure.denominator));
@@ -219,18 +219,7 @@ impl Fill for Closed<'_> {
             if !work.doubtful.is_empty() {
                 self.settle(plan, first, work)?;
             }
-            let batch = Batch {
-                first,
-                count,
-                lines: &work.lines,
-                measures: &work.measures,
-                missing: &work.missing,
-                feasible: &work.feasible,
-                binding: &work.binding,
-                // What conflicts is said by others.
-                conflict: &[0; BLOCK],
-            };
-            if !each(&batch) {
+            if !each(&work.columns.batch(first, count)) {
                 return Ok(false);
             }
             first += count as u64;

@@ -240,7 +240,7 @@ impl Fill for Regions<'_> {
                     start: origin,
                 };
                 work.fill_batch(self.level, self.solved.query().lines, &along, &offsets.exact[from..from + rows]);
-                if !each(&work.batch(first + (from - start) as u64, rows)) {
+                if !each(&work.columns.batch(first + (from - start) as u64, rows)) {
                     return Ok(false);
                 }
                 from += rows;

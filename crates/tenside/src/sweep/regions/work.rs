@@ -10,7 +10,7 @@ use super::run::{self, Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
 use crate::sweep::closed::Level;
-use crate::sweep::fill::{Batch, Percents};
+use crate::sweep::fill::{Columns, Percents};
 
 /// Combinations of the stepped axes whose regions stay at hand.
 const MOST_KNOWN: usize = 256;
@@ -54,19 +54,14 @@ pub(super) struct Work {
     cells: Vec<Cells>,
     bends: Vec<Option<DoubleDouble>>,
     steps: Vec<Steps>,
-    lines: Vec<Percents>,
+    pub(super) columns: Columns,
     /// The memory of lines that are the same in every row.
     spare: Vec<Vec<f64>>,
-    measures: Vec<Vec<f64>>,
-    missing: Vec<Vec<bool>>,
-    feasible: Vec<bool>,
-    binding: Vec<u64>,
-    conflict: Vec<u64>,
     doubtful: Vec<bool>,
 }
 
 impl Work {
-    pub(super) fn new(lines: usize, columns: usize, block: usize, coordinates: usize) -> Self {
+    pub(super) fn new(lines: usize, measures: usize, block: usize, coordinates: usize) -> Self {
         Work {
             block,
             known: VecDeque::new(),
@@ -77,13 +72,8 @@ impl Work {
             cells: Vec::new(),
             bends: Vec::new(),
             steps: Vec::new(),
-            lines: (0..lines).map(|_| Percents::Each(vec![0.0; block])).collect(),
+            columns: Columns::new(lines, measures, block),
             spare: Vec::new(),
-            measures: vec![vec![0.0; block]; columns],
-            missing: vec![vec![false; block]; columns],
-            feasible: vec![false; block],
-            binding: vec![0; block],
-            conflict: vec![0; block],
             doubtful: vec![false; block],
         }
     }
@@ -248,12 +238,12 @@ impl Work {
     pub(super) fn fill_batch(&mut self, level: Level, wants_lines: bool, along: &run::Along<'_>, exact: &[Exact]) {
         let Some(region) = self.region().cloned() else { return };
         let count = exact.len();
-        self.feasible[..count].fill(!region.is_conflict);
+        self.columns.feasible[..count].fill(!region.is_conflict);
         let zeros = region.conditions.iter().zip(&self.signs).filter(|(_, sign)| **sign == 0);
         let code = zeros
             .fold(region.code, |code, ((_, kind), _)| if let Kind::Slack(bits) = kind { code | bits } else { code });
-        self.binding[..count].fill(if region.is_conflict { 0 } else { code });
-        self.conflict[..count].fill(if region.is_conflict { code } else { 0 });
+        self.columns.binding[..count].fill(if region.is_conflict { 0 } else { code });
+        self.columns.conflict[..count].fill(if region.is_conflict { code } else { 0 });
         if region.is_conflict {
             return;
         }
@@ -265,29 +255,30 @@ impl Work {
                 );
             }
         }
-        let lines = self.lines.len();
+        let lines = self.columns.lines.len();
         let quotients = region.lines.iter().chain(region.measures.iter().map(|measure| &measure.value));
         for (column, (cell, quotient)) in
             self.cells.iter().zip(quotients).enumerate().skip(if wants_lines { 0 } else { lines })
         {
             let into = match column.checked_sub(lines) {
                 Some(measure) => {
-                    self.missing[measure][..count].fill(matches!(cell, Cells::Missing));
-                    &mut self.measures[measure][..count]
+                    self.columns.missing[measure][..count].fill(matches!(cell, Cells::Missing));
+                    &mut self.columns.measures[measure][..count]
                 }
                 None => {
                     if let Cells::Same(value) = cell {
                         if let Percents::Each(cells) =
-                            std::mem::replace(&mut self.lines[column], Percents::Same(*value))
+                            std::mem::replace(&mut self.columns.lines[column], Percents::Same(*value))
                         {
                             self.spare.push(cells);
                         }
                         continue;
                     }
-                    if let Percents::Same(_) = self.lines[column] {
-                        self.lines[column] = Percents::Each(self.spare.pop().unwrap_or_else(|| vec![0.0; self.block]));
+                    if let Percents::Same(_) = self.columns.lines[column] {
+                        self.columns.lines[column] =
+                            Percents::Each(self.spare.pop().unwrap_or_else(|| vec![0.0; self.block]));
                     }
-                    let Percents::Each(cells) = &mut self.lines[column] else { continue };
+                    let Percents::Each(cells) = &mut self.columns.lines[column] else { continue };
                     &mut cells[..count]
                 }
             };
@@ -309,19 +300,6 @@ impl Work {
                     }
                 }
             }
-        }
-    }
-
-    pub(super) fn batch<'w>(&'w self, first: u64, count: usize) -> Batch<'w> {
-        Batch {
-            first,
-            count,
-            lines: &self.lines,
-            measures: &self.measures,
-            missing: &self.missing,
-            feasible: &self.feasible,
-            binding: &self.binding,
-            conflict: &self.conflict,
         }
     }
 }
