@@ -4215,7 +4215,8 @@ class Equilibrium:
     @property
     def buffer_capacity(self, /) -> float:
         """
-        The strong alkali that raises the pH by one, mol per kg of water.
+        How steeply strong alkali raises the pH here: mol of strong base per kg of water and per unit of pH, activity
+        coefficients kept as they are. Over a whole unit the amount differs.
         """
     @property
     def caveats(self, /) -> Table[Caveat]:

@@ -162,7 +162,8 @@ getters!(Equilibrium {
     hydroxide: f64 = |it| it.hydroxide();
     /// Positive less negative charges, mol per kg of water: what the arithmetic leaves.
     imbalance: f64 = |it| it.imbalance();
-    /// The strong alkali that raises the pH by one, mol per kg of water.
+    /// How steeply strong alkali raises the pH here: mol of strong base per kg of water and per unit of pH, activity
+    /// coefficients kept as they are. Over a whole unit the amount differs.
     buffer_capacity: f64 = |it| it.buffer_capacity();
     /// The forms of each acid, from the fully protonated one on.
     forms: IndexMap<String, Vec<AcidForm>> = |it| it.acids().iter().map(|acid| (acid.name.clone(), acid.forms.iter().map(AcidForm::from).collect())).collect();

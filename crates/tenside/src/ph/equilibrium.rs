@@ -171,8 +171,9 @@ impl Equilibrium {
         self.imbalance
     }
 
-    /// The strong alkali that raises the pH by one, `dC/dpH` in mol per kg of water, activity coefficients kept (D. D.
-    /// van Slyke, 1922; from memory).
+    /// How steeply strong alkali raises the pH here: the slope `dC/dpH`, mol of strong base per kg of water and per unit
+    /// of pH, activity coefficients kept as they are (D. D. van Slyke, 1922; from memory). It holds at this pH; over a
+    /// whole unit the amount differs.
     #[must_use]
     pub fn buffer_capacity(&self) -> f64 {
         self.buffer_capacity
@@ -235,7 +236,10 @@ impl Equilibrium {
         table.push(["pH".to_string(), format!("{:.2}", self.ph)]);
         table.push(["temperature, °C".to_string(), self.temperature.to_string()]);
         table.push(["ionic strength, mol/kg".to_string(), format!("{:.4}", self.ionic_strength)]);
-        table.push(["buffer capacity, mol/kg for a pH".to_string(), format!("{:.4}", self.buffer_capacity)]);
+        table.push([
+            "buffer capacity at this pH, mol/kg per unit of pH".to_string(),
+            format!("{:.4}", self.buffer_capacity),
+        ]);
         let mut forms = Table::new(&[
             ("acid or base", Alignment::Left),
             ("mol/kg", Alignment::Right),
