@@ -7,7 +7,7 @@ use tenside::formula::{Formula, Line};
 use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::measure::{Basis, Content};
 use tenside::number::{Exact, Ppm};
-use tenside::rule::{Condition, RuleBook, Use, Value, Varied, undissociated_percent};
+use tenside::rule::{Condition, RuleBook, Severity, Use, Value, Varied, undissociated_percent};
 use tenside::substance::{Class, MolarMass, Substance};
 
 use super::{filled, found, percent, product, review};
@@ -134,6 +134,38 @@ fn quaternaries_are_limited_single_and_summed() {
         over.sort();
         assert_eq!(over, case.over);
     }
+}
+
+#[test]
+fn a_lawful_dose_is_told_the_words_that_are_due() {
+    let told = |inci: &str, share: &str, used: Use| {
+        let review = review(&filled([(inci, share)]), &product(&[used]));
+        let findings = review.findings();
+        assert!(findings.iter().all(|finding| finding.severity() != Severity::Error), "{inci} {share}: {findings:?}");
+        let due: Vec<&str> = findings
+            .iter()
+            .filter(|finding| finding.slug().ends_with("label"))
+            .map(|finding| finding.label().unwrap())
+            .collect();
+        due.join(", ")
+    };
+    let children = "Not to be used for children under 3 years of age";
+    for (inci, share, used, words) in [
+        ("SALICYLIC ACID", "1.8", Use::Shampoo, children),
+        ("SALICYLIC ACID", "0.4", Use::LeaveOnFace, children),
+        ("SELENIUM SULFIDE", "0.9", Use::Shampoo, "Contains selenium disulphide"),
+        ("RESORCINOL", "0.4", Use::ShampooBar, "Contains resorcinol"),
+        ("HYDROGEN PEROXIDE", "3", Use::Shampoo, "Wear suitable gloves; contains hydrogen peroxide"),
+        ("HYDROGEN PEROXIDE", "3", Use::Face, "Contains hydrogen peroxide"),
+        ("AMMONIA", "3", Use::Shampoo, "Contains ammonia"),
+        ("BENZALKONIUM CHLORIDE", "0.08", Use::Shampoo, "Avoid contact with eyes"),
+        ("SODIUM SALICYLATE", "0.4", Use::LeaveOnBody, children),
+        ("PROPYLPARABEN", "0.1", Use::LeaveOnBody, "nappy"),
+    ] {
+        assert!(told(inci, share, used).contains(words), "{inci} {share} in {used:?}");
+    }
+    assert_eq!(told("AMMONIA", "2", Use::Shampoo), "");
+    assert_eq!(told("SODIUM SALICYLATE", "0.4", Use::Shampoo), "");
 }
 
 #[test]
