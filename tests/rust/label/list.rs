@@ -253,6 +253,7 @@ fn what_else_a_label_needs_follows_the_product() {
     assert!(!slugs(&bar, us()).contains(&"naked") && slugs(&bar, us().sold_naked(true)).contains(&"naked"));
     let plain_bar = formula(&[(starter("kaolin"), "100")]);
     assert!(!slugs(&plain_bar, us()).contains(&"drug"));
+    assert!(slugs(&plain_bar, eu()).contains(&"environmental-claims"));
     for market in [Market::Eu, Market::Us] {
         let request = if market == Market::Eu { eu() } else { us() };
         let text = plain_bar.label(&request).unwrap().page().text(2000).to_lowercase();
