@@ -58,7 +58,7 @@ fn what_the_formula_does_not_have() {
         FaultKind::Duplicate,
         "kaolin",
     );
-    refused(declared("kaolin").holding("VINEGAR", "1", "2"), FaultKind::UnknownName, "80 entries");
+    refused(declared("kaolin").holding("VINEGAR", "1", "2"), FaultKind::UnknownName, "81 entries");
     refused(declared("kaolin").holding("LINALOOL", "2", "1"), FaultKind::Contradiction, "LINALOOL");
     refused(declared("kaolin").holding("LINALOOL", "1", "101"), FaultKind::OutOfRange, "0 to 100 % w/w");
     refused(declared("kaolin").holding("LINALOOL", "x", "1"), FaultKind::NotANumber, "x");

@@ -14,7 +14,7 @@ use crate::substance::{Cas, Class, Substance, SubstanceTable};
 ///
 /// ```
 /// use tenside::label::ScentEntry;
-/// assert_eq!(ScentEntry::all().len(), 80);
+/// assert_eq!(ScentEntry::all().len(), 81);
 /// let limonene = ScentEntry::find("D-Limonene")?;
 /// assert_eq!((limonene.number(), limonene.name(), limonene.is_newer()), (88, "LIMONENE", false));
 /// assert_eq!(ScentEntry::find("5989-27-5")?, limonene);
@@ -109,7 +109,7 @@ impl ScentEntry {
             .and_then(|indices| if let [index] = indices.as_slice() { Some(index) } else { None });
         by_cas.copied().or_else(|| TABLE.find_name(name)).map(|index| &TABLE.entries[index]).ok_or_else(|| {
             unknown_name("scent constituent", name, TABLE.by_name.keys().map(String::as_str))
-                .allowed("the names and CAS numbers of the 80 entries")
+                .allowed("the names and CAS numbers of the 81 entries")
                 .into()
         })
     }
