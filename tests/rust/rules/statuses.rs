@@ -339,6 +339,27 @@ fn what_is_covered_is_counted_from_the_lists() {
 }
 
 #[test]
+fn days_words_and_figures_are_those_that_were_seen() {
+    let book = RuleBook::starter();
+    let says = |market: Market, inci: &str, words: &str| {
+        book.status(market, inci).entries.iter().any(|entry| entry.sentence().contains(words))
+    };
+    assert!(says(Market::Eu, "CI 45350", "at most 6 %"));
+    assert!(says(Market::Us, "MICA", "generally, the area of the eye included"));
+    assert!(says(Market::Eu, "6-METHYL COUMARIN", "named on the label above 0.01 %"));
+    let rule = |slug: &str| book.rules().find(|rule| rule.slug() == slug).unwrap();
+    let ban = rule("annex-ii-1767");
+    let days = [ban.from(), ban.available_from()].map(|day| day.unwrap().to_string());
+    assert_eq!(days, ["2027-01-01", "2028-07-01"]);
+    assert_eq!((rule("annex-v-58").label(), rule("annex-v-58-oral-label").label().is_some()), (None, true));
+    assert!(rule("pending-bha").advice().is_some_and(|advice| advice.contains("SCCS/1682/25")));
+    let open: Vec<&str> = book.lists().iter().flat_map(|list| list.not_covered()).map(String::as_str).collect();
+    for words in ["heliotropin", "2-pyrrolidone", "331(ddd)", "740.17"] {
+        assert!(open.iter().any(|text| text.contains(words)), "{words}");
+    }
+}
+
+#[test]
 fn colours_are_those_of_the_sections() {
     #[derive(Deserialize)]
     struct Table {
