@@ -1,11 +1,12 @@
 //! One raw material in place of another, keeping chosen measures.
 //!
-//! Three linear programs, each among the answers of the one before:
+//! Four linear programs, each among the answers of the one before:
 //!
 //! ```text
 //! 1   least total departure of the kept measures, each in parts of its value before (of one unit where that was 0)
 //! 2   least total change of the other lines; a q.s. line, which takes the rest, is not counted
-//! 3   least change of the line itself
+//! 3   of that, as much as can be in the largest free line, which feels it least
+//! 4   least change of the line itself
 //! ```
 //!
 //! Lines that the formula marks as fixed, and raw materials dosed with care (preservatives, acids, scents and the
@@ -210,6 +211,16 @@ impl<'a> Exchange<'a> {
         index != self.index && !line.is_qs() && (line.is_fixed() || line.material().main_class().is_dosed_with_care())
     }
 
+    /// The q.s. line, else the largest of the others that is not held.
+    fn absorber(&self) -> Option<usize> {
+        let others = || (0..self.lines.len()).filter(|index| *index != self.index && !self.is_held(*index));
+        let largest = |best: Option<usize>, index: usize| match best {
+            Some(best) if self.lines[best].percent() >= self.lines[index].percent() => Some(best),
+            _ => Some(index),
+        };
+        others().find(|index| self.lines[*index].is_qs()).or_else(|| others().fold(None, largest))
+    }
+
     /// The new lines as a brief; held lines are fixed, or free too.
     fn brief(&self, free_all: bool) -> Result<Brief, Error> {
         let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_as(self.watched);
@@ -267,14 +278,18 @@ impl<'a> Exchange<'a> {
         for row in &mut rows {
             row.coefficients.resize(width, Exact::ZERO);
         }
-        let mut goals = vec![vec![Exact::ZERO; width]; 3];
+        let mut goals = vec![vec![Exact::ZERO; width]; 4];
         for (at, value) in self.values.iter().enumerate() {
             goals[0][lines + at] = value.abs().reciprocal().unwrap_or(Exact::ONE);
         }
+        let absorber = self.absorber();
         for index in (0..lines).filter(|index| *index != self.index && counted(*index)) {
             goals[1][lines + kept + index] = Exact::ONE;
+            if Some(index) != absorber {
+                goals[2][lines + kept + index] = Exact::ONE;
+            }
         }
-        goals[2][lines + kept + self.index] = Exact::ONE;
+        goals[3][lines + kept + self.index] = Exact::ONE;
         let order: Vec<usize> = (0..lines).collect();
         let mut staged = Staged { values: Vec::new(), departure: Exact::ZERO, programs: Vec::new() };
         for (stage, goal) in goals.into_iter().enumerate() {

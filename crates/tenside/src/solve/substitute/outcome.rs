@@ -193,7 +193,7 @@ impl Substitution {
             .with(Part::Text(format!("What is kept is {EQUAL_IN}.")))
     }
 
-    /// Checks the certificates of the three stages, that phases and held lines are as before, and reads the kept
+    /// Checks the certificates of the four stages, that phases and held lines are as before, and reads the kept
     /// measures off the new formula: what is kept exactly departs by no more than rounding each line to 0.0001 % can
     /// do.
     ///
