@@ -1,12 +1,14 @@
 //! Reading a measure off a formula.
 
-use super::names::Resolved;
+use std::sync::Arc;
+
+use super::names::{Asked, Resolved};
 use super::row::{Extreme, Known, Part, Row, add_name};
 use super::{Basis, Compiled, Content, Facts, LineView, Measure, Names};
 use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
-use crate::material::{Footing, Kind, Material, NO_SCENT_IN_REMAINDERS, Unnamed};
+use crate::material::{Footing, Material, NO_SCENT_IN_REMAINDERS, Unnamed};
 use crate::memo::Memo;
 use crate::number::{Exact, Interval, Ppm};
 
@@ -207,25 +209,28 @@ impl Formula {
         names: Names<'_>,
         views: &[LineView<'_>],
     ) -> Result<Vec<String>, Error> {
-        let mut kinds: Vec<Kind> = Vec::new();
+        let mut asked: Vec<Asked> = Vec::new();
         for term in measure.terms().filter(|term| matches!(term.content, Content::Substance(_) | Content::Sum(_))) {
             match names.resolve(&term.content, views)? {
-                Resolved::Substance(asked) => kinds.push(asked.kind),
-                Resolved::Sum(sum) => kinds.extend(sum.substances().map(|(substance, _)| Kind::of(substance))),
+                Resolved::Substance(one) => asked.push(one),
+                Resolved::Sum(sum) => {
+                    asked.extend(sum.substances().map(|(substance, _)| Asked::new(Arc::clone(substance))));
+                }
                 Resolved::Constituent(_) | Resolved::Plain(_) => {}
             }
         }
         let (mut could, mut is_left_out) = (Vec::new(), false);
-        if kinds.is_empty() {
+        if asked.is_empty() {
             return Ok(Vec::new());
         }
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             for (leaf, _) in line.material().leaves() {
                 let remainder = leaf.composition().constituents().iter().find(|row| row.substance().is_unspecified());
                 let Some(row) = remainder.filter(|row| row.high() != Some(Ppm::ZERO)) else { continue };
-                is_left_out |= kinds.iter().any(|kind| kind.is_out_of_remainders());
-                let holds = |kind: &Kind| leaf.unnamed_in(row, *kind, |_| false) == Unnamed::Nameless;
-                if kinds.iter().any(holds) && !could.contains(&leaf.id()) {
+                is_left_out |= asked.iter().any(|one| one.kind.is_out_of_remainders());
+                // What a raw material states of it is all there is of it.
+                let holds = |one: &Asked| leaf.unnamed_in(row, one.kind, |known| one.is(known)) == Unnamed::Nameless;
+                if asked.iter().any(holds) && !could.contains(&leaf.id()) {
                     could.push(leaf.id());
                 }
             }

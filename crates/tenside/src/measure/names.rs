@@ -33,7 +33,7 @@ pub(crate) struct Asked {
 }
 
 impl Asked {
-    fn new(substance: Arc<Substance>) -> Self {
+    pub(super) fn new(substance: Arc<Substance>) -> Self {
         Asked { kind: Kind::of(&substance), substance }
     }
 
