@@ -1804,8 +1804,8 @@ class Brief:
         """
     def within_use_levels(self, /, product_use: str) -> Brief:
         """
-        With the recommended use levels of a product use as named requirements; `materials_without_use_level` lists what
-        has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
+        With the recommended use levels of a product use as named requirements, those of raw materials in premixes among
+        them; `materials_without_use_level` lists what has none. `product_use` is a word such as "shampoo-bar", or what a material of your own states.
         """
     def without(self, /, attribute: Attribute) -> Brief:
         """
@@ -6471,7 +6471,7 @@ class Made:
     def missed(self, /, brief: Brief) -> Table[Shortfall]:
         """
         What this batch, as it was made, misses of a `brief`, for typical compositions: ranges of lines, splits and
-        requirements. What if 5 g of water are kneaded in?
+        requirements, and what it holds that the brief has no line for. What if 5 g of water are kneaded in?
 
         >>> brief = td.Brief("Bar", td.Catalogue.starter()).fix("sci-powder", 90).between("water", 5, 10)
         >>> batch = brief.solve().formula.batch(mass="100 g", readability="0.1 g")
@@ -8645,7 +8645,8 @@ class Prediction:
     @property
     def is_extrapolation(self, /) -> bool:
         """
-        True if it is further out than every run: the model was not checked there.
+        True if it is further out than every run, or a line that is no component stands where no run had it: the
+        model was not checked there.
         """
     @property
     def leverage(self, /) -> float:
@@ -11539,11 +11540,13 @@ class Substance:
     A pure constituent, as an ingredient list or a composition names it.
 
     One of your own is made of its INCI name (`inci`) and its class (`class_`, `td.material.classes()`). As wanted: `cas`,
-    numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`;
-    `charge`, a kind, with the signed `charge_value` for "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or
-    (low, typical, high) of a mixture with its `chains`; `formula` in Hill order; `pka`, from the fully protonated form
-    on; `volatility`, by default "water" of water and "unknown" of the rest; `attributes`, yes or no by
-    `words.Attribute`; `natural_origin` in percent. `source` says where all that comes from.
+    numbers with right check digits; `label_eu` and `label_us`, where a label names it otherwise; `counts_as_active`, by
+    default true of anionic, amphoteric and nonionic surfactants; `charge`, a kind, with the signed `charge_value` for
+    "per mole" and "per gram" (mmol/g); `molar_mass` in g/mol, or (low, typical, high) of a mixture with its `chains`;
+    `formula` in Hill order; `pka`, from the fully protonated form on; `volatility`, by default "water" of water and
+    "unknown" of the rest; `attributes`, yes or no by `words.Attribute`; `natural_origin` in percent. `source` says where
+    all that comes from. A number that the starter catalogue has under another name makes the two one for limits and
+    measures.
 
     >>> ester = td.Substance("HOUSE ESTER", "ester", charge="neutral", molar_mass="284.48", source="our supplier's data sheet")
     >>> ester.charge.kind, ester.volatility
@@ -11560,7 +11563,7 @@ class Substance:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, inci: str, class_: Class, *, cas: str | Iterable[str] | None = None, label_eu: str | None = None, label_us: str | None = None, counts_as_active: bool = False, charge: ChargeKind = ..., charge_value: SupportsFloat | str | None = None, molar_mass: tuple[SupportsFloat | str, SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str | None = None, chains: str | None = None, formula: str | None = None, pka: Iterable[SupportsFloat | str] | None = None, volatility: Volatility | None = None, attributes: Mapping[Attribute, bool] | None = None, natural_origin: SupportsFloat | str | None = None, source: str = "stated by the user") -> Substance: ...
+    def __new__(cls, /, inci: str, class_: Class, *, cas: str | Iterable[str] | None = None, label_eu: str | None = None, label_us: str | None = None, counts_as_active: bool | None = None, charge: ChargeKind = ..., charge_value: SupportsFloat | str | None = None, molar_mass: tuple[SupportsFloat | str, SupportsFloat | str, SupportsFloat | str] | SupportsFloat | str | None = None, chains: str | None = None, formula: str | None = None, pka: Iterable[SupportsFloat | str] | None = None, volatility: Volatility | None = None, attributes: Mapping[Attribute, bool] | None = None, natural_origin: SupportsFloat | str | None = None, source: str = "stated by the user") -> Substance: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Catalogue, str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
