@@ -10,9 +10,18 @@ pub(super) fn stays(substance: &Substance) -> bool {
     !substance.is_water() && !matches!(substance.volatility(), Volatility::Water | Volatility::Volatile)
 }
 
-/// True where nobody says whether it stays.
+/// True where nobody says whether it stays, of classes of which some does not.
 pub(super) fn may_leave(substance: &Substance) -> bool {
-    !substance.is_water() && substance.volatility() == Volatility::Unknown
+    let some_leaves = matches!(
+        substance.class(),
+        Class::Solvent
+            | Class::EssentialOil
+            | Class::FragranceConstituent
+            | Class::Hydrocarbon
+            | Class::Silicone
+            | Class::Other
+    );
+    some_leaves && substance.volatility() == Volatility::Unknown
 }
 
 /// True for a raw material that as a rule holds water and of which none is stated.
