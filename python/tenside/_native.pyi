@@ -14071,5 +14071,5 @@ def scent_entries() -> dict[int, tuple[str, bool]]:
     The scent constituents that labels in the European Union name: entry and name, newer ones from 2023 on marked true.
 
     >>> len(td.label.scent_entries()), td.label.scent_entries()[88]
-    (80, ('LIMONENE', False))
+    (81, ('LIMONENE', False))
     """

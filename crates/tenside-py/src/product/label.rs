@@ -302,7 +302,7 @@ fn scent_row(report: &tenside::label::ScentReport, row: &tenside::label::ScentRo
 /// The scent constituents that labels in the European Union name: entry and name, newer ones from 2023 on marked true.
 ///
 /// >>> len(td.label.scent_entries()), td.label.scent_entries()[88]
-/// (80, ('LIMONENE', False))
+/// (81, ('LIMONENE', False))
 #[pyfunction]
 pub(crate) fn scent_entries() -> IndexMap<u32, (String, bool)> {
     tenside::label::ScentEntry::all()
