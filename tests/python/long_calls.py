@@ -238,7 +238,7 @@ CALLS: dict[str, Long] = {
     "relaxations": Long(
         lambda count: wide(count).at_least(m.water, 60), lambda brief: brief.try_solve().relaxations(), 60, 200
     ),
-    "candidates": Long(spread, lambda made: made.candidates("p7", KEPT, powders(len(made.lines) + 53)), 50, 300),
+    "candidates": Long(spread, lambda made: made.candidates("p7", KEPT, powders(len(made.lines) + 53)), 20, 300),
     "pareto": Long(front, lambda table: table.pareto(minimise=COLUMNS), 250, 565),
     "table": Long(swept, lambda sweep: sweep.table(), 300, 3000),
     "stream": Long(swept, lambda sweep: sweep.stream(minimise=["cost"], maximise=["active matter"]), 300, 3000),
@@ -246,7 +246,7 @@ CALLS: dict[str, Long] = {
         lambda count: td.Sweep(priced(count), td.axis("price.p1", range(1, 40))), lambda sweep: sweep.table(), 60, 200
     ),
     "samples": Long(wide, lambda brief: brief.samples(1_000_000 // len(brief.lines) ** 2, seed=1), 20, 40),
-    "samples of many lines": Long(wide, lambda brief: brief.samples(10, seed=1), 60, 200),
+    "samples of many lines": Long(wide, lambda brief: brief.samples(10, seed=1), 40, 200),
     "corners": Long(wide, lambda brief: brief.corners(100_000 if len(brief.lines) > 20 else 2000), 20, 26),
     "design": Long(pressed, lambda brief: designed(brief, "d-optimal"), 4, 7),
     "I-optimal design": Long(pressed, lambda brief: designed(brief, "i-optimal"), 4, 7),
