@@ -26,7 +26,7 @@ pub use molar_mass::{Chain, MolarMass};
 use rust_decimal::Decimal;
 pub use table::SubstanceTable;
 
-use crate::document::{check_name, fold, names_alike, shown};
+use crate::document::{check_name, fold, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::memo::Memo;
 
@@ -141,30 +141,6 @@ impl Substance {
     pub fn counting_as_active(mut self, counts: bool) -> Self {
         self.counts_as_active = counts;
         self
-    }
-
-    /// True for two that are one substance: of one INCI name, or of one CAS number where one of them is not in the
-    /// embedded table. Limits and measures then hold for an embedded substance under a name of the user's own. Embedded
-    /// substances may share a number.
-    pub(crate) fn is_same_as(&self, other: &Substance) -> bool {
-        names_alike(&self.inci, &other.inci)
-            || (self.cas.iter().any(|cas| other.cas.contains(cas)) && self.is_embedded() != other.is_embedded())
-    }
-
-    /// The names of the embedded substances that it is the same as.
-    pub(crate) fn embedded_names(&self) -> Vec<String> {
-        if self.cas.is_empty() || self.is_embedded() {
-            return vec![self.inci.clone()];
-        }
-        let same = SubstanceTable::starter();
-        let same = same.iter().filter(|known| self.is_same_as(known)).map(|known| known.inci.clone());
-        let names: Vec<String> = same.collect();
-        if names.is_empty() { vec![self.inci.clone()] } else { names }
-    }
-
-    /// True where the embedded table has the name.
-    pub(crate) fn is_embedded(&self) -> bool {
-        *self.is_embedded.get_or(|| SubstanceTable::starter().find(&self.inci).is_some())
     }
 
     /// The INCI name, the key of the table.

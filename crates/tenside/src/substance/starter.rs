@@ -4,8 +4,8 @@
 
 use std::sync::{Arc, LazyLock};
 
-use super::{SubstanceTable, read_substance};
-use crate::document::{Notation, Reader};
+use super::{Substance, SubstanceTable, read_substance};
+use crate::document::{Notation, Reader, names_alike};
 use crate::error::Error;
 
 macro_rules! embedded {
@@ -77,6 +77,32 @@ impl SubstanceTable {
         Error::check(faults, ())?;
         *self = table;
         Ok(())
+    }
+}
+
+impl Substance {
+    /// True for two that are one substance: of one INCI name, or of one CAS number where one of them is not in the
+    /// embedded table. Limits and measures then hold for an embedded substance under a name of the user's own. Embedded
+    /// substances may share a number.
+    pub(crate) fn is_same_as(&self, other: &Substance) -> bool {
+        names_alike(&self.inci, &other.inci)
+            || (self.cas.iter().any(|cas| other.cas.contains(cas)) && self.is_embedded() != other.is_embedded())
+    }
+
+    /// The names of the embedded substances that it is the same as.
+    pub(crate) fn embedded_names(&self) -> Vec<String> {
+        if self.cas.is_empty() || self.is_embedded() {
+            return vec![self.inci.clone()];
+        }
+        let same = SubstanceTable::starter();
+        let same = same.iter().filter(|known| self.is_same_as(known)).map(|known| known.inci.clone());
+        let names: Vec<String> = same.collect();
+        if names.is_empty() { vec![self.inci.clone()] } else { names }
+    }
+
+    /// True where the embedded table has the name.
+    pub(crate) fn is_embedded(&self) -> bool {
+        *self.is_embedded.get_or(|| SubstanceTable::starter().find(&self.inci).is_some())
     }
 }
 
