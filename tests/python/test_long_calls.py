@@ -4,6 +4,7 @@ seconds are over.
 The figures are printed where pytest is run with `-s`; `cargo xtask oracle` sends many more signals.
 """
 
+import gc
 import random
 import signal
 import subprocess
@@ -55,6 +56,8 @@ class Keyboard:
         self.process.stdin.write(f"{after}\n")
         self.process.stdin.flush()
         ended = False
+        # Python drops what is raised in a destructor, so none of what earlier tests left may run meanwhile.
+        gc.disable()
         try:
             call()
             ended = True
@@ -62,6 +65,8 @@ class Keyboard:
             raise AssertionError("no signal came")
         except KeyboardInterrupt:
             at = time.monotonic()
+        finally:
+            gc.enable()
         stop.set()
         other.join()
         took = at - float(self.process.stdout.readline())
