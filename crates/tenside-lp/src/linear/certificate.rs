@@ -7,7 +7,7 @@
 use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
 use super::program::{Program, Row};
 use crate::error::{Error, ErrorKind};
-use crate::exact::{Exact, dot};
+use crate::exact::Exact;
 
 /// Proves the outcome right for the program, or names what is wrong with it.
 ///
@@ -172,13 +172,20 @@ fn right_length(place: &str, values: &[Exact], expected: usize) -> Result<(), Er
     Err(fault.value(values.len()).allowed(expected.to_string()).remedy("verify it against the program it was made for"))
 }
 
+/// Plain sums, so that no short cut of the engine's stands in its own check.
+fn dot(left: &[Exact], right: &[Exact]) -> Exact {
+    left.iter().zip(right).map(|(left, right)| left * right).sum()
+}
+
 fn cost(program: &Program, values: &[Exact]) -> Exact {
-    dot(program.columns().iter().map(|column| &column.cost), values)
+    program.columns().iter().zip(values).map(|(column, value)| &column.cost * value).sum()
 }
 
 /// `y . A`, one entry a column.
 fn combine(program: &Program, multipliers: &[Exact]) -> Vec<Exact> {
-    let share = |column: usize| dot(program.rows().iter().map(|row| &row.coefficients[column]), multipliers);
+    let share = |column: usize| {
+        program.rows().iter().zip(multipliers).map(|(row, multiplier)| &row.coefficients[column] * multiplier).sum()
+    };
     (0..program.columns().len()).map(share).collect()
 }
 
