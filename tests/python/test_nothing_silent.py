@@ -29,6 +29,9 @@ def test_a_known_number_under_another_name_is_the_same_substance(starter):
     # The other way round, asked for under the name of one's own.
     known = td.Formula("Known", {"salicylic-acid": 5, "kaolin": 95}, catalogue)
     assert known.measure(m.substance("HOUSE BETA HYDROXY ACID"), catalogue=catalogue).value == known.measure(m.substance("SALICYLIC ACID")).value
+    summed = m.substance_sum("acids", {"HOUSE BETA HYDROXY ACID": 1})
+    assert known.measure(summed, catalogue=catalogue).value.typical == known.measure(m.substance("SALICYLIC ACID")).value.typical
+    assert bar.measure(m.substance_sum("acids", {"SALICYLIC ACID": 1})).value.typical == 5
     # Another substance without the number stays another.
     other = td.Substance("HOUSE BETA HYDROXY ACID", "acid", source="safety data sheet")
     other = starter.with_material(td.Material("house-acid", "House acid", "powder", {other: 100}))

@@ -218,7 +218,7 @@ impl ResolvedSum {
 
     pub(in crate::measure) fn weight(&self, leaf: &Material, row: &Constituent) -> Result<Weight, Error> {
         let (sum, ingredient) = (&self.sum, row.substance());
-        let mut weight = match sum.factor_of(ingredient) {
+        let mut weight = match self.factor_of(ingredient) {
             Some(factor) => factor.weight(leaf, ingredient, row.lot_molar_mass())?,
             None => match sum.by_name.get(&class_key(ingredient.class())) {
                 Some(index) => return sum.members[*index].1.weight(leaf, ingredient, row.lot_molar_mass()),
@@ -226,11 +226,17 @@ impl ResolvedSum {
             },
         };
         for part in leaf.contained().iter().filter(|part| part.of() == ingredient.inci()) {
-            if let Some(factor) = sum.factor_of(part.substance()) {
+            if let Some(factor) = self.factor_of(part.substance()) {
                 weight = weight.plus(contained(part, factor.weight(leaf, part.substance(), None)?));
             }
         }
         Ok(if leaf.leaves_open(ingredient) { weight.plus(self.unnamed(leaf, row)?) } else { weight })
+    }
+
+    /// That of a member; one of the user's own may have an embedded substance's CAS number.
+    fn factor_of(&self, substance: &Substance) -> Option<&SumFactor> {
+        let own = || self.others.iter().find(|(_, known)| known.is_same_as(substance));
+        self.sum.factor_of(substance).or_else(|| Some(&self.sum.members[own()?.0].1))
     }
 
     /// What the ingredient could hold of the members that are not named of it.
