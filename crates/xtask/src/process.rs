@@ -60,6 +60,14 @@ impl Program {
         self
     }
 
+    /// Compiles crates of the workspace with clippy's compiler, a warning being a failure, instead of going over all of
+    /// them a second time. What is compiled so is kept apart from what cargo compiles by itself.
+    pub(crate) fn linting(self) -> Self {
+        // As `cargo clippy -- -D warnings` tells it.
+        let arguments = "-D__CLIPPY_HACKERY__warnings__CLIPPY_HACKERY__";
+        self.variable("RUSTC_WORKSPACE_WRAPPER", "clippy-driver").variable("CLIPPY_ARGS", arguments)
+    }
+
     /// What to do if it cannot be started.
     pub(crate) fn way_out(mut self, sentence: &'static str) -> Self {
         self.way_out = sentence;

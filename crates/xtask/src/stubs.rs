@@ -4,6 +4,7 @@ use std::fs;
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
+use crate::process::Program;
 use crate::project;
 
 const COMMITTED: &str = "python/tenside/_native.pyi";
@@ -50,7 +51,7 @@ const CLOSED: [(&str, &str); 6] = [
 
 /// Writes the committed stub anew.
 pub(crate) fn write() -> Outcome {
-    generate(&Environment::for_tests()?)?;
+    generate(&Environment::for_tests()?, |maturin| maturin)?;
     let stub = whole()?;
     fs::write(project::at(COMMITTED), stub)
         .map_err(|error| Failure::new(format!("{COMMITTED} could not be written ({error})")))?;
@@ -60,7 +61,7 @@ pub(crate) fn write() -> Outcome {
 
 /// The committed stub is what the binding gives now.
 pub(crate) fn check(environment: &Environment) -> Outcome {
-    generate(environment)?;
+    generate(environment, Program::linting)?;
     let stub = whole()?;
     let committed = fs::read_to_string(project::at(COMMITTED)).unwrap_or_default().replace("\r\n", "\n");
     if committed == stub {
@@ -72,11 +73,11 @@ pub(crate) fn check(environment: &Environment) -> Outcome {
     )))
 }
 
-/// Reads off the binding what it gives, from the build of the Rust tests.
-fn generate(environment: &Environment) -> Outcome {
+/// Reads off the binding what it gives, from a build like that of the Rust tests.
+fn generate(environment: &Environment, told: impl FnOnce(Program) -> Program) -> Outcome {
     let maturin =
         environment.python().arguments(&["-m", "maturin", "generate-stubs", "--profile", "dev", "--interpreter"]);
-    maturin.argument(environment.base()).argument("--out").argument(project::at(GENERATED)).run()
+    told(maturin.argument(environment.base()).argument("--out").argument(project::at(GENERATED))).run()
 }
 
 /// What was generated last, mended.

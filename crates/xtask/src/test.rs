@@ -18,13 +18,11 @@ pub(crate) fn run() -> Outcome {
     let environment = thread::spawn(Environment::for_tests);
     steps.run(
         "clippy",
-        "no lint has anything to say about any crate, tests, benches and fuzz targets included",
+        "no lint has anything to say about benches, examples and fuzz targets; libraries and tests are gone over while \
+         they are compiled",
         || {
-            // Every target that there is; `--all-targets` would look at libraries without tests a second time.
-            let every = ["--lib", "--bins", "--tests", "--benches", "--examples"];
-            Program::cargo(&["clippy", "--quiet", "--workspace"])
-                .arguments(&every)
-                .arguments(&["--", "-D", "warnings"])
+            Program::cargo(&["clippy", "--quiet", "--workspace", "--exclude", "tenside-py"])
+                .arguments(&["--bins", "--benches", "--examples", "--", "-D", "warnings"])
                 .way_out("install it with `rustup component add clippy`")
                 .run()
         },
@@ -39,11 +37,11 @@ pub(crate) fn run() -> Outcome {
     const BUILT: [&str; 3] = ["--workspace", "--exclude", "tenside-benches"];
     let rust = steps.run(
         "Rust tests",
-        "unit and integration tests of every crate but the binding, whose tests are in Python",
-        || Program::cargo(&["test", "--tests"]).arguments(&BUILT).run_and_read(),
+        "libraries and their unit and integration tests have no lint and pass; those of the binding are in Python",
+        || Program::cargo(&["test", "--tests"]).arguments(&BUILT).linting().run_and_read(),
     )?;
     let documentation = steps.run("doctests", "every Rust example in the documentation and the README runs", || {
-        Program::cargo(&["test", "--doc"]).arguments(&BUILT).run_and_read()
+        Program::cargo(&["test", "--doc"]).arguments(&BUILT).linting().run_and_read()
     })?;
     steps.run("rustdoc", "the documentation builds without a warning", || {
         Program::cargo(&["doc", "--quiet", "--workspace", "--no-deps"]).variable("RUSTDOCFLAGS", "-D warnings").run()

@@ -73,7 +73,7 @@ pub(crate) fn install(environment: &Environment) -> Outcome<PathBuf> {
 /// Builds the wheel from the build of the Rust tests, which asserts more and takes less time, and installs it into the
 /// environment.
 pub(crate) fn install_checked(environment: &Environment) -> Outcome {
-    put(environment, &build_for(environment, "dev", |maturin| maturin)?)
+    put(environment, &build_for(environment, "dev", Program::linting)?)
 }
 
 fn build_for(environment: &Environment, profile: &str, told: impl FnOnce(Program) -> Program) -> Outcome<PathBuf> {
