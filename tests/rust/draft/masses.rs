@@ -73,10 +73,10 @@ fn the_largest_line_takes_the_rest_where_the_usual_one_is_too_small() {
     let careful = catalogue.materials().filter(|material| material.main_class().is_dosed_with_care());
     let mut lines: Vec<DraftLine> = careful.take(19).map(|material| DraftLine::new(material.id(), "1 g")).collect();
     assert_eq!(lines.len(), 19);
-    // The only line that would usually take the rest has no whole ppm, and the others round up by 0.42 ppm each.
-    lines.push(DraftLine::new("kaolin", "0.000001 g"));
+    // The only line that would usually take the rest has one ppm, and the others round up by 0.48 ppm each.
+    lines.push(DraftLine::new("kaolin", "0.00002 g"));
     let settled = Draft::new("Scents", lines).unwrap().settle(&catalogue).unwrap();
     let parts: Vec<u32> = settled.formula.lines().iter().map(|line| line.percent().parts()).collect();
-    assert_eq!((parts[0], parts[1], parts[19], parts.iter().sum::<u32>()), (52_624, 52_632, 0, 1_000_000));
+    assert_eq!((parts[0], parts[1], parts[19], parts.iter().sum::<u32>()), (52_623, 52_632, 1, 1_000_000));
     assert!(settled.departures[0].absorber && !settled.departures[19].absorber);
 }

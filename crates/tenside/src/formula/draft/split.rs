@@ -73,10 +73,10 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
         [first, rest @ ..] => {
             let (last, before) = rest.split_last().unwrap_or((first, &[]));
             let behind = rest.join(" ");
-            // In a cell of its own nothing parts the amount from a name: a minus is one there.
-            let table = line.contains(['|', '\t', ';']);
+            // In a cell of its own, or behind a colon, nothing is left to part from a name: a minus is one there.
+            let apart = line.contains(['|', '\t', ';', ':']);
             let amount_in = |text: &str| {
-                if table && text.starts_with(PARTS) && is_amount(text) {
+                if apart && text.starts_with(PARTS) && is_amount(text) {
                     Some(text.to_string())
                 } else {
                     amount_in(text)

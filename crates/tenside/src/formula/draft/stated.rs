@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::amount::{Content, read};
+use super::amount::{Content, read, shown};
 use super::row::{Asker, Counted, Row};
 use super::{Amount, AmountUnit, Answer, Choice, Draft, LineRole, QuestionKind};
 use crate::number::{Exact, MassUnit};
@@ -10,42 +10,77 @@ use crate::number::{Exact, MassUnit};
 /// A total that a line states.
 pub(super) struct Stated {
     pub(super) number: usize,
-    value: Exact,
+    /// One figure, or the ends of a range.
+    low: Exact,
+    high: Exact,
     unit: AmountUnit,
+    is_exact: bool,
 }
 
 impl Stated {
-    /// In grams, where it is a mass.
+    fn of(number: usize, amount: Amount, is_exact: bool) -> Option<Self> {
+        let (low, high, unit) = match amount {
+            Amount::Of { value, unit, active: false } => (value.clone(), value, unit),
+            Amount::Range { low, high, unit, active: false } => (low, high, unit),
+            Amount::Of { .. } | Amount::Range { .. } | Amount::Fill { .. } => return None,
+        };
+        Some(Stated { number, is_exact: is_exact && low == high, low, high, unit })
+    }
+
+    /// In grams, where it is one mass, meant exactly.
     pub(super) fn grams(&self) -> Option<Exact> {
         match self.unit {
-            AmountUnit::Mass(unit) => Some(&self.value * unit.grams()),
+            AmountUnit::Mass(unit) if self.is_exact => Some(&self.low * unit.grams()),
             _ => None,
         }
     }
 
     /// Is it a whole of 100 %?
     pub(super) fn is_hundred(&self) -> bool {
-        self.value == Exact::hundred() && matches!(self.unit, AmountUnit::Percent | AmountUnit::Unstated)
+        self.allows(&Exact::hundred()) && matches!(self.unit, AmountUnit::Percent | AmountUnit::Unstated)
+    }
+
+    fn allows(&self, sum: &Exact) -> bool {
+        &self.low <= sum && sum <= &self.high
     }
 
     pub(super) fn text(&self) -> String {
-        Amount::Of { value: self.value.clone(), unit: self.unit, active: false }.to_string()
+        let (low, high, unit, active) = (self.low.clone(), self.high.clone(), self.unit, false);
+        if low == high { Amount::Of { value: low, unit, active } } else { Amount::Range { low, high, unit, active } }
+            .to_string()
     }
 }
 
-/// The totals that lines state, those set aside left out.
-pub(super) fn stated(draft: &Draft) -> Vec<Stated> {
+/// The totals that lines state, those set aside left out. Where what stands there can be compared with nothing, that is
+/// asked about.
+pub(super) fn stated(draft: &Draft, asker: &mut Asker<'_>) -> Vec<Stated> {
     let lines = draft.lines.iter().zip(1..).filter(|(line, _)| line.role() == LineRole::Total && !line.is_dropped());
-    let counted = lines.filter(|(line, _)| !line.has_accepted(QuestionKind::TotalDisagrees));
-    counted
-        .filter_map(|(line, number)| match read(line.current_amount()).content {
-            Content::Amount { amount: Amount::Of { value, unit, active: false }, .. } => {
-                Some(Stated { number, value, unit })
+    let mut found = Vec::new();
+    for (line, number) in lines.filter(|(line, _)| !line.has_accepted(QuestionKind::TotalDisagrees)) {
+        let content = read(line.current_amount()).content;
+        let is_exact = !matches!(content, Content::Loosely { .. });
+        let amounts = match content {
+            Content::Nothing => continue,
+            Content::Amount { amount, .. } | Content::Loosely { amount, .. } => vec![amount],
+            Content::Both { mass, percent } => vec![mass, percent],
+            Content::TwoWays { .. } | Content::OutOfRange { .. } | Content::Unweighed | Content::NotUnderstood(_) => {
+                Vec::new()
             }
-            Content::Both { mass: Amount::Of { value, unit, .. }, .. } => Some(Stated { number, value, unit }),
-            _ => None,
-        })
-        .collect()
+        };
+        let before = found.len();
+        found.extend(amounts.into_iter().filter_map(|amount| Stated::of(number, amount, is_exact)));
+        // What a spreadsheet works out is no figure that anybody stated.
+        if found.len() == before && !line.current_amount().starts_with('=') {
+            let message = "the total cannot be compared with what the lines come to";
+            let says = shown(line.current_amount());
+            asker.about(number, QuestionKind::TotalDisagrees, message, says, "the sum of the lines", set_aside());
+        }
+    }
+    found
+}
+
+fn set_aside() -> Vec<Choice> {
+    vec![Choice::new("set the total aside: the lines are right", Answer::Accept)]
 }
 
 /// What the lines come to.
@@ -67,8 +102,14 @@ pub(super) fn compare(
     let (masses, fills) =
         (rows.iter().any(|row| row.counted == Some(Counted::Mass)) || sums.grams.is_positive(), counts(Counted::Fill));
     let percents = sums.percent.is_positive();
-    let mut found = HashMap::new();
+    // Of lines that give both, percentages count, and a total may be the masses'.
+    let pairs: Option<Exact> = rows.iter().map(|row| row.pair.as_ref().map(|pair| &pair.grams)).sum();
+    let mut found: HashMap<usize, String> = HashMap::new();
     for total in stated {
+        let mut remark = |text: String| {
+            let said = found.entry(total.number).or_default();
+            *said = if said.is_empty() { text } else { format!("{said}; {text}") };
+        };
         let in_grams = |grams: &Exact, unit: MassUnit| grams.checked_div(&unit.grams());
         let sum = match total.unit {
             AmountUnit::Percent if !masses => {
@@ -83,25 +124,27 @@ pub(super) fn compare(
                 let grams = if percents || fills { sums.batch } else { Some(sums.grams) };
                 grams.and_then(|grams| in_grams(grams, unit)).map(|sum| (sum, AmountUnit::Mass(unit)))
             }
+            AmountUnit::Mass(unit) => {
+                pairs.as_ref().and_then(|grams| in_grams(grams, unit)).map(|sum| (sum, AmountUnit::Mass(unit)))
+            }
             _ => None,
         };
         let Some((sum, unit)) = sum else {
-            found.insert(total.number, "nothing to compare it with".to_string());
+            remark("nothing to compare it with".to_string());
             continue;
         };
         let come_to = Amount::Of { value: sum.clone(), unit, active: false }.to_string();
-        if sum == total.value {
-            found.insert(total.number, format!("the lines come to {come_to}, as it says"));
+        if total.allows(&sum) {
+            remark(format!("the lines come to {come_to}, as it says"));
             continue;
         }
-        found.insert(total.number, format!("the lines come to {come_to}"));
+        remark(format!("the lines come to {come_to}"));
         // That the total is not 100 is asked about anyway.
         if total.is_hundred() && !masses {
             continue;
         }
-        let choices = vec![Choice::new("set the total aside: the lines are right", Answer::Accept)];
         let message = format!("the lines come to {come_to}, the total says {}", total.text());
-        asker.about(total.number, QuestionKind::TotalDisagrees, &message, come_to, "the sum of the lines", choices);
+        asker.about(total.number, QuestionKind::TotalDisagrees, &message, come_to, "the sum of the lines", set_aside());
     }
     found
 }

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
-use super::amount::LONGEST_AMOUNT;
+use super::amount::{LONGEST_AMOUNT, shown};
 use super::row::{Asker, Counted, Entry, Row};
 use super::stated::{Stated, Sums, compare, stated};
 use super::{AmountUnit, Answer, Choice, Draft, FigureUnit, QuestionKind};
@@ -29,7 +29,7 @@ pub(super) fn shares(
     rows: &[Row<'_>],
     asker: &mut Asker<'_>,
 ) -> (Option<Vec<Share>>, HashMap<usize, String>) {
-    let stated = stated(draft);
+    let stated = stated(draft, asker);
     let units = units(draft, rows, &stated, asker);
     let single_fill = ask_about_several_fills(rows, asker);
     let mut totals = HashMap::new();
@@ -44,6 +44,9 @@ pub(super) fn shares(
             return None;
         }
         let whole = whole(draft, rows, percentages, &stated, asker)?;
+        if ask_about_what_the_grid_loses(rows, &whole, asker) {
+            return None;
+        }
         name(rows, whole)
     });
     (shares, totals)
@@ -364,6 +367,19 @@ fn whole(
         choices,
     );
     None
+}
+
+/// Lines of which whole ppm would leave nothing.
+fn ask_about_what_the_grid_loses(rows: &[Row<'_>], parts: &[Part], asker: &mut Asker<'_>) -> bool {
+    let lost = |part: &&Part| part.percent.is_positive() && part.percent <= Exact::ratio(1, 20_000);
+    for part in parts.iter().filter(lost) {
+        let row = &rows[part.head];
+        let message = "the line is too small a part of the whole for the grid of percentages";
+        let choices = vec![Choice::new("leave the line out", Answer::Drop)];
+        let (found, allowed) = (shown(row.line.current_amount()), "more than 0.00005 % of the whole, or 0");
+        asker.about(row.number, QuestionKind::AmountOutOfRange, message, found, allowed, choices);
+    }
+    parts.iter().any(|part| lost(&part))
 }
 
 fn scaled(mut parts: Vec<Part>, total: &Exact) -> Vec<Part> {
