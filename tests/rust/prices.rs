@@ -29,7 +29,10 @@ fn documents_sheets_and_rows_say_the_same() {
     );
     assert_eq!(read("Material\tPrice_per_kg\nkaolin\t1.90\nsci-powder\t6.4\n", Some("EUR"), &plain).unwrap(), list);
     let comma = plain.clone().with_decimal_comma(true);
-    assert_eq!(read("material;price_per_kg;currency\nkaolin;1,90;EUR\nsci-powder;6,4;\n", None, &comma).unwrap(), list);
+    let half = "material;price_per_kg;currency\nkaolin;1,90;EUR\nsci-powder;6,4;\n";
+    assert_eq!(read(half, Some("EUR"), &comma).unwrap(), list);
+    let error = read(half, None, &comma).unwrap_err();
+    assert_eq!(error.faults()[0].message, "a price without a currency, beside prices that have one");
     assert_eq!(
         read(
             "material;price_per_kg\nkaolin;1,90\nsci-powder;6,4\n",

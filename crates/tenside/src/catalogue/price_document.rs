@@ -204,11 +204,16 @@ pub(super) fn price_list(
     let root =
         Node { offset: 0, value: Value::Table(vec![entry("price", Node { offset: 0, value: Value::List(prices) })]) };
     sheets.into_reader(mark).walk(&root, |view| {
-        let mut stated = currency;
+        let for_all = currency.is_some();
+        let (mut stated, mut without) = (currency, Vec::new());
         let prices = view.tables("price", |row| {
-            let name = row.needed_name(MATERIAL)?;
-            row.label(format!("price of {name:?}"));
+            let name = row.needed_name(MATERIAL);
+            if let Some(name) = &name {
+                row.label(format!("price of {name:?}"));
+            }
+            // Everything is asked for before anything is missed, so that no key counts as unknown.
             let (price, currency) = (row.needed(PRICE, |row| row.decimal(PRICE, Quantity::Price)), row.name(CURRENCY));
+            let name = name?;
             match (&stated, currency) {
                 (Some(stated), Some(other)) if *stated != other => {
                     let fault = Fault::new(FaultKind::Contradiction, "prices in two currencies")
@@ -217,6 +222,7 @@ pub(super) fn price_list(
                     row.fault(CURRENCY, fault.remedy("convert them first; nothing is converted here"));
                 }
                 (None, Some(first)) => stated = Some(first),
+                (_, None) if !for_all => without.push((row.mark(), name.clone())),
                 _ => {}
             }
             Some((row.mark(), name, price?))
@@ -227,6 +233,13 @@ pub(super) fn price_list(
                 Fault::new(FaultKind::Missing, "prices without a currency")
                     .remedy("state it for all of them, or in a column `currency`"),
             );
+        } else {
+            // What one row states says nothing of another's.
+            for (mark, name) in without {
+                let fault = Fault::new(FaultKind::Missing, "a price without a currency, beside prices that have one");
+                let fault = fault.at(format!("price of {name:?}"));
+                view.fault_at(mark, fault.remedy("state it in its row, or for all of them"));
+            }
         }
         by_id(view, stated, prices, catalogue)
     })

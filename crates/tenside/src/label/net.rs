@@ -1,7 +1,7 @@
 //! The net content as a label states it, rounded down so that no more is promised than is there: a mass, or the volume
 //! of a liquid at 20 °C.
 //!
-//! Metric as it was given, in grams below 1 kg and in millilitres below 1 l. For the United States in ounces or fluid
+//! Metric as it was given, to the hundredth, in grams below 1 kg and in millilitres below 1 l. For the United States in ounces or fluid
 //! ounces with two decimals; from one pound or pint on also in pounds and ounces, or in the largest of quarts and pints
 //! and in fluid ounces; from four pounds or a gallon on in those alone, with the metric content beside it. Metric
 //! content that follows from ounces has two digits below 100 g or ml and three from there on. Source: 21 CFR 701.13, 15
@@ -215,18 +215,17 @@ impl NetContent {
     }
 }
 
-/// Grams or millilitres as they are where a tenth says them exactly, else rounded down to two or three digits.
+/// Grams or millilitres as they are where hundredths say them exactly, else rounded down to two or three digits.
 fn metric(content: &NetQuantity) -> (String, bool) {
     let (exact, [small, large]) = (content.metric(), content.units().metric);
     let shown = |value: &Exact| {
         let thousand = Exact::from(THOUSAND);
         if *value >= thousand { format!("{} {large}", value / thousand) } else { format!("{value} {small}") }
     };
-    let tenth = Exact::ratio(1, 10);
-    if exact.floor_to(&tenth) == *exact {
+    if exact.floor_to(&Exact::ratio(1, 100)) == *exact {
         return (shown(exact), false);
     }
-    let mut step = if *exact < Exact::from(THREE_DIGITS_FROM) { tenth } else { Exact::ONE };
+    let mut step = if *exact < Exact::from(THREE_DIGITS_FROM) { Exact::ratio(1, 10) } else { Exact::ONE };
     // The step below the last of the digits kept.
     let keep = if *exact < Exact::from(THREE_DIGITS_FROM) { 100 } else { THOUSAND };
     while &step * Exact::from(keep) <= *exact {

@@ -42,7 +42,8 @@ impl Label {
         page = page.section("Not listed", Part::List(self.unlisted()));
         page = self.with_scent(page);
         if let Some(net) = self.net() {
-            let said = std::iter::once(net.text().to_string()).chain(shortfall(net));
+            let rounded = net.is_rounded().then(|| format!("rounded down from {}", net.content()));
+            let said = std::iter::once(net.text().to_string()).chain(rounded).chain(shortfall(net));
             page = page.section("Net content", Part::List(said.collect()));
         }
         let checks = self.checks.iter().map(|check| format!("{} ({})", check.text, check.source)).collect();

@@ -41,11 +41,19 @@ enum Kind {
 type Read = fn(&str) -> Result<Exact, Error>;
 
 fn with_point(text: &str) -> Result<Exact, Error> {
-    read_decimal(text, DecimalMark::PointInSheet).map(Exact::from).map_err(|fault| Error::from(*fault))
+    number(text, DecimalMark::PointInSheet)
 }
 
 fn with_comma(text: &str) -> Result<Exact, Error> {
-    read_decimal(text, DecimalMark::CommaInSheet).map(Exact::from).map_err(|fault| Error::from(*fault))
+    number(text, DecimalMark::CommaInSheet)
+}
+
+/// A decimal, or the fraction that a log writes where a mean of readings has no decimal.
+fn number(text: &str, mark: DecimalMark) -> Result<Exact, Error> {
+    if text.contains('/') {
+        return text.parse().map_err(Error::from);
+    }
+    read_decimal(text, mark).map(Exact::from).map_err(|fault| Error::from(*fault))
 }
 
 impl TrialLog {
@@ -155,7 +163,7 @@ impl TrialLog {
         of_columns(title, columns, responses, if decimal_comma { with_comma } else { with_point }, &place)
     }
 
-    /// The log as CSV: RFC 4180 with a header row, decimals with a point. Methods and scales of the properties do not
+    /// The log as CSV: RFC 4180 with a header row, decimals with a point, a fraction where there is none. Methods and scales of the properties do not
     /// stand in it; the document of a log has them.
     ///
     /// # Errors

@@ -113,7 +113,7 @@ impl MixedMicelles {
                 quantity.check(&number)?;
                 if number.is_zero() {
                     let fault = quantity.fault(&number).remedy("leave out what is not there");
-                    return Err(Fault { allowed: Some(format!("above 0, to {}", quantity.allowed())), ..fault }.into());
+                    return Err(Fault { allowed: Some(format!("{}, and not 0", quantity.allowed())), ..fault }.into());
                 }
                 Ok(number)
             };
@@ -152,7 +152,7 @@ impl MixedMicelles {
     /// With the interaction parameter of a pair, in units of RT; 0 is ideal, below 0 they attract.
     ///
     /// # Errors
-    /// An unknown surfactant, one with itself, no number or one out of range.
+    /// An unknown surfactant, one with itself, a pair that has one already, no number or one out of range.
     pub fn with_interaction(mut self, first: &str, second: &str, parameter: impl ToExact) -> Result<Self, Error> {
         let place = |name: &str| {
             let found = self.names.iter().position(|known| known == name);
@@ -165,9 +165,15 @@ impl MixedMicelles {
                 .value(shown(first))
                 .into());
         }
-        (self.interactions[left][right], self.interactions[right][left]) = (parameter.to_f64(), parameter.to_f64());
         let pair = (left.min(right), left.max(right));
-        self.given_interactions.retain(|(first, second, _)| (*first, *second) != pair);
+        if let Some((.., given)) = self.given_interactions.iter().find(|(first, second, _)| (*first, *second) == pair) {
+            return Err(Fault::new(FaultKind::Duplicate, "this pair has an interaction parameter already")
+                .at(format!("{} and {}", shown(first), shown(second)))
+                .value(&parameter)
+                .allowed(format!("one, which is {given}"))
+                .into());
+        }
+        (self.interactions[left][right], self.interactions[right][left]) = (parameter.to_f64(), parameter.to_f64());
         self.given_interactions.push((pair.0, pair.1, parameter));
         self.given_interactions.sort();
         Ok(self)
