@@ -66,6 +66,38 @@ fn shares_and_splits_by_weight_and_mole() {
     }
 }
 
+/// A share of 0 can take away the equation that determined the others.
+#[test]
+fn where_a_share_of_nothing_leaves_something_to_choose() {
+    let catalogue = Catalogue::starter();
+    let wash = Brief::new("Bar", &catalogue).unwrap();
+    let wash =
+        wash.split("wash", SplitBasis::Active, [("capb-30", 1), ("sci-powder", 9)]).unwrap().qs("kaolin").unwrap();
+    let none = wash.target(Measure::amphoteric_active(), 0).unwrap();
+    let best = none.clone().maximise(Measure::active_matter());
+    let sweep = Sweep::new(&best, vec![axis(&best, "share.wash.capb-30", values(&["0", "10"]))]).unwrap();
+    let table = sweep.table().unwrap();
+    agrees(&sweep, &table, 1);
+    assert_eq!(table.numbers("line.kaolin").unwrap().get(0), Some(0.0));
+    let free = none.between("cetyl-alcohol", 3, 6).unwrap();
+    let sweep = Sweep::new(&free, vec![Axis::lattice(&free, "wash", 2).unwrap()]).unwrap();
+    let table = sweep.table().unwrap();
+    let (answered, _) = agrees(&sweep, &table, 1);
+    assert!(answered >= 1);
+}
+
+/// A ratio over nothing has no value, as an objective no more than as a measure.
+#[test]
+fn an_objective_over_nothing_is_no_number() {
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().fix("sci-powder", 40).unwrap();
+    let brief = brief.fix("beeswax", 1).unwrap().qs("kaolin").unwrap();
+    let ratio = Measure::water().per(&Measure::class(tenside::substance::Class::Wax));
+    let brief = brief.minimise(ratio);
+    let table = Sweep::new(&brief, vec![axis(&brief, "beeswax", whole(0, 2))]).unwrap().table().unwrap();
+    let objective = table.numbers("objective").unwrap();
+    assert_eq!([0, 1, 2].map(|row| objective.get(row)), [None, Some(0.4), Some(0.2)]);
+}
+
 #[test]
 fn moisture_and_raw_materials() {
     let brief = bar();

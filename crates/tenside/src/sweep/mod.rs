@@ -11,10 +11,11 @@
 //! [`Sweep::answer`] gives.
 //!
 //! # Why
-//! - `conflict` names the members of the conflict that [`Sweep::outcome`] gives, an irreducible one, though not the only
-//!   one. The closed form knows only that a row has no formula; what conflicts there is worked out where that column is
-//!   asked for, once for a region of such rows. Codes are sets of limits, one bit each, not numbers of a list in order
-//!   of appearance: parts of a sweep then agree without talking. More than 64 limits have no code column.
+//! - `conflict` names the members of an irreducible conflict: those that [`Sweep::outcome`] gives, but where a share is
+//!   0, which the brief of that row asks for last, it may be another one. The closed form knows only that a row has no
+//!   formula; what conflicts there is worked out where that column is asked for, once for a region of such rows. Codes
+//!   are sets of limits, one bit each, not numbers of a list in order of appearance: parts of a sweep then agree without
+//!   talking. More than 64 limits have no code column.
 //! - Large columns have pages of their own (`sweep/array.rs`, by `memmap2`, which is memory and no file): first
 //!   touching a hundred megabytes in small pages takes longer than working them out. A `Spare` keeps the memory of
 //!   a table that is no longer needed.

@@ -13,8 +13,9 @@ use super::engine::filler;
 use super::query::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
-use crate::brief::Direction;
+use crate::brief::{Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
+use crate::measure::Basis;
 use crate::watch::Unwatched;
 
 /// Rows that one thread works at a time: a multiple of 64, so that no two threads share a byte of a bitmap.
@@ -181,15 +182,10 @@ impl Sweep {
                         ),
                         _ => Cells::Numbers(spare.numbers(rows)?, Held::All),
                     },
-                    Column::Line(_) | Column::Objective => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
-                    Column::Measure(measure, basis) => {
-                        let always = !query.may_be_unknown()
-                            && *basis == crate::measure::Basis::AsCharged
-                            && measure.is_over_the_whole();
-                        Cells::Numbers(
-                            spare.numbers(rows)?,
-                            if always { Held::Feasible } else { Held::Bits(bitmap()?) },
-                        )
+                    Column::Line(_) => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
+                    Column::Measure(..) | Column::Objective => {
+                        let held = if self.may_lack(column, &query) { Held::Bits(bitmap()?) } else { Held::Feasible };
+                        Cells::Numbers(spare.numbers(rows)?, held)
                     }
                     Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
                     Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
@@ -233,6 +229,16 @@ impl Sweep {
         let feasible_rows = counts?.into_iter().sum();
         drop(filler);
         Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
+    }
+
+    /// Whether a measure, or the one that is the objective, could have no value in a row that has a formula.
+    fn may_lack(&self, column: &Column, query: &Query) -> bool {
+        let (measure, basis) = match (column, self.brief().objective()) {
+            (Column::Measure(measure, basis), _) => (measure, basis),
+            (Column::Objective, Some(Objective::Measure { measure, basis, .. })) => (measure, basis),
+            _ => return false,
+        };
+        query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
     }
 
     /// What an axis column says at each place of its axis; nothing for other columns.

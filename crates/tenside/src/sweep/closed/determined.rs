@@ -121,8 +121,12 @@ pub(super) fn determine(
             *minor = minor.times_number(&Exact::from(-1));
         }
     }
-    // Powers of single numbers that all share, as of a part by which the split is scaled, cancel.
-    let common = minors.iter().fold(None, |common, minor| minor.common_powers(common));
+    // Powers of single numbers that all share, as of a part by which the split is scaled, cancel; not of one that can be
+    // 0, where the equations determine nothing and that has to show in the denominator.
+    let mut common = minors.iter().fold(None, |common, minor| minor.common_powers(common));
+    for (power, variable) in common.iter_mut().flatten().zip(&variables.all) {
+        *power = if variable.exact.iter().any(Exact::is_zero) { 0 } else { *power };
+    }
     let mut minors: Vec<Polynomial> = minors
         .iter()
         .map(|minor| common.as_ref().map_or_else(|| minor.clone(), |powers| minor.divided_by_powers(powers)))
