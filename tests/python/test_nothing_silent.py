@@ -160,3 +160,120 @@ def test_a_prediction_knows_the_lines_that_no_run_had(starter):
         {"sci-powder": 55, "cetyl-alcohol": 9, "kaolin": 36},
     ):
         assert model.predict(td.Formula("Outside", lines, starter)).is_extrapolation
+
+
+def test_what_a_scent_mixture_is_dissolved_in_is_not_known_to_be_none(starter):
+    bar = td.Formula("Scented", {"kaolin": 99, "fragrance-oil": 1}, starter)
+    for carrier in ("DIETHYL PHTHALATE", "DIPROPYLENE GLYCOL", "TRIETHYL CITRATE"):
+        read = bar.measure(m.substance(carrier))
+        assert (read.value.low, read.value.typical, read.value.high) == (0, 0, 1), carrier
+        assert any("not named" in note and "fragrance-oil" in note for note in read.notes)
+        assert bar.exposure(carrier, product="shampoo", oral_dose=10).percent.high == 1
+        brief = td.Brief("Scented", starter).fix("fragrance-oil", 1).qs("kaolin")
+        certain = brief.at_most(m.substance(carrier), 0, for_every_composition=True)
+        assert isinstance(certain.try_solve(), td.solve.Conflict)
+    assert bar.measure(m.substance("KAOLIN")).value.high == 99
+
+
+def test_a_price_without_a_currency_takes_none_of_its_neighbours(starter):
+    for text in (
+        "material,price_per_kg,currency\nsci-powder,3,\nkaolin,1.9,USD\n",
+        "material,price_per_kg,currency\nkaolin,1.9,USD\nsci-powder,3,\n",
+    ):
+        with pytest.raises(td.TensideError, match='price of "sci-powder".*without a currency'):
+            td.PriceList.from_csv(text)
+        assert td.PriceList.from_csv(text, currency="USD").currency == "USD"
+    with pytest.raises(td.TensideError, match="without a currency"):
+        td.PriceList.from_table({"id": ["kaolin", "sci-powder"], "price_per_kg": [1.9, 3], "currency": ["USD", None]})
+    with pytest.raises(td.TensideError) as missing:
+        td.PriceList.from_table({"id": ["", "water"], "price_per_kg": [10, 1]}, currency="EUR")
+    assert [fault.kind for fault in missing.value.faults] == ["missing"]
+
+
+def test_a_net_content_is_stated_as_it_was_given(starter):
+    bar = td.Formula("Clay", {"kaolin": 100}, starter)
+    for net in ("99.9 g", "99.99 g", "60.04 g", "9.99 g"):
+        assert bar.label(market="EU", on=ON, net=net).net.text == net
+    label = bar.label(market="EU", on=ON, net="60.045 g")
+    assert (label.net.text, label.net.is_rounded) == ("60 g", True)
+    assert "rounded down from 60.045 g" in label.page.text()
+
+
+def test_a_pair_of_surfactants_has_one_interaction():
+    for pairs in ({("S", "C"): -3, ("C", "S"): -2}, {("S", "C"): -3, ("C", "S"): 0}):
+        with pytest.raises(td.TensideError, match="already"):
+            td.trial.MixedMicelles({"S": (1, 4), "C": (1, 1)}, interactions=pairs)
+
+
+def test_a_log_reads_the_fractions_that_it_writes():
+    log = td.trial.TrialLog("Log", {"hardness": "N"}, [td.trial.TrialRun("1", {"kaolin": 100}, {"hardness": Fraction(125, 3)})])
+    assert td.trial.TrialLog.from_csv("Log", log.to_csv()) == log
+    with pytest.raises(td.TensideError):
+        td.trial.TrialLog.from_csv("Log", log.to_csv().replace("125/3", "125/0"))
+
+
+def noodle(starter):
+    """A raw material of which 28 % are nameless and may hold soap and salt, and a clay that states the water it holds."""
+    contained = {"SODIUM COCOYL ISETHIONATE": (60, 70, 80), "STEARIC ACID": (1, 2, 4)}
+    noodle = td.Material("noodle", "Noodle", "powder", contained, unspecified=28, remainder_may_hold=["soap", "salt"])
+    clay = td.Material("clay", "Clay", "powder", {"KAOLIN": (100, 100, 100)}, bound_water=1)
+    return starter.with_material(noodle).with_material(clay)
+
+
+def test_a_class_is_never_less_than_one_of_its_members(starter):
+    catalogue = noodle(starter)
+    bar = td.Formula("Bar", {"noodle": 50, "clay": 50}, catalogue)
+    for class_, member in ((m.soap, "SODIUM COCOATE"), (m.class_("salt"), "SODIUM CHLORIDE")):
+        whole, one = bar.measure(class_), bar.measure(m.substance(member))
+        assert (whole.value.low, whole.value.typical, whole.value.high) == (0, 0, Fraction(39, 2)) == (one.value.low, one.value.typical, one.value.high)
+        assert any("could be it" in note and "noodle" in note for note in whole.notes)
+        brief = td.Brief("Bar", catalogue).between("noodle", 10, 50).qs("clay").maximise(m.material("noodle"))
+        for measure in (class_, m.substance(member)):
+            assert isinstance(brief.at_most(measure, 0, for_every_composition=True).try_solve(), td.solve.Conflict)
+    for measure in (m.solids, m.constituent("SODIUM CHLORIDE")):
+        assert any("noodle" in note for note in bar.measure(measure).notes), measure
+
+
+def test_an_answer_says_what_its_requirements_leave_out(starter):
+    catalogue = noodle(starter)
+    brief = td.Brief("Bar", catalogue).between("noodle", 10, 50).qs("clay").maximise(m.material("noodle"))
+    for measure, words in (
+        (m.substance("LIMONENE"), "no scent constituent"),
+        (m.constituent("SODIUM CHLORIDE"), "not counted: noodle"),
+    ):
+        answer = brief.at_most(measure, 0, for_every_composition=True).solve()
+        assert any(words in note for note in answer.notes) and words in str(answer), measure
+    charged = td.Brief("Wash", starter).between("sci-powder", 10, 40).between("capb-30", 10, 30).qs("kaolin")
+    assert "depends on the pH" in str(charged.at_most(m.anionic_charge, "0.9", for_every_composition=True).solve())
+
+
+def test_a_ratio_of_nothing_over_nothing_is_told(starter):
+    brief = td.Brief("Bar", starter).between("sci-powder", 0, 60).between("capb-30", 0, 20).qs("kaolin")
+    brief = brief.target(m.amphoteric_active.per(m.anionic_active), "0.2").minimise(m.active_matter)
+    answer = brief.solve()
+    assert answer.formula.percentages["kaolin"] == 100
+    assert any("no value, so any limit is met" in note for note in answer.notes)
+    assert answer.notes == brief.at_least(m.active_matter, 5).solve().notes + answer.notes
+
+
+def test_compositions_drier_than_the_finished_product_are_told(starter):
+    paste = td.Material("paste", "Paste", "paste", {"SODIUM COCOYL ISETHIONATE": (80, 90, 100), "WATER": (0, 10, 20)})
+    catalogue, finished = starter.with_material(paste), td.finished(moisture=5)
+    answer = td.Brief("Bar", catalogue).qs("paste").at_most(m.active_matter, 95, basis=finished, for_every_composition=True).solve()
+    for notes in (answer.notes, answer.formula.measure(m.active_matter, finished).notes):
+        assert any("less water than 5 %" in note for note in notes)
+
+
+def test_a_row_without_a_share_is_the_brief_without_it(starter):
+    wash = td.Brief("Bar", starter).split({"capb-30": 1, "sci-powder": 9}, by="active", name="wash").qs("kaolin").target(m.amphoteric_active, 0)
+    best = wash.maximise(m.active_matter).sweep(td.axis("share.wash.capb-30", [0, 10]))
+    assert best.row(0)["objective"] == 84 == best.answer(0).objective
+    free = wash.between("cetyl-alcohol", 3, 6)
+    table = free.sweep(td.lattice("wash", 2))
+    for row in range(table.rows):
+        assert table.row(row)["feasible"] == (not isinstance(table.outcome(row), td.solve.Conflict))
+    assert td.Sweep(free, td.lattice("wash", 2)).stream().feasible == sum(table.row(row)["feasible"] for row in range(table.rows)) > 0
+    ratio = td.Brief("Bar", starter).fix("sci-powder", 40).fix("beeswax", 1).qs("kaolin").minimise(m.water.per(m.class_("wax")))
+    table = ratio.sweep(td.axis("beeswax", [0, 1, 2]))
+    assert table.row(0)["objective"] is None
+    assert table.best(1, minimise="objective").column("axis.fix.beeswax")[0] == 2

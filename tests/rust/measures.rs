@@ -78,7 +78,8 @@ impl Thing {
                 counted(substance.counts_as_active() && substance.class() == Class::AnionicSurfactant)
             }
             Thing::Water => counted(substance.inci() == "DEW"),
-            Thing::Salt => counted(substance.inci() == "BRINE"),
+            // Any nameless remainder can hold salt.
+            Thing::Salt => counted(substance.inci() == "BRINE" || high && substance.is_unspecified()),
             Thing::Solids => counted(!matches!(substance.inci(), "DEW" | "SPIRIT")),
             Thing::AnionicCharge => match substance.inci() {
                 "ANION A" | "ANION B" => moles(),

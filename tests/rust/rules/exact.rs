@@ -94,8 +94,11 @@ fn agree(picks: &[(usize, u32)], moisture: Option<u32>, premix: bool) -> Result<
             {
                 worst = worst.max(finished);
             }
-            if moisture.is_none() {
-                worst = worst.max(on(Basis::finished(Exact::ZERO).unwrap(), Certainty::Possible).unwrap());
+            // Of water alone nothing is left bone-dry.
+            if moisture.is_none()
+                && let Some(dry) = on(Basis::finished(Exact::ZERO).unwrap(), Certainty::Possible)
+            {
+                worst = worst.max(dry);
             }
         }
         let flag = reviewer.flag(rule.slug(), &formula).unwrap();

@@ -10,7 +10,8 @@
 //!    substances does not say that it is complete) and a scent constituent is asked for: nothing to all of it, the
 //!    typical share not known;
 //! 5. it is the nameless remainder, and such a substance can be in it (`data/remainders.toml`, or the raw material's
-//!    own document): nothing to all of it, typically nothing;
+//!    own document), or a scent mixture, and the substance is of a class that any remainder can hold, as what scents
+//!    are dissolved in is: nothing to all of it, typically nothing;
 //! 6. otherwise nothing.
 //!
 //! # Why
@@ -113,6 +114,11 @@ impl Kind {
         Kind { is_scent: substance.is_scent_constituent(), class: substance.class() }
     }
 
+    /// Whatever is of a class.
+    fn of_class(class: Class) -> Self {
+        Kind { is_scent: false, class }
+    }
+
     /// A scent constituent, whichever.
     pub(crate) const SCENT: Kind = Kind { is_scent: true, class: Class::FragranceConstituent };
 
@@ -195,6 +201,8 @@ impl Material {
             if self.remainder_can_hold(kind.class) { Unnamed::Nameless } else { Unnamed::Nothing }
         } else if kind.is_scent && self.is_open(row.substance()) {
             Unnamed::Open
+        } else if row.substance().is_scent_mixture() && KNOWN.held_in.get(&kind.class) == Some(&HeldIn::Any) {
+            Unnamed::Nameless
         } else {
             Unnamed::Nothing
         };
@@ -204,6 +212,11 @@ impl Material {
             (_, Some(most)) if kind.is_scent => Unnamed::AtMost(most),
             (can, _) => can,
         }
+    }
+
+    /// What an ingredient can hold of a class without naming it.
+    pub(crate) fn unnamed_of_class(&self, row: &Constituent, class: Class) -> Unnamed {
+        self.unnamed_in(row, Kind::of_class(class), |_| false)
     }
 
     /// True if its supplier leaves open which scent constituents it holds.

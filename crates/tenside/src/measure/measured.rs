@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::content::COULD_BE_NAMELESS;
 use super::names::{Asked, Resolved};
 use super::row::{Extreme, Known, Part, Row, add_name};
 use super::{Basis, Compiled, Content, Facts, LineView, Measure, Names};
@@ -99,6 +100,7 @@ impl Formula {
         let unit = measure.unit(self.prices().map(|prices| prices.currency()));
         let mut notes = self.left_out(measure, &portions);
         notes.extend(self.remainder_notes(measure, names, &views)?);
+        notes.extend(self.drier_than_finished(basis, &views)?);
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
@@ -188,6 +190,20 @@ impl Formula {
         }))
     }
 
+    /// That compositions inside the stated ranges bring less water than the finished product keeps, and do not count.
+    fn drier_than_finished(&self, basis: &Basis, views: &[LineView<'_>]) -> Result<Option<String>, Error> {
+        let Basis::Finished(moisture) = basis else { return Ok(None) };
+        let compiled = Compiled::new(&Measure::water(), &Basis::AsCharged, views, &Facts::default())?;
+        let water = interval(&self.portions(&compiled), &mut Vec::new());
+        Ok(water.and_then(|water| water.low).filter(|low| low < moisture).map(|low| {
+            format!(
+                "compositions that bring less water than {moisture} % are left out, since drying takes none up: as \
+                 little as {} % is possible",
+                low.floor_text(2)
+            )
+        }))
+    }
+
     /// What is left out of the count, and what active figures rest on.
     fn left_out(&self, measure: &Measure, portions: &[Portion<'_>]) -> Vec<String> {
         let mut notes: Vec<(&str, Vec<&str>)> = Vec::new();
@@ -225,23 +241,20 @@ impl Formula {
         }
         for line in self.lines().iter().filter(|line| !line.percent().is_zero()) {
             for (leaf, _) in line.material().leaves() {
-                let remainder = leaf.composition().constituents().iter().find(|row| row.substance().is_unspecified());
-                let Some(row) = remainder.filter(|row| row.high() != Some(Ppm::ZERO)) else { continue };
-                is_left_out |= asked.iter().any(|one| one.kind.is_out_of_remainders());
-                // What a raw material states of it is all there is of it.
-                let holds = |one: &Asked| leaf.unnamed_in(row, one.kind, |known| one.is(known)) == Unnamed::Nameless;
-                if asked.iter().any(holds) && !could.contains(&leaf.id()) {
-                    could.push(leaf.id());
+                for row in leaf.composition().constituents().iter().filter(|row| row.high() != Some(Ppm::ZERO)) {
+                    is_left_out |=
+                        row.substance().is_unspecified() && asked.iter().any(|one| one.kind.is_out_of_remainders());
+                    // What a raw material states of it is all there is of it.
+                    let holds =
+                        |one: &Asked| leaf.unnamed_in(row, one.kind, |known| one.is(known)) == Unnamed::Nameless;
+                    if asked.iter().any(holds) && !could.contains(&leaf.id()) {
+                        could.push(leaf.id());
+                    }
                 }
             }
         }
         let left_out = is_left_out.then(|| NO_SCENT_IN_REMAINDERS.to_string());
-        let could = (!could.is_empty()).then(|| {
-            format!(
-                "up to all of the unspecified remainder could be it, and counts in the high end alone: {}",
-                could.join(", ")
-            )
-        });
+        let could = (!could.is_empty()).then(|| format!("{COULD_BE_NAMELESS}: {}", could.join(", ")));
         Ok(left_out.into_iter().chain(could).collect())
     }
 

@@ -19,7 +19,7 @@ use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, PoisonError, RwLock};
 
-use super::content::{Content, Weight, is_bound_water_open};
+use super::content::{Content, REMAINDER_NOT_COUNTED, Weight, is_bound_water_open};
 use super::weighing::{Weigher, Weighing};
 use crate::catalogue::PriceList;
 use crate::error::{Fault, FaultKind};
@@ -481,7 +481,8 @@ fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Ve
     let all = || sides.iter().flat_map(Weighing::contents);
     let contents: Vec<&Content> = all().filter(|content| content.leaves_out()).collect();
     let counts_held = sides.iter().any(|side| side.counts_bound_water) || all().any(|it| *it == Content::BoundWater);
-    if contents.is_empty() && !counts_held {
+    let names_constituent = sides.iter().any(Weighing::names_constituent);
+    if contents.is_empty() && !counts_held && !names_constituent {
         return Vec::new();
     }
     let counts_soap = all().any(|content| *content == Content::Class(Class::Soap));
@@ -496,9 +497,11 @@ fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Ve
             continue;
         }
         let name = if row.substance().is_unspecified() { leaf.id() } else { row.substance().inci() };
+        let of_constituent = (names_constituent && row.substance().is_unspecified()).then_some(REMAINDER_NOT_COUNTED);
         contents
             .iter()
-            .filter_map(|content| content.not_counted(row.substance()))
+            .filter_map(|content| content.not_counted(leaf, row))
+            .chain(of_constituent)
             .for_each(|note| add_name(&mut found, note, name));
     }
     found.into_iter().map(|(note, names)| (note, names.into_iter().map(str::to_string).collect())).collect()

@@ -57,6 +57,11 @@ impl Weighing {
             .filter_map(|(_, content)| if let Resolved::Plain(content) = content { Some(content) } else { None })
     }
 
+    /// True if it counts one constituent by its name.
+    pub(super) fn names_constituent(&self) -> bool {
+        self.terms.iter().any(|(_, content)| matches!(content, Resolved::Constituent(_)))
+    }
+
     pub(super) fn of(&self, material: &Material, prices: Option<&PriceList>) -> Result<Weigher<'_>, Vec<Fault>> {
         let mut terms = Vec::with_capacity(self.terms.len());
         for (factor, content) in &self.terms {

@@ -2,9 +2,10 @@
 
 use super::answer::objective_unit;
 use super::{Answer, Binding, Choice, Conflict, Constraint, Rounded, Side, Unmet};
-use crate::brief::Brief;
+use crate::brief::{Brief, Objective};
 use crate::error::Error;
-use crate::measure::Basis;
+use crate::formula::Formula;
+use crate::measure::{Basis, Names};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 
@@ -45,6 +46,7 @@ impl Answer {
         });
         Ok(page
             .section("What holds it there", Part::List(binding.collect()))
+            .section("To know about what is asked", Part::List(self.notes()?))
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
             .section(
                 "Proof",
@@ -54,6 +56,56 @@ impl Answer {
                 )),
             ))
     }
+}
+
+impl Answer {
+    /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
+    /// count, and ratios of nothing over nothing, which have no value and are met by any limit. What the page says of the
+    /// usual measures is left out; nothing is said where there is no grid formula.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::measure::Measure;
+    /// let brief = Brief::new("Clay", &Catalogue::starter())?.between("sci-powder", 0, 50)?.qs("kaolin")?;
+    /// let brief = brief.at_most(Measure::water().per(&Measure::active_matter()), 1)?;
+    /// let answer = brief.minimise(Measure::active_matter()).solve()?;
+    /// assert!(answer.notes()?[0].ends_with("so any limit is met"));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// None for a valid answer.
+    pub fn notes(&self) -> Result<Vec<String>, Error> {
+        self.formula().map_or(Ok(Vec::new()), |formula| notes(self.brief(), formula))
+    }
+}
+
+/// What to know about what a brief asks, of its formula.
+fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
+    let objective = match brief.objective() {
+        Some(Objective::Measure { measure, basis, .. }) => Some((measure, basis, None)),
+        Some(Objective::LeastChange(_) | Objective::LeastSquares(_)) | None => None,
+    };
+    let asked = brief.requirements().iter().map(|asked| (asked.measure(), asked.basis(), Some(asked.name())));
+    let usual = formula.usual_measures();
+    let mut said: Vec<String> = Vec::new();
+    for (measure, basis, requirement) in asked.chain(objective) {
+        if *basis == Basis::AsCharged && usual.contains(measure) {
+            continue;
+        }
+        let read = formula.measure_named(measure, basis, Names::Of(brief.catalogue()))?;
+        let empty = requirement.filter(|_| read.value.is_none()).map(|name| {
+            let why: Vec<String> = read.why_not.iter().map(|fault| fault.message.clone()).collect();
+            format!("{name}: {}, so any limit is met", why.join("; "))
+        });
+        for note in empty.into_iter().chain(read.notes) {
+            if !said.contains(&note) {
+                said.push(note);
+            }
+        }
+    }
+    Ok(said)
 }
 
 /// The limit that binds, of a requirement with a name of the user's that does not say it.
@@ -147,6 +199,7 @@ impl Rounded {
             .formula()
             .page(bases)?
             .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
+            .section("To know about what is asked", Part::List(notes(self.brief(), self.formula())?))
             .section("Splits and targets that were loosened", Part::List(self.loosened().to_vec()))
             .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
             .section(
@@ -164,12 +217,13 @@ impl Choice {
     /// A measure without meaning on a basis.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let absent = self.absent().into_iter().map(str::to_string).collect();
-        let page = match self.formula() {
-            Ok(formula) => formula.page(bases)?,
-            Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
+        let (page, known) = match self.formula() {
+            Ok(formula) => (formula.page(bases)?, notes(self.brief(), formula)?),
+            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Vec::new()),
         };
         Ok(page
             .section("Absent", Part::List(absent))
+            .section("To know about what is asked", Part::List(known))
             .section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
     }
 }

@@ -23,7 +23,7 @@ pub(crate) use weight::Weight;
 use crate::catalogue::PriceList;
 use crate::document::fold;
 use crate::error::Error;
-use crate::material::{Constituent, Form, Material};
+use crate::material::{Constituent, Form, Held, Material, Unnamed};
 use crate::number::Exact;
 use crate::substance::{Attribute, Class, Substance};
 
@@ -69,6 +69,13 @@ pub enum Content {
     Sum(SubstanceSum),
 }
 
+/// What readings say of what is asked for where a nameless part of a raw material could be it.
+pub(crate) const COULD_BE_NAMELESS: &str =
+    "up to all of what is not named in them could be it, and counts in the high end alone";
+
+/// What readings say of what is asked for where a remainder is taken not to be it.
+pub(crate) const REMAINDER_NOT_COUNTED: &str = "the unspecified remainder is not counted";
+
 pub(super) fn names_water(name: &str) -> bool {
     matches!(fold(name).as_str(), "water" | "aqua")
 }
@@ -96,7 +103,8 @@ impl Content {
         match self {
             Content::Active(class) => Ok(active::weight(*class, substance)),
             Content::ActiveMoles => active::moles(leaf, row),
-            Content::Class(class) => Ok(Weight::counted(substance.class() == *class)),
+            Content::Class(class) if substance.class() == *class => Ok(Weight::counted(true)),
+            Content::Class(class) => Ok(Held::from(leaf.unnamed_of_class(row, *class)).into()),
             Content::Water => Ok(Weight::counted(substance.is_water())),
             Content::Solids => Ok(Weight::counted(water::stays(substance))),
             Content::Charge(sign) => charge::weight(*sign, leaf, row),
@@ -143,13 +151,15 @@ impl Content {
     }
 
     /// What is left out of the count although it might belong there, for the notes of a reading.
-    pub(crate) fn not_counted(&self, substance: &Substance) -> Option<&'static str> {
+    pub(crate) fn not_counted(&self, leaf: &Material, row: &Constituent) -> Option<&'static str> {
+        let substance = row.substance();
         match self {
             Content::Charge(_) => charge::not_counted(substance),
+            Content::Class(class) if leaf.unnamed_of_class(row, *class) == Unnamed::Nameless => Some(COULD_BE_NAMELESS),
             Content::Active(_) | Content::NaturalOrigin | Content::ActiveMoles | Content::Class(_) | Content::Water
                 if substance.is_unspecified() =>
             {
-                Some("the unspecified remainder is not counted")
+                Some(REMAINDER_NOT_COUNTED)
             }
             Content::Solids if water::may_leave(substance) => {
                 Some("of unknown volatility, and taken to stay on drying")
