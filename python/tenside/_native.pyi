@@ -482,6 +482,13 @@ class Answer:
         (Fraction(1, 10), Fraction(0, 1), Fraction(30, 1))
         """
     @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
+        count, and ratios of nothing over nothing, which have no value and are met by any limit. What the page says of the
+        usual measures is left out; empty where there is no grid formula.
+        """
+    @property
     def objective(self, /) -> Fraction | None:
         """
         Exact value of the objective, in its own unit.
