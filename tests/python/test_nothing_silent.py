@@ -76,8 +76,9 @@ def test_a_rescue_without_scales_is_said_in_decimals(starter):
 def test_readings_say_what_they_leave_out(starter):
     catalogue = starter.with_material(td.Material("half", "Half", "powder", {"KAOLIN": 50}, unspecified=50))
     half = td.Formula("Half", {"half": 100}, catalogue)
-    for measure in (m.water, m.soap, m.class_("preservative")):
+    for measure in (m.water, m.class_("preservative")):
         assert half.measure(measure).notes == ["the unspecified remainder is not counted: half"]
+    assert half.measure(m.soap).notes == ["up to all of what is not named in them could be it, and counts in the high end alone: half"]
     spirit = td.Substance("HOUSE SPIRIT", "solvent", source="supplier")
     spirits = starter.with_material(td.Material("spirit", "Spirit", "liquid", {spirit: 100}))
     mixed = td.Formula("Mixed", {"spirit": 50, "kaolin": 50}, spirits)
@@ -253,7 +254,7 @@ def test_a_ratio_of_nothing_over_nothing_is_told(starter):
     answer = brief.solve()
     assert answer.formula.percentages["kaolin"] == 100
     assert any("no value, so any limit is met" in note for note in answer.notes)
-    assert answer.notes == brief.at_least(m.active_matter, 5).solve().notes + answer.notes
+    assert not any("any limit" in note for note in brief.at_least(m.active_matter, 5).solve().notes)
 
 
 def test_compositions_drier_than_the_finished_product_are_told(starter):
@@ -270,9 +271,9 @@ def test_a_row_without_a_share_is_the_brief_without_it(starter):
     assert best.row(0)["objective"] == 84 == best.answer(0).objective
     free = wash.between("cetyl-alcohol", 3, 6)
     table = free.sweep(td.lattice("wash", 2))
-    for row in range(table.rows):
+    for row in range(len(table)):
         assert table.row(row)["feasible"] == (not isinstance(table.outcome(row), td.solve.Conflict))
-    assert td.Sweep(free, td.lattice("wash", 2)).stream().feasible == sum(table.row(row)["feasible"] for row in range(table.rows)) > 0
+    assert td.Sweep(free, td.lattice("wash", 2)).stream().feasible == sum(table.row(row)["feasible"] for row in range(len(table))) > 0
     ratio = td.Brief("Bar", starter).fix("sci-powder", 40).fix("beeswax", 1).qs("kaolin").minimise(m.water.per(m.class_("wax")))
     table = ratio.sweep(td.axis("beeswax", [0, 1, 2]))
     assert table.row(0)["objective"] is None

@@ -8,7 +8,9 @@ use crate::measure::{Basis, Measure};
 use crate::memo::Memo;
 use crate::number::{Exact, ToExact};
 
-/// A measure held at a value, below one, above one, or between two; for typical compositions or for every one.
+/// A measure held at a value, below one, above one, or between two; for typical compositions or for every one. A ratio
+/// `N / D` is asked for as `N` against so many times `D`: a formula with nothing of either meets it, though its ratio
+/// has no value, and the answer's notes say so.
 ///
 /// ```
 /// use tenside::brief::Requirement;

@@ -105,6 +105,13 @@ fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
             }
         }
     }
+    for measure in &usual {
+        if said.is_empty() {
+            break;
+        }
+        let read = formula.measure(measure, &Basis::AsCharged)?;
+        said.retain(|note| !read.notes.contains(note));
+    }
     Ok(said)
 }
 

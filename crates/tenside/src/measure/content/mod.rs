@@ -161,6 +161,9 @@ impl Content {
             {
                 Some(REMAINDER_NOT_COUNTED)
             }
+            Content::Solids if substance.is_unspecified() => {
+                Some("the unspecified remainder is taken to stay on drying")
+            }
             Content::Solids if water::may_leave(substance) => {
                 Some("of unknown volatility, and taken to stay on drying")
             }

@@ -20,7 +20,6 @@ pub(super) fn may_leave(substance: &Substance) -> bool {
             | Class::Hydrocarbon
             | Class::Silicone
             | Class::Other
-            | Class::Unspecified
     );
     some_leaves && substance.volatility() == Volatility::Unknown
 }

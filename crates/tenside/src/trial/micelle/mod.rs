@@ -113,7 +113,8 @@ impl MixedMicelles {
                 quantity.check(&number)?;
                 if number.is_zero() {
                     let fault = quantity.fault(&number).remedy("leave out what is not there");
-                    return Err(Fault { allowed: Some(format!("{}, and not 0", quantity.allowed())), ..fault }.into());
+                    let allowed = format!("above 0, {}", quantity.allowed().trim_start_matches("0 "));
+                    return Err(Fault { allowed: Some(allowed), ..fault }.into());
                 }
                 Ok(number)
             };
