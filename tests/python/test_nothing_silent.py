@@ -278,3 +278,9 @@ def test_a_row_without_a_share_is_the_brief_without_it(starter):
     table = ratio.sweep(td.axis("beeswax", [0, 1, 2]))
     assert table.row(0)["objective"] is None
     assert table.best(1, minimise="objective").column("axis.fix.beeswax")[0] == 2
+
+
+def test_an_attribute_that_rests_on_named_ingredients_says_so(starter):
+    wide = td.Material("wide", "Wide", "powder", {"GLYCERIN": (30, 95, 95)}, unspecified=5)
+    read = td.Formula("Bar", {"wide": 100}, starter.with_material(wide)).measure(m.attribute("sulfate"))
+    assert read.notes == ["the unspecified remainder is taken not to have the attribute: wide"]

@@ -147,6 +147,7 @@ impl Content {
                 | Content::Class(_)
                 | Content::Water
                 | Content::Solids
+                | Content::Attribute(_)
         )
     }
 
@@ -163,6 +164,11 @@ impl Content {
             }
             Content::Solids if substance.is_unspecified() => {
                 Some("the unspecified remainder is taken to stay on drying")
+            }
+            Content::Attribute(attribute)
+                if substance.is_unspecified() && leaf.attributes().get(*attribute).is_none() =>
+            {
+                Some("the unspecified remainder is taken not to have the attribute")
             }
             Content::Solids if water::may_leave(substance) => {
                 Some("of unknown volatility, and taken to stay on drying")
