@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use tenside::brief::Brief;
+use tenside::brief::{Brief, BriefLine, Role};
 use tenside::catalogue::Catalogue;
 use tenside::cost::PlannedProduct;
 use tenside::formula::{Formula, Line};
 use tenside::material::{Certificate, Lot, Material, StatedActive};
+use tenside::measure::Measure;
 use tenside::number::Exact;
 
 use super::{bar, day, formula, lot, mass, stock};
@@ -172,7 +173,7 @@ fn a_brief_takes_no_more_than_there_is() {
         .unwrap()
         .between("kaolin", 0, 90)
         .unwrap();
-    let brief = brief.between("corn-starch", 0, 90).unwrap().maximise(tenside::measure::Measure::active_matter());
+    let brief = brief.between("corn-starch", 0, 90).unwrap().maximise(Measure::active_matter());
     let stocked =
         brief.clone().in_stock_of(&mass("2 kg"), &[("sci-powder", Some(mass("900 g"))), ("kaolin", None)]).unwrap();
     let answer = stocked.solve().unwrap();
@@ -181,4 +182,42 @@ fn a_brief_takes_no_more_than_there_is() {
     let twice = [("sci-powder", Some(mass("1 g"))), ("SCI powder", Some(mass("2 g")))];
     assert!(brief.clone().in_stock_of(&mass("1 kg"), &twice).unwrap_err().is_duplicate());
     assert!(brief.in_stock_of(&mass("1 kg"), &[("unobtainium", None)]).unwrap_err().is_unknown_name());
+}
+
+#[test]
+fn each_lot_serves_its_own_line() {
+    let lot = |id: &str, active: &str| {
+        let active = StatedActive { percent: percent(active), method: "titrated".to_string(), molar_mass: None };
+        Arc::new(Lot::new(id, "sci-powder", Certificate { active: Some(active), ..Certificate::default() }).unwrap())
+    };
+    let (weak, strong) = (lot("W-70", "70"), lot("S-85", "85"));
+    let catalogue = Catalogue::starter().with_lot(Arc::clone(&weak)).unwrap().with_lot(Arc::clone(&strong)).unwrap();
+    let powder = |name: &str| BriefLine::new(name, Arc::clone(catalogue.material("sci-powder").unwrap()), Role::Free);
+    let open = Brief::new("Bar", &catalogue).unwrap().line(powder("first").unwrap()).unwrap();
+    let open = open.line(powder("second").unwrap()).unwrap().qs("kaolin").unwrap().maximise(Measure::active_matter());
+    let brief = open.clone().use_lot("first", &weak).unwrap().use_lot("second", &strong).unwrap();
+    let exact_of = |brief: &Brief| brief.solve().unwrap().exact().to_vec();
+    let both = brief.clone().in_stock(&["W-70", "S-85", "kaolin"]).unwrap();
+    assert!(both.requirements().is_empty());
+    assert_eq!(exact_of(&both), [exact("0"), exact("100"), exact("0")]);
+    // A line whose lot is not there is held at 0; a raw material serves every lot of it.
+    let one = brief.clone().in_stock(&["W-70", "kaolin"]).unwrap();
+    assert_eq!(one.requirements()[0].name(), "second is not in stock");
+    assert_eq!(exact_of(&one), [exact("100"), exact("0"), exact("0")]);
+    assert!(brief.clone().in_stock(&["sci-powder", "kaolin"]).unwrap().requirements().is_empty());
+    // Lot by lot, so much of each.
+    let amounts = [("W-70", Some(mass("300 g"))), ("S-85", Some(mass("500 g"))), ("kaolin", None)];
+    let of_each = brief.clone().in_stock_of(&mass("1 kg"), &amounts).unwrap();
+    assert_eq!(of_each.requirements()[1].name(), "S-85: 500 g in stock");
+    assert_eq!(exact_of(&of_each), [exact("30"), exact("50"), exact("20")]);
+    for twice in [["W-70", "W-70"], ["W-70", "sci-powder"]] {
+        let twice = twice.map(|entry| (entry, Some(mass("100 g"))));
+        assert!(brief.clone().in_stock_of(&mass("1 kg"), &twice).unwrap_err().is_duplicate());
+    }
+    // A line that names no lot takes the only one there is of its raw material.
+    let taken = open.clone().in_stock(&["S-85", "S-85", "kaolin"]).unwrap();
+    assert!(taken.lines()[..2].iter().all(|line| line.material().lot() == Some(&strong)));
+    let error = open.use_lot("first", &weak).unwrap().in_stock(&["W-70", "S-85", "kaolin"]).unwrap_err();
+    let said = error.to_string();
+    assert!(error.is_contradiction() && said.contains("line \"second\"") && said.contains("use_lot"), "{said}");
 }

@@ -162,9 +162,10 @@ impl Brief {
         Ok(Brief(self.0.clone().use_lot(line, &lot.find(self.0.catalogue())?)?))
     }
 
-    /// With what is in stock, `entries` being lots or material ids: lots are used, and lines whose material is not
-    /// named are required to be 0. Of those in `amounts`, masses by lot or id, the lines take no more together in a
-    /// `batch` of which so much is weighed in.
+    /// With what is in stock, `entries` being lots or material ids: a material serves all its lines, a lot the lines
+    /// that name it and, if it is the only one of its material, those that name none; lines that nothing serves are
+    /// required to be 0. Of those in `amounts`, masses by lot or id, the lines take no more together in a `batch` of
+    /// which so much is weighed in.
     ///
     /// >>> brief = td.Brief("Plain bar", td.Catalogue.starter()).between("sci-powder", 40, 90).between("kaolin", 10, 60)
     /// >>> float(brief.in_stock("kaolin", amounts={"sci-powder": "900 g"}, batch="2 kg").solve().exact["sci-powder"])
