@@ -284,3 +284,18 @@ def test_an_attribute_that_rests_on_named_ingredients_says_so(starter):
     wide = td.Material("wide", "Wide", "powder", {"GLYCERIN": (30, 95, 95)}, unspecified=5)
     read = td.Formula("Bar", {"wide": 100}, starter.with_material(wide)).measure(m.attribute("sulfate"))
     assert read.notes == ["the unspecified remainder is taken not to have the attribute: wide"]
+
+
+def test_lots_in_stock_serve_their_own_lines(starter):
+    lots = [td.Lot(name, "sci-powder", active=active, method="titrated") for name, active in (("W-70", 70), ("S-85", 85))]
+    catalogue = starter.with_lot(lots[0]).with_lot(lots[1])
+    brief = td.Brief("Bar", catalogue).line("first", "sci-powder").line("second", "sci-powder").qs("kaolin")
+    open_lines = brief.maximise(m.active_matter)
+    brief = open_lines.use_lot("first", "W-70").use_lot("second", "S-85")
+    assert brief.in_stock("W-70", "S-85", "kaolin").solve().exact == {"first": 0, "second": 100, "kaolin": 0}
+    one = brief.in_stock("W-70", "kaolin")
+    assert [required.name for required in one.requirements] == ["second is not in stock"]
+    each = brief.in_stock("kaolin", amounts={"W-70": "300 g", "S-85": "500 g"}, batch="1 kg").solve()
+    assert each.exact == {"first": 30, "second": 50, "kaolin": 20}
+    with pytest.raises(td.errors.Contradiction, match="use_lot"):
+        open_lines.in_stock("W-70", "S-85", "kaolin")
