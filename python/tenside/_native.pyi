@@ -12263,7 +12263,7 @@ class SweepTable:
     def filter(self, /, column: "str | Measure", *, at_least: SupportsFloat | str | None = None, at_most: SupportsFloat | str | None = None, equal: "bool | SupportsFloat | str | None" = None) -> SweepTable:
         """
         The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
-        They are named by `at_least`, `at_most` and `equal`.
+        They are named by `at_least`, `at_most` and `equal`; of the first two the nearest float counts, as in a stream.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))

@@ -299,3 +299,19 @@ def test_lots_in_stock_serve_their_own_lines(starter):
     assert each.exact == {"first": 30, "second": 50, "kaolin": 20}
     with pytest.raises(td.errors.Contradiction, match="use_lot"):
         open_lines.in_stock("W-70", "S-85", "kaolin")
+
+
+def test_a_cell_is_at_least_and_at_most_what_it_shows(starter):
+    brief = td.Brief("Wash", starter).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
+    sweep = td.Sweep(brief.target(m.active_matter, 50), td.axis("wash.capb-30", [1, 2, 3]))
+    table = sweep.table()
+    cells = table.column("line.kaolin")
+    for cell in cells:
+        for says, filtered, holds in (
+            (">=", {"at_least": cell}, lambda other: other >= cell),
+            ("<=", {"at_most": cell}, lambda other: other <= cell),
+        ):
+            kept = [row for row in range(3) if holds(cells[row])]
+            assert table.filter("line.kaolin", **filtered).rows == kept
+            assert sweep.stream(only=[("line.kaolin", says, cell)]).kept == len(kept)
+        assert sweep.stream(only=[("line.kaolin", "<", cell)]).kept == sum(other < cell for other in cells)

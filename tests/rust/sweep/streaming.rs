@@ -138,6 +138,26 @@ fn comparisons_are_exact_at_the_value_itself() {
     assert_eq!([Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(third), [2, 2, 1, 1]);
 }
 
+/// A cell is the float nearest to a value that is no float itself.
+#[test]
+fn a_cell_is_at_least_and_at_most_what_it_shows() {
+    let brief = bar();
+    let sweep = Sweep::new(&brief, vec![axis(&brief, "wash.capb-30", values(&["0.8", "0.9", "1"]))]).unwrap();
+    let table = sweep.table().unwrap();
+    let kaolin = column(&table, "line.kaolin");
+    for row in 0..3 {
+        let shown = kaolin(row);
+        let counts = [Comparison::Under, Comparison::AtMost, Comparison::Over, Comparison::AtLeast].map(|comparison| {
+            let condition = condition("line.kaolin", comparison, &shown.to_string());
+            sweep.stream(&Stream::default().only(condition)).unwrap().kept as usize
+        });
+        let among = |holds: &dyn Fn(f64) -> bool| (0..3).filter(|other| holds(kaolin(*other))).count();
+        let expected =
+            [among(&|it| it < shown), among(&|it| it <= shown), among(&|it| it > shown), among(&|it| it >= shown)];
+        assert_eq!(counts, expected, "{shown}");
+    }
+}
+
 #[test]
 fn threads_levels_and_solved_sweeps() {
     let sweep = sweep();

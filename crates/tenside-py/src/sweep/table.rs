@@ -273,7 +273,7 @@ impl SweepTable {
     }
 
     /// The rows in which a column has at least, at most or exactly so much; rows in which it has nothing are left out.
-    /// They are named by `at_least`, `at_most` and `equal`.
+    /// They are named by `at_least`, `at_most` and `equal`; of the first two the nearest float counts, as in a stream.
     ///
     /// >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
     /// >>> table = brief.target(td.measure.active_matter, 50).sweep(td.axis("wash.capb-30", [1, 2, 3]))

@@ -19,7 +19,8 @@ pub struct Condition {
     pub column: String,
     /// Which way.
     pub comparison: Comparison,
-    /// The value that it is compared with.
+    /// The value whose nearest `f64` it is compared with, as the cells of a column are the nearest to theirs: a cell is
+    /// at least, and at most, what it shows.
     pub value: Exact,
 }
 

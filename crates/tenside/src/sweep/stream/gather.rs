@@ -10,7 +10,6 @@ use super::summary::AxisSummary;
 use crate::bounds::Quantity;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
-use crate::number::Exact;
 use crate::sweep::closed::Level;
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
@@ -29,7 +28,7 @@ enum Source {
     Measure(usize),
 }
 
-/// A comparison with what a batch holds: the value rounded so that no float's answer changes.
+/// A comparison with what a batch holds.
 #[derive(Clone, Copy, Debug)]
 struct Test {
     source: Source,
@@ -95,10 +94,7 @@ impl Plan {
         let mut tests = Vec::new();
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
-            // x <= b and x > b are settled by the greatest float that is not above b, the others by the least that is
-            // not below.
-            let downwards = matches!(condition.comparison, Comparison::AtMost | Comparison::Over);
-            tests.push(Test { source, comparison: condition.comparison, bar: beside(&condition.value, downwards) });
+            tests.push(Test { source, comparison: condition.comparison, bar: condition.value.to_f64() });
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
@@ -442,35 +438,4 @@ fn read<'a>(batch: &'a Batch<'_>, source: Source, sign: f64, room: &'a mut [f64]
         *out = sign * value;
     }
     room
-}
-
-/// The greatest float that is not above a number, or the least that is not below.
-fn beside(number: &Exact, downwards: bool) -> f64 {
-    let mut near = number.to_f64();
-    loop {
-        match Exact::from_binary(near) {
-            Some(value) if downwards && value > *number => near = near.next_down(),
-            Some(value) if !downwards && value < *number => near = near.next_up(),
-            _ => return near,
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn floats_beside_a_number_are_on_its_sides() {
-        for (text, is_float) in
-            [("9", true), ("0.1", false), ("90000", true), ("1/3", false), ("-2.7", false), ("0", true)]
-        {
-            let number: Exact = text.parse().unwrap();
-            let (down, up) = (beside(&number, true), beside(&number, false));
-            let exact = |float| Exact::from_binary(float).unwrap();
-            assert!(exact(down) <= number && exact(up) >= number);
-            assert_eq!(up == down, is_float, "{text}");
-            assert!(up == down || up == down.next_up());
-        }
-    }
 }
