@@ -12066,8 +12066,9 @@ class Sweep:
         Every row worked out, and kept of it in constant memory: how many there are, the `best` rows by a column, the
         Pareto front of columns to `minimise` and to `maximise`, histograms by column as (from, to, bins), and summaries
         along every axis. Columns are named, or are measures. `only` keeps rows that meet all its comparisons, as
-        ("water", "<", 9); rows without formula are never kept. `without` keeps rows of which these columns of a review
-        say nothing, such as "findings.certain". `progress` is True for a bar, or called with rows done and rows in all.
+        ("water", "<", 9), each with the float nearest to its number; rows without formula are never kept. Of rows that
+        tie on the front, the earliest is kept. `without` keeps rows of which these columns of a review say nothing, such
+        as "findings.certain". `progress` is True for a bar, or called with rows done and rows in all.
 
         >>> brief = td.Brief("Wash", td.Catalogue.starter()).split({"sci-powder": 14, "capb-30": 1}, by="active", name="wash").qs("kaolin")
         >>> brief = brief.target(td.measure.active_matter, 50).at_most(td.measure.water, 30)

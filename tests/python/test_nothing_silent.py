@@ -315,3 +315,18 @@ def test_a_cell_is_at_least_and_at_most_what_it_shows(starter):
             assert table.filter("line.kaolin", **filtered).rows == kept
             assert sweep.stream(only=[("line.kaolin", says, cell)]).kept == len(kept)
         assert sweep.stream(only=[("line.kaolin", "<", cell)]).kept == sum(other < cell for other in cells)
+
+
+def test_rows_that_tie_stand_on_the_front_together(starter):
+    brief = td.Brief("Bar", starter).fix("sci-powder", 50).between("capb-30", 0, 10).qs("kaolin").minimise(m.water)
+    sweep = td.Sweep(brief, td.axis("highest.capb-30", [5, 6, 7]))
+    assert sweep.table().pareto(minimise="water").rows == [0, 1, 2]
+    assert [kept.row for kept in sweep.stream(minimise="water").front] == [0]
+
+
+def test_a_spelling_of_two_numbers_is_refused(starter):
+    brief = td.Brief("Bar", starter).split({"sci-powder": 14, "capb-30": 1}, by="active", name="highest").qs("kaolin")
+    brief = brief.change_line("capb-30", low=0, high=9)
+    with pytest.raises(td.errors.AmbiguousName, match="could mean several things"):
+        brief.with_parameter("highest.capb-30", 7)
+    assert brief.with_parameter("highest.sci-powder", 7).splits[0].parts[0][1] == 7

@@ -1,12 +1,13 @@
 //! What is no sweep, and what is said of it.
 
-use tenside::brief::{Brief, Parameter, Requirement};
+use tenside::brief::{Brief, Parameter, Requirement, Role, SplitBasis};
 use tenside::catalogue::Catalogue;
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::sweep::{Axis, Lattice, Sweep, Values, Varied};
 
 use super::support::{axis, bar, values, whole};
+use crate::support::percent;
 
 #[track_caller]
 fn refused(brief: &Brief, axes: Vec<Axis>, says: &[&str]) {
@@ -74,6 +75,14 @@ fn words_that_are_none_or_several() {
     let error = Varied::named(&both, "water").unwrap_err();
     let message = error.to_string();
     assert!(error.is_ambiguous_name() && message.contains("\"fix.water\" or \"at-most.water\""), "{message}");
+    // A spelling of both the end of a range and a part of a split.
+    let split = brief.clone().split("highest", SplitBasis::Active, [("sci-noodles", 1), ("coco-glucoside-50", 1)]);
+    let split = split.unwrap().change_line("coco-glucoside-50", Role::between(percent("0"), percent("9")).unwrap());
+    let split = split.unwrap();
+    let error = Varied::named(&split, "highest.coco-glucoside-50").unwrap_err();
+    let message = error.to_string();
+    assert!(error.is_ambiguous_name() && message.contains("could mean several things"), "{message}");
+    assert!(message.contains("another name") && Varied::named(&split, "highest.sci-noodles").is_ok(), "{message}");
     let twice = brief.clone().at_most(Measure::water(), 8).unwrap();
     let message = Varied::of_measure(&twice, &Measure::water()).unwrap_err().to_string();
     assert!(message.contains("water at most 9 %") && message.contains("water at most 8 %"), "{message}");

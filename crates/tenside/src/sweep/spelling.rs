@@ -15,7 +15,8 @@
 //! name of its measure where no other has it at that end, else by the measure's name and basis with hyphens; its full
 //! name, which says the value too, names it as well.
 //!
-//! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one.
+//! A bare word stands for whichever of the first, third, fourth and fifth kind it names, if it is one. A spelling that
+//! names two things, such as the first of a split called `highest`, is refused.
 
 use std::collections::HashMap;
 
@@ -60,11 +61,15 @@ impl Varied {
     /// ```
     ///
     /// # Errors
-    /// A word that names nothing, or several things: then with the spellings of each.
+    /// A word that names nothing, or several things: then with the spellings of each, where these differ.
     pub fn named(brief: &Brief, word: &str) -> Result<Self, Error> {
         let every = spellings(brief);
-        if let Some((_, _, turned)) = every.iter().find(|(spelling, _, _)| spelling == word) {
-            return Ok(turned.clone());
+        let mut spelt = every.iter().filter(|(spelling, _, _)| spelling == word).map(|(_, _, turned)| turned);
+        if let Some(turned) = spelt.next() {
+            if spelt.all(|other| other == turned) {
+                return Ok(turned.clone());
+            }
+            return Err(several_things(word).remedy("give the split, line or requirement another name").into());
         }
         let found: Vec<_> = every.iter().filter(|(_, bare, _)| bare.iter().any(|bare| bare == word)).collect();
         match found.as_slice() {
@@ -73,8 +78,7 @@ impl Varied {
                 let near = every.iter().map(|(spelling, _, _)| spelling.as_str());
                 Err(unknown_name("axis", word, near.clone()).allowed(likeliest(word, near)).into())
             }
-            several => Err(Fault::new(FaultKind::AmbiguousName, "the word could mean several things")
-                .value(format!("{word:?}"))
+            several => Err(several_things(word)
                 .remedy(format!(
                     "write {}",
                     several.iter().map(|(spelling, _, _)| format!("{spelling:?}")).collect::<Vec<_>>().join(" or ")
@@ -153,6 +157,10 @@ impl Varied {
             Varied::Material(line) => format!("material.{line}"),
         }
     }
+}
+
+fn several_things(word: &str) -> Fault {
+    Fault::new(FaultKind::AmbiguousName, "the word could mean several things").value(format!("{word:?}"))
 }
 
 /// The ends of a requirement that can be turned.

@@ -359,7 +359,8 @@ impl Table {
         (self.cells, self.feasible)
     }
 
-    /// The rows on the Pareto front of these columns, in their order; of rows that are equal in all, the first.
+    /// The rows on the Pareto front of these columns, in their order: those that no other row is as good as in every
+    /// column and better in one.
     ///
     /// # Errors
     /// An unknown name, a column that holds no numbers.

@@ -95,7 +95,7 @@ impl Stream {
     }
 
     /// The rows that no other row is as good as in each of these columns and better in one; of rows that are equal in
-    /// all, the earliest.
+    /// all only the earliest, since there is no telling how many of them a sweep has.
     #[must_use]
     pub fn pareto(mut self, columns: &[(&str, Direction)]) -> Self {
         self.front = columns.iter().map(|(column, direction)| (column.to_string(), *direction)).collect();

@@ -1,5 +1,6 @@
 //! A Pareto front: rows that no other row is as good as in every column and better in one.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use crate::brief::Direction;
@@ -197,9 +198,9 @@ impl Front {
     }
 }
 
-/// The rows on the Pareto front of some columns among those that `holds` is true of, in their order; of rows that are
-/// equal in all, the first. By up to three columns the time grows little faster than the number of rows; by more, with
-/// that of rows times that of rows on the front.
+/// The rows on the Pareto front of some columns among those that `holds` is true of, in their order: those that no other
+/// row is as good as in every column and better in one. By up to three columns the time grows little faster than the
+/// number of rows; by more, with that of rows times that of rows on the front.
 ///
 /// ```
 /// use tenside::brief::Direction;
@@ -228,13 +229,16 @@ pub fn front_of(
     let by_keys = |one: &usize, other: &usize| {
         let differs =
             columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column))).find(|order| order.is_ne());
-        differs.unwrap_or_else(|| one.cmp(other))
+        differs.unwrap_or(Ordering::Equal)
     };
     ordered.sort_unstable_by(by_keys);
-    // What is as good as a row in every column comes before it, and its first key is as good: the others decide.
+    // What is better than a row comes before it, and its first key is as good: the others decide. Rows that are equal
+    // in all stand together, and one speaks for them.
     let mut found: Vec<usize> = Vec::new();
+    let mut alike: Vec<&[usize]> = Vec::new();
     let mut steps = Steps::default();
-    for (place, &row) in ordered.iter().enumerate() {
+    for (place, equal) in ordered.chunk_by(|one, other| by_keys(one, other).is_eq()).enumerate() {
+        let row = equal[0];
         if place % WATCHED == 0 && !watch.go_on(0) {
             return Err(stopped());
         }
@@ -261,10 +265,12 @@ pub fn front_of(
         };
         if !is_beaten {
             found.push(row);
+            alike.push(equal);
         }
     }
-    found.sort_unstable();
-    Ok(found)
+    let mut front = alike.concat();
+    front.sort_unstable();
+    Ok(front)
 }
 
 /// Pairs of which none is as good as another in both: the first rises, the second falls.
@@ -278,13 +284,13 @@ struct Ordered(f64);
 impl Eq for Ordered {}
 
 impl Ord for Ordered {
-    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+    fn cmp(&self, other: &Self) -> Ordering {
         self.0.total_cmp(&other.0)
     }
 }
 
 impl PartialOrd for Ordered {
-    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
@@ -359,6 +365,7 @@ mod tests {
 
     #[test]
     fn the_front_is_that_of_comparing_every_pair() {
+        let mut tied = 0;
         for keys in [1, 2, 3, 4] {
             for seed in 0..30 {
                 let rows: Vec<Vec<f64>> =
@@ -389,16 +396,17 @@ mod tests {
                 }
                 let beats = |one: usize, other: usize| {
                     let as_good = rows[one].iter().zip(&rows[other]).all(|(one, other)| one <= other);
-                    as_good && (rows[one] != rows[other] || one < other)
+                    as_good && rows[one] != rows[other]
                 };
-                let mut expected: Vec<u64> = (0..rows.len())
-                    .filter(|row| !(0..rows.len()).any(|other| other != *row && beats(other, *row)))
-                    .map(|row| row as u64)
-                    .collect();
+                let expected: Vec<usize> =
+                    (0..rows.len()).filter(|row| !(0..rows.len()).any(|other| beats(other, *row))).collect();
+                // Of equal ones, a stream keeps the earliest.
+                let is_first = |row: &usize| !rows[..*row].contains(&rows[*row]);
+                let first: Vec<u64> = expected.iter().filter(|row| is_first(row)).map(|row| *row as u64).collect();
+                tied += expected.len() - first.len();
                 let mut found = front.rows();
-                expected.sort_unstable();
                 found.sort_unstable();
-                assert_eq!(found, expected, "{keys} keys, seed {seed}");
+                assert_eq!(found, first, "{keys} keys, seed {seed}");
                 let columns: Vec<Vec<f64>> = (0..keys).map(|key| rows.iter().map(|row| row[key]).collect()).collect();
                 let turned: Vec<Vec<f64>> =
                     columns.iter().map(|column| column.iter().map(|value| -value).collect()).collect();
@@ -406,13 +414,10 @@ mod tests {
                     let columns: Vec<(&[f64], Direction)> =
                         columns.iter().map(|column| (column.as_slice(), direction)).collect();
                     let whole = front_of(&columns, rows.len(), |_| true, &Unwatched).unwrap();
-                    assert_eq!(
-                        whole.iter().map(|row| *row as u64).collect::<Vec<_>>(),
-                        expected,
-                        "{keys} keys, seed {seed}"
-                    );
+                    assert_eq!(whole, expected, "{keys} keys, seed {seed}");
                 }
             }
         }
+        assert!(tied > 100, "{tied}");
     }
 }
