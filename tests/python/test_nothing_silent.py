@@ -330,3 +330,19 @@ def test_a_spelling_of_two_numbers_is_refused(starter):
     with pytest.raises(td.errors.AmbiguousName, match="could mean several things"):
         brief.with_parameter("highest.capb-30", 7)
     assert brief.with_parameter("highest.sci-powder", 7).splits[0].parts[0][1] == 7
+
+
+def test_a_ratio_to_keep_departs_as_little_as_is_said(starter):
+    lines = {"sci-powder": 30, "capb-30": 10, "kaolin": 57, "citric-acid-50": 3}
+    bar = td.Formula("Bar", [td.Line(starter.material(name), lines[name], fixed=name == "citric-acid-50") for name in lines], starter)
+    ratio = m.active_matter.per(m.water)
+
+    def departures(substitution):
+        return sum(abs(kept.after - kept.before) / kept.before for kept in substitution.kept)
+
+    nearest = bar.substitute("sci-powder", "coco-glucoside-50", keep=ratio)
+    assert nearest.after.percentages["coco-glucoside-50"] == 97 and nearest.verify()
+    assert nearest.total_departure == departures(nearest)
+    for candidate in bar.candidates("sci-powder", keep=[ratio, m.active_matter]).ranked:
+        substitution = candidate.substitution
+        assert abs(substitution.total_departure - departures(substitution)) < Fraction(1, 10_000)

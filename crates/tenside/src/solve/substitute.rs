@@ -13,7 +13,15 @@
 //! like), stay as they are. Where a kept measure cannot be kept so, the nearest formula is given, and which of those
 //! lines would have to give for it.
 //!
+//! A measure `n / d` whose denominator differs from formula to formula departs from `v` by `|n - v d| / d`, which is not
+//! linear. From a formula in which the departure is `t` and the denominator `d*`, the first program is asked anew with
+//! `(|n - v d| - t d) / d*` in its place, as long as the sum of the departures falls: of one such measure alone these
+//! are Dinkelbach's steps, which end at the least (W. Dinkelbach, Management Science 13, 1967; from memory), and the
+//! last program proves it. The later programs let none of them depart further.
+//!
 //! # Why
+//! - Where such a measure is kept beside others, the sum of departures has more than one low: what is found is none
+//!   that a step lowers, and need not be the least.
 //! - Fixed lines and raw materials dosed with care stay, and are named where they would have to give. A candidate
 //!   of which an attribute or pH range is not stated does not match.
 
@@ -79,7 +87,7 @@ pub struct Substitution {
     needed: Option<Exact>,
     room: Exact,
     would_give: Vec<LineChange>,
-    stages: Vec<(Program, Outcome)>,
+    stages: Vec<Solved>,
 }
 
 impl Formula {
@@ -160,11 +168,29 @@ struct Exchange<'a> {
     watched: &'a Watched,
 }
 
-/// Lines at the end of the stages, and the least of each stage.
+/// Lines at the end of the stages, how far each kept measure departs there and all together, and the programs.
 struct Staged {
     values: Vec<Exact>,
-    departure: Exact,
-    programs: Vec<(Program, Outcome)>,
+    departures: Vec<Departure>,
+    total: Exact,
+    programs: Vec<Solved>,
+}
+
+/// How far a measure departs from its value before.
+#[derive(Clone)]
+struct Departure {
+    below: Exact,
+    by: Exact,
+}
+
+/// A program and what came of it.
+type Solved = (Program, Outcome);
+
+/// The numerator and denominator of a measure, line by line.
+type Sides = (Vec<Exact>, Vec<Exact>);
+
+fn varies(denominator: &[Exact]) -> bool {
+    denominator.windows(2).any(|pair| pair[0] != pair[1])
 }
 
 impl<'a> Exchange<'a> {
@@ -262,12 +288,11 @@ impl<'a> Exchange<'a> {
                 rows.push(Row { coefficients, low, high });
             }
         };
-        for (at, (measure, value)) in self.keep.iter().zip(&self.values).enumerate() {
-            let (numerator, denominator) = sides(brief, measure, &Basis::AsCharged)?;
-            // Over the mass of the formula, which is 100; a ratio's denominator is taken as it was before.
-            let divisor = if measure.is_ratio() { self.divisor(brief, &denominator)? } else { Exact::hundred() };
+        let sides = self.keep.iter().map(|measure| sides(brief, measure, &Basis::AsCharged));
+        let sides = sides.collect::<Result<Vec<_>, _>>()?;
+        for (at, ((numerator, denominator), value)) in sides.iter().zip(&self.values).enumerate() {
             let form: Vec<Exact> =
-                numerator.iter().zip(&denominator).map(|(above, below)| (above - value * below) / &divisor).collect();
+                numerator.iter().zip(denominator).map(|(above, below)| above - value * below).collect();
             near(&form, lines + at, &Exact::ZERO);
         }
         for (index, line) in self.lines.iter().enumerate() {
@@ -278,61 +303,131 @@ impl<'a> Exchange<'a> {
         for row in &mut rows {
             row.coefficients.resize(width, Exact::ZERO);
         }
-        let mut goals = vec![vec![Exact::ZERO; width]; 4];
-        for (at, value) in self.values.iter().enumerate() {
-            goals[0][lines + at] = value.abs().reciprocal().unwrap_or(Exact::ONE);
+        let solved = |rows: &[Row], goal: &[Exact]| -> Result<Solved, Error> {
+            let priced = columns.iter().zip(goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() });
+            let program = Program::new(priced.collect(), rows.to_vec())?;
+            let order: Vec<usize> = (0..lines).collect();
+            let outcome = solve_watched(&program, &order, brief.watched())?;
+            if outcome.optimum().is_some() {
+                return Ok((program, outcome));
+            }
+            let message = "the lines that stay as they are leave no percentage for the others";
+            Err(Fault::new(FaultKind::Contradiction, message).remedy("free one of them").into())
+        };
+        let (nearest, departures) = self.nearest(&sides, width, &|goal| solved(&rows, goal))?;
+        let mut programs = vec![nearest];
+        // What the sum is of measures over the whole formula, and each of the others, departs no further.
+        let mut sum = Row { coefficients: vec![Exact::ZERO; width], low: None, high: Some(Exact::ZERO) };
+        for (at, departure) in departures.iter().enumerate() {
+            if varies(&sides[at].1) {
+                let mut coefficients: Vec<Exact> = sides[at].1.iter().map(|below| -(&departure.by * below)).collect();
+                coefficients.resize(width, Exact::ZERO);
+                coefficients[lines + at] = Exact::ONE;
+                rows.push(Row { coefficients, low: None, high: Some(Exact::ZERO) });
+            } else {
+                let weight = self.weight(at);
+                sum.coefficients[lines + at] = &weight / &departure.below;
+                sum.high = sum.high.map(|high| high + weight * &departure.by);
+            }
         }
+        rows.push(sum);
+        let mut goals = vec![vec![Exact::ZERO; width]; 3];
         let absorber = self.absorber();
         for index in (0..lines).filter(|index| *index != self.index && counted(*index)) {
-            goals[1][lines + kept + index] = Exact::ONE;
+            goals[0][lines + kept + index] = Exact::ONE;
             if Some(index) != absorber {
-                goals[2][lines + kept + index] = Exact::ONE;
+                goals[1][lines + kept + index] = Exact::ONE;
             }
         }
-        goals[3][lines + kept + self.index] = Exact::ONE;
-        let order: Vec<usize> = (0..lines).collect();
-        let mut staged = Staged { values: Vec::new(), departure: Exact::ZERO, programs: Vec::new() };
-        for (stage, goal) in goals.into_iter().enumerate() {
-            let priced = columns
-                .iter()
-                .zip(&goal)
-                .map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() })
-                .collect();
-            let program = Program::new(priced, rows.clone())?;
-            let outcome = solve_watched(&program, &order, brief.watched())?;
-            let Some(optimum) = outcome.optimum() else {
-                return Err(Fault::new(
-                    FaultKind::Contradiction,
-                    "the lines that stay as they are leave no percentage for the others",
-                )
-                .remedy("free one of them")
-                .into());
-            };
-            if stage == 0 {
-                staged.departure = optimum.objective.clone();
+        goals[2][lines + kept + self.index] = Exact::ONE;
+        let mut values = Vec::new();
+        for goal in goals {
+            let (program, outcome) = solved(&rows, &goal)?;
+            if let Some(optimum) = outcome.optimum() {
+                values = optimum.values[..lines].to_vec();
+                rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
             }
-            staged.values = optimum.values[..lines].to_vec();
-            rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
-            staged.programs.push((program, outcome));
+            programs.push((program, outcome));
         }
-        Ok(staged)
+        let departures = self.departures(&sides, &values).ok_or_else(|| self.no_value())?;
+        Ok(Staged { values, total: self.total(&departures), departures, programs })
     }
 
-    /// The denominator of a ratio in the formula as it was, with the new raw material in place.
-    fn divisor(&self, brief: &Brief, denominator: &[Exact]) -> Result<Exact, Error> {
-        let sum = dot(denominator, self.lines.iter().map(|line| line.percent().percent()));
-        if sum.is_positive() {
-            return Ok(sum);
+    /// The first program, and how far each kept measure departs at least.
+    fn nearest(
+        &self,
+        sides: &[Sides],
+        width: usize,
+        solved: &dyn Fn(&[Exact]) -> Result<Solved, Error>,
+    ) -> Result<(Solved, Vec<Departure>), Error> {
+        let lines = self.lines.len();
+        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
+        let mut known = self.departures(sides, &start).ok_or_else(|| {
+            Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0")
+                .value(self.before.title())
+        })?;
+        let is_linear = !sides.iter().any(|(_, denominator)| varies(denominator));
+        // As if nothing departed, which finds what keeps all; then from the nearest that is known.
+        let mut from: Vec<Departure> =
+            known.iter().map(|departure| Departure { by: Exact::ZERO, ..departure.clone() }).collect();
+        let mut is_first = true;
+        loop {
+            let mut goal = vec![Exact::ZERO; width];
+            for (at, (departure, (_, denominator))) in from.iter().zip(sides).enumerate() {
+                let weight = self.weight(at) / &departure.below;
+                if varies(denominator) {
+                    let gain = &weight * &departure.by;
+                    goal.iter_mut().zip(denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
+                }
+                goal[lines + at] = weight;
+            }
+            let (program, outcome) = solved(&goal)?;
+            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
+            // It could be come nearer to without end, and never reached.
+            let known_value: Exact =
+                (0..sides.len()).filter(|at| !varies(&sides[*at].1)).map(|at| self.weight(at) * &from[at].by).sum();
+            if !is_first && found.is_none() && outcome.optimum().is_some_and(|optimum| optimum.objective < known_value)
+            {
+                return Err(self.no_value().into());
+            }
+            let nearer = found.filter(|found| self.total(found) < self.total(&known));
+            let is_last = is_linear || nearer.is_none() && !is_first;
+            known = nearer.unwrap_or(known);
+            if is_last || self.total(&known).is_zero() {
+                return Ok(((program, outcome), known));
+            }
+            (from, is_first) = (known.clone(), false);
         }
-        Err(Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0")
-            .value(brief.title())
-            .into())
+    }
+
+    fn no_value(&self) -> Fault {
+        Fault::new(FaultKind::NotKnown, "nearest is what leaves a measure to keep without value: the denominator is 0")
+            .value(self.before.title())
+    }
+
+    /// How far each kept measure departs in a formula; `None` where one has no value.
+    fn departures(&self, sides: &[Sides], values: &[Exact]) -> Option<Vec<Departure>> {
+        let departure = |((numerator, denominator), before): (&Sides, &Exact)| {
+            let below = dot(denominator, values);
+            let by = (dot(numerator, values).checked_div(&below)? - before).abs();
+            below.is_positive().then_some(Departure { below, by })
+        };
+        sides.iter().zip(&self.values).map(departure).collect()
+    }
+
+    /// What a departure counts: in parts of the value before, of one unit where that was 0.
+    fn weight(&self, at: usize) -> Exact {
+        self.values[at].abs().reciprocal().unwrap_or(Exact::ONE)
+    }
+
+    fn total(&self, departures: &[Departure]) -> Exact {
+        departures.iter().enumerate().map(|(at, departure)| self.weight(at) * &departure.by).sum()
     }
 
     fn substitution(self) -> Result<Substitution, Error> {
         let brief = self.brief(false)?;
         let staged = self.staged(&brief, &|index| !self.lines[index].is_qs())?;
-        let would_give = if staged.departure.is_zero() { Vec::new() } else { self.would_give()? };
+        let would_give = if staged.total.is_zero() { Vec::new() } else { self.would_give()? };
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
@@ -342,18 +437,12 @@ impl<'a> Exchange<'a> {
                     || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
                 Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
             })?;
-            // In the last program the departures have their least sum, so each is what it says.
-            let departs = staged
-                .programs
-                .last()
-                .and_then(|(_, outcome)| outcome.optimum())
-                .is_some_and(|optimum| !optimum.values[self.lines.len() + at].is_zero());
             kept.push(Kept {
                 measure: measure.clone(),
                 unit: measured.unit,
                 before: before.clone(),
                 after: value,
-                is_exact: !departs,
+                is_exact: staged.departures[at].by.is_zero(),
             });
         }
         let held: Exact = (0..self.lines.len())
@@ -366,7 +455,7 @@ impl<'a> Exchange<'a> {
             line: self.before.lines()[self.index].name().to_string(),
             new_line: self.lines[self.index].name().to_string(),
             kept,
-            total_departure: staged.departure.clone(),
+            total_departure: staged.total,
             exact: staged.values,
             needed: self.needed(),
             room: Exact::hundred() - held,
@@ -378,7 +467,7 @@ impl<'a> Exchange<'a> {
     /// With every line free: which of the held ones change, if that keeps the measures exactly.
     fn would_give(&self) -> Result<Vec<LineChange>, Error> {
         let staged = self.staged(&self.brief(true)?, &|index| self.is_held(index))?;
-        if !staged.departure.is_zero() {
+        if !staged.total.is_zero() {
             return Ok(Vec::new());
         }
         let change = |index: usize| LineChange {
