@@ -527,7 +527,8 @@ class Answer:
         """
     def price_ranges(self, /) -> Table[PriceRange]:
         """
-        For every priced raw material: the prices between which the exact solution stays best.
+        For every priced raw material: the prices between which the exact solution stays best and keeps limits on the
+        cost that is minimised or maximised. Refused where a requirement rests on prices in another way.
         """
     @property
     def proof(self, /) -> Proof:

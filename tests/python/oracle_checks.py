@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import random
 from collections.abc import Callable
 from fractions import Fraction
@@ -10,6 +11,7 @@ import tenside as td
 from oracle_model import (
     ACTIVE,
     HUNDRED,
+    Asked,
     Case,
     Key,
     Row,
@@ -17,6 +19,7 @@ from oracle_model import (
     Tally,
     answer_of,
     costs_of,
+    dot,
     feasible,
     highs,
     keyed_rows,
@@ -208,9 +211,22 @@ def moved_end(case: Case, member: Key, low_end: bool, to: Fraction, limit: Fract
     return moved(case, member, limit, to)
 
 
+def asked_of_cost(case: Case) -> list[Asked]:
+    """The limits on the cost, which move with prices."""
+    return [asked for asked in case.asked if asked.measure == td.measure.cost]
+
+
 def check_prices(rng: random.Random, case: Case, answer: td.solve.Answer, tally: Tally, most: int) -> None:
-    """Between the prices stated the exact solution costs what HiGHS says is least, just beyond them HiGHS finds a cheaper one."""
+    """Between the prices stated the exact solution costs what HiGHS says is least, just beyond them HiGHS finds a cheaper one or a limit on the cost is broken."""
     exact = list(answer.exact.values())
+    if any(asked.low is not None for asked in asked_of_cost(case)):
+        try:
+            answer.price_ranges()
+        except td.errors.Unsupported:
+            tally.count("price ranges refused")
+        else:
+            tally.agrees(False, "price ranges in spite of a least cost")
+        return
     ranges = answer.price_ranges()
     for price in rng.sample(list(ranges), min(most, len(ranges))):
         line = int(price.material.removeprefix("m"))
@@ -218,7 +234,14 @@ def check_prices(rng: random.Random, case: Case, answer: td.solve.Answer, tally:
 
         def less(value: Fraction) -> float:
             """By how much HiGHS is below the exact solution at another price."""
-            there = case.change(price=(*case.price[:line], value, *case.price[line + 1 :]))
+            prices = (*case.price[:line], value, *case.price[line + 1 :])
+            top = tuple(price / 100 for price in prices)
+            if any(dot(top, exact) > asked.high for asked in asked_of_cost(case)):
+                return float("inf")
+            asked = tuple(
+                dataclasses.replace(one, top=top) if one.measure == td.measure.cost else one for one in case.asked
+            )
+            there = case.change(price=prices, asked=asked)
             solved = answer_of(there)
             assert solved.objective is not None
             return float(sum((a * b for a, b in zip(costs_of(there), exact)), Fraction(0))) - solved.objective

@@ -346,3 +346,23 @@ def test_a_ratio_to_keep_departs_as_little_as_is_said(starter):
     for candidate in bar.candidates("sci-powder", keep=[ratio, m.active_matter]).ranked:
         substitution = candidate.substitution
         assert abs(substitution.total_departure - departures(substitution)) < Fraction(1, 10_000)
+
+
+def test_a_budget_ends_the_range_of_a_price(starter):
+    brief = (
+        td.Brief("Bar", starter, prices={"sci-powder": 6, "capb-30": 3, "kaolin": 2}, currency="EUR")
+        .between("sci-powder", 20, 80)
+        .fix("capb-30", 10)
+        .qs("kaolin")
+        .at_least(m.active_matter, 40)
+        .at_most(m.cost, 4, name="budget")
+    )
+    answer = brief.minimise(m.cost).solve()
+    powder = answer.price_ranges()[0]
+    assert powder.high == 6 + (4 - answer.objective) / (answer.exact["sci-powder"] / 100)
+    for price, has in ((powder.high - Fraction(1, 1000), True), (powder.high + Fraction(1, 1000), False)):
+        prices = {"sci-powder": round(float(price), 4), "capb-30": 3, "kaolin": 2}
+        found = brief.minimise(m.cost).with_prices(prices, currency="EUR").try_solve()
+        assert isinstance(found, td.solve.Answer) == has
+    with pytest.raises(td.errors.Unsupported, match="budget"):
+        brief.maximise(m.cost).solve().price_ranges()

@@ -96,7 +96,8 @@ impl Answer {
             .collect())
     }
 
-    /// For every priced raw material: the prices between which the exact solution stays best.
+    /// For every priced raw material: the prices between which the exact solution stays best and keeps limits on the
+    /// cost that is minimised or maximised. Refused where a requirement rests on prices in another way.
     fn price_ranges(&self, py: Python<'_>) -> Outcome<Rows<PriceRange>> {
         Ok(watched(py, None, |watch| self.0.clone().watched_by(watch).price_ranges())?
             .iter()

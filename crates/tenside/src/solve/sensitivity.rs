@@ -16,8 +16,10 @@
 //! t  <-  c . (x - x*) / w . (x* - x)     x the cheapest point at t, beginning beyond what a price may be, until x* is as cheap
 //! ```
 //!
-//! which are Dinkelbach's steps for the least of that ratio (W. Dinkelbach, Management Science 13, 1967). Source of the
-//! rest: linear programming duality, as in V. Chvatal, Linear Programming, 1983, chapters 5 and 10 (both from memory).
+//! which are Dinkelbach's steps for the least of that ratio (W. Dinkelbach, Management Science 13, 1967). A limit on the
+//! cost itself moves with the price; as long as `x*` keeps it, it refuses only what is dearer than `x*`, so that all it
+//! does is to end the range where `x*` does not. Source of the rest: linear programming duality, as in V. Chvatal,
+//! Linear Programming, 1983, chapters 5 and 10 (both from memory).
 //!
 //! # Why
 //! - How far an answer holds needs no basis: under degeneracy the range of a basis would be narrower than that of the
@@ -183,10 +185,12 @@ impl Answer {
         Ok(ranges)
     }
 
-    /// For every priced raw material of the brief, the prices between which the exact solution stays best.
+    /// For every priced raw material of the brief, the prices between which the exact solution stays best and keeps
+    /// limits on the cost that is minimised or maximised.
     ///
     /// # Errors
-    /// An answer to a brief whose objective is not the cost over a constant denominator.
+    /// An answer to a brief whose objective is not the cost over a constant denominator, and one with a requirement that
+    /// rests on prices in another way: what it allows moves with them.
     pub fn price_ranges(&self) -> Result<Vec<PriceRange>, Error> {
         let (optimum, sign, _) = self.linear_objective()?;
         let brief = self.brief();
@@ -197,6 +201,8 @@ impl Answer {
         if measure.numerator().iter().any(|term| term.content != Content::Cost) {
             return Err(not_linear());
         }
+        let mut program = self.proof().program().program().clone();
+        let leeway = self.leeway(&mut program, &sign)?;
         let mut ids: IndexMap<&str, Exact> = IndexMap::new();
         for line in brief.lines() {
             for (material, _) in std::iter::once((line.material().as_ref(), Exact::ONE)).chain(line.material().leaves())
@@ -208,7 +214,6 @@ impl Answer {
         }
         let (lowest, highest) = Quantity::Price.range();
         let (lowest, highest) = (Exact::from(lowest), Exact::from(highest));
-        let mut program = self.proof().program().program().clone();
         let costs: Vec<Exact> = program.columns().iter().map(|column| column.cost.clone()).collect();
         let own = OwnBasis::by_ends(&program, optimum);
         // A line's cost is the sum of its priced parts, each by its share, times what its row shows for one a kilogram.
@@ -234,6 +239,15 @@ impl Answer {
                     [change(&lowest - Exact::ONE)?, change(&highest + Exact::ONE)?]
                 }
             };
+            // The recipe itself grows worse by this for one more of the price.
+            let rate = dot(&weights, &optimum.values);
+            let most = leeway.as_ref().and_then(|leeway| leeway.checked_div(&rate));
+            let nearer = |end: Option<Exact>, most: Option<&Exact>| match (end, most) {
+                (Some(end), Some(most)) => Some(if end.abs() < most.abs() { end } else { most.clone() }),
+                (end, most) => end.or(most.cloned()),
+            };
+            let down = nearer(down, most.as_ref().filter(|_| rate.is_negative()));
+            let up = nearer(up, most.as_ref().filter(|_| rate.is_positive()));
             // Beyond what a price may be there is no end to speak of.
             let from = down.map(|change| &price + change).filter(|from| *from >= lowest);
             let to = up.map(|change| &price + change).filter(|to| *to <= highest);
@@ -241,6 +255,50 @@ impl Answer {
             ranges.push(PriceRange { material: id.to_string(), from, to, price, currency });
         }
         Ok(ranges)
+    }
+
+    /// How much worse the objective may be by the limits on it, whose rows are loosened: they take away nothing that is
+    /// better than the recipe, and end a range where they take away the recipe itself.
+    fn leeway(&self, program: &mut Program, sign: &Exact) -> Result<Option<Exact>, Error> {
+        let brief = self.brief();
+        let (Some(Objective::Measure { measure, basis, .. }), Some(value)) = (brief.objective(), self.objective())
+        else {
+            return Err(not_linear());
+        };
+        let mut leeway: Option<Exact> = None;
+        for (place, requirement) in brief.requirements().iter().enumerate() {
+            let terms = requirement.measure().numerator().iter().chain(requirement.measure().denominator());
+            if terms.into_iter().all(|term| term.content != Content::Cost) {
+                continue;
+            }
+            let (better, worse) = match sign.is_positive() {
+                true => (requirement.low(), requirement.high()),
+                false => (requirement.high(), requirement.low()),
+            };
+            let is_on_it = requirement.measure() == measure
+                && requirement.basis() == basis
+                && !requirement.is_for_every_composition()
+                && better.is_none();
+            let Some(worse) = worse.filter(|_| is_on_it) else {
+                let message = "a requirement rests on prices, so that what it allows moves with them";
+                return Err(Fault::new(FaultKind::Unsupported, message)
+                    .value(format!("{:?}", requirement.name()))
+                    .remedy("sweep the price, or drop the requirement")
+                    .into());
+            };
+            let room = (worse - value) * sign;
+            leeway = Some(leeway.map_or(room.clone(), |known| known.min(room)));
+            let names = self.proof().program().names();
+            program.change(
+                |_, _| {},
+                |row, limits| {
+                    if matches!(&names[row], RowName::Requirement { index, .. } if *index == place) {
+                        (limits.low, limits.high) = (None, None);
+                    }
+                },
+            );
+        }
+        Ok(leeway)
     }
 
     /// The optimum, the sign that turns its cost into the user's objective, and the objective's unit.

@@ -12,7 +12,7 @@ use super::{Answer, Constraint, End, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
 use crate::catalogue::{Catalogue, PriceList};
 use crate::document::Notation;
-use crate::measure::Measure;
+use crate::measure::{Measure, Scope};
 use crate::number::{Exact, Ppm};
 
 /// Wyndor: maximise 3 x + 5 y under x <= 4, 2 y <= 12, 3 x + 2 y <= 18. Shadow prices 0, 3/2, 1, valid for b1 from 2
@@ -298,6 +298,55 @@ fn price_by_definition(program: &Program, optimum: &Optimum, weights: &[Exact], 
         Row { coefficients, low: low.map(|end| end - &column.cost), high: high.map(|end| end - &column.cost) }
     });
     last(columns.collect(), rows.collect(), upwards)
+}
+
+/// 44.05 % at 6, 10 % at 3 and 45.95 % at 2 cost 3.8619 EUR per kg, of which a budget of 4 leaves 0.1381.
+#[test]
+fn a_budget_ends_the_range_of_a_price() {
+    let prices = |powder: &Exact| {
+        let powder = powder.to_decimal().unwrap();
+        PriceList::new("EUR", [("sci-powder", powder), ("capb-30", 3.into()), ("kaolin", 2.into())]).unwrap()
+    };
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().with_prices(&prices(&Exact::from(6))).unwrap();
+    let brief = brief.between("sci-powder", 20, 80).unwrap().fix("capb-30", 10).unwrap().qs("kaolin").unwrap();
+    let brief = brief.at_least(Measure::active_matter(), 40).unwrap();
+    let open = brief.clone().minimise(Measure::cost());
+    let bound = open.clone().at_most(Measure::cost(), 4).unwrap();
+    let answer = bound.solve().unwrap();
+    let (free, ranges) = (open.solve().unwrap().price_ranges().unwrap(), answer.price_ranges().unwrap());
+    assert!(free.iter().all(|range| range.to.is_none() || range.material == "kaolin"));
+    for (range, free) in ranges.iter().zip(&free) {
+        assert_eq!(range.from, free.from, "{}", range.material);
+        let share = answer.exact_percent(&range.material).unwrap() / Exact::hundred();
+        let end = &range.price + (Exact::from(4) - answer.objective().unwrap()) / share;
+        assert_eq!(range.to.as_ref(), Some(&end), "{}", range.material);
+    }
+    let end = ranges[0].to.as_ref().unwrap().rounded_to(&Exact::ratio(1, 1000), crate::number::HalfWay::ToEven);
+    let at = |price: Exact| bound.clone().with_prices(&prices(&price)).unwrap().try_solve().unwrap();
+    let Outcome::Answered(inside) = at(&end - Exact::ratio(1, 1000)) else { panic!("inside the range") };
+    assert_eq!(inside.exact(), answer.exact());
+    assert!(matches!(at(&end + Exact::ratio(1, 1000)), Outcome::Conflict(_)));
+    // As dear as the budget allows.
+    let spent = open.clone().at_most(Measure::cost(), answer.objective().unwrap()).unwrap().solve().unwrap();
+    for range in spent.price_ranges().unwrap() {
+        assert_eq!(range.to, Some(range.price), "{}", range.material);
+    }
+    // Upside down: a formula that is to cost much, and no less than so much.
+    let dear = brief.clone().maximise(Measure::cost()).at_least(Measure::cost(), 4).unwrap().solve().unwrap();
+    let range = &dear.price_ranges().unwrap()[0];
+    let share = dear.exact_percent("sci-powder").unwrap() / Exact::hundred();
+    assert_eq!(range.from, Some(Exact::from(6) - (dear.objective().unwrap() - Exact::from(4)) / share));
+    // Where the limit takes away what would be better, or is on something else that rests on prices, nothing is said.
+    let per_active = Measure::cost().per(&Measure::active_matter());
+    for other in [
+        brief.clone().maximise(Measure::cost()).at_most(Measure::cost(), 4),
+        open.clone().at_least(Measure::cost(), 3),
+        open.clone().at_most(per_active, 20),
+        open.clone().at_most(Measure::cost().contributed_by(Scope::lines(["sci-powder"]).unwrap()), 3),
+    ] {
+        let error = other.unwrap().solve().unwrap().price_ranges().unwrap_err();
+        assert!(error.is_unsupported() && error.to_string().contains("rests on prices"), "{error}");
+    }
 }
 
 /// Whole percentages and few prices make most of these degenerate.
