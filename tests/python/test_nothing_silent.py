@@ -366,3 +366,15 @@ def test_a_budget_ends_the_range_of_a_price(starter):
         assert isinstance(found, td.solve.Answer) == has
     with pytest.raises(td.errors.Unsupported, match="budget"):
         brief.maximise(m.cost).solve().price_ranges()
+
+
+def test_a_conflict_warns_of_an_objective_that_could_divide_by_nothing(starter):
+    brief = td.Brief("Bar", starter).between("sci-powder", 0, 10).qs("kaolin").at_least(m.anionic_active, 20)
+    ratio = m.water.per(m.amphoteric_active)
+    conflict = brief.between("capb-30", 0, 20).minimise(ratio).try_solve()
+    assert "require a little of what the objective divides by" in conflict.sentence
+    without = brief.between("capb-30", 1, 20).minimise(ratio)
+    conflict = without.try_solve()
+    assert "divides by" not in conflict.sentence
+    for change in conflict.relaxations():
+        assert change.taken(without).solve().verify()

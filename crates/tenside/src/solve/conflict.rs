@@ -20,10 +20,10 @@ use tenside_lp::{Outcome, solve, solve_watched, verify};
 use super::constraint::{Constraint, End};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
-use super::program::{BriefProgram, RowName};
+use super::program::{BriefProgram, RowName, sides};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, relaxation};
-use crate::brief::Brief;
+use crate::brief::{Brief, Objective};
 use crate::error::{Error, Fault, FaultKind};
 
 /// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of
@@ -119,8 +119,9 @@ impl Conflict {
         member::constraints(&self.brief, &self.program, &self.members, farkas)
     }
 
-    /// For every member, in their order, the least change that alone makes the brief answerable; `None` where no change
-    /// of it does, and for the water that a finished basis keeps, whose basis is for its user to change. Of a
+    /// For every member, in their order, the least change with which alone there is a formula that meets the brief; an
+    /// objective that is a ratio is refused all the same where its denominator can be 0, of which the sentence then
+    /// warns. `None` where no change of it does, and for the water that a finished basis keeps, whose basis is for its user to change. Of a
     /// requirement for every composition the limit that its worst composition needs; `None` also where it asks for one
     /// value, where the quantity it divides by can be 0 whatever the formula, and where the limit would rest on a range
     /// that is not stated.
@@ -214,12 +215,10 @@ impl Conflict {
         }
     }
 
-    /// What helps to understand it: of lines alone, what they conflict with; the way out where both ends of one value
-    /// for every composition are members, since compositions differ, whatever else is asked.
+    /// What helps to understand it: the way out where both ends of one value for every composition are members, since
+    /// compositions differ, whatever else is asked; what the objective would be refused for next; of lines alone, what
+    /// they conflict with.
     pub(super) fn advice(&self) -> Option<&'static str> {
-        if self.members.iter().all(|member| matches!(member, Member::Line(_))) {
-            return Some("the lines sum to 100 %");
-        }
         let names = self.program.names();
         let end = |member: &Member| match member {
             Member::Row(row) => match &names[*row] {
@@ -233,7 +232,30 @@ impl Conflict {
             |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
         let both =
             ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
-        both.then_some("one value for every composition needs a range: use within or at_least")
+        if both {
+            return Some("one value for every composition needs a range: use within or at_least");
+        }
+        if self.denominator_can_be_0() {
+            return Some(
+                "require a little of what the objective divides by as well: with one of these loosened it can be 0",
+            );
+        }
+        let is_line = |member: &Member| matches!(member, Member::Line(_));
+        self.members.iter().all(is_line).then_some("the lines sum to 100 %")
+    }
+
+    /// True where the objective is a ratio whose denominator is 0 in a formula that meets all but the members.
+    fn denominator_can_be_0(&self) -> bool {
+        let Some(Objective::Measure { measure, basis, .. }) = self.brief.objective() else { return false };
+        let Ok((_, denominator)) = sides(&self.brief, measure, basis) else { return false };
+        if denominator.windows(2).all(|pair| pair[0] == pair[1]) {
+            return false;
+        }
+        let others = members(&self.brief, &self.program).into_iter().filter(|member| !self.members.contains(member));
+        let mut program = only(&self.program, &others.collect::<Vec<_>>());
+        let weight = |line: usize| denominator.get(line).cloned().unwrap_or_default();
+        program.change(|index, column| column.cost = weight(index), |_, _| {});
+        solve(&program).optimum().is_some_and(|optimum| !optimum.objective.is_positive())
     }
 
     /// As the error of a call that needs an answer.

@@ -332,3 +332,34 @@ fn one_value_for_every_composition_is_told_to_need_a_range() {
         Outcome::Answered(_)
     ));
 }
+
+/// What would be refused next is said with the conflict, and only where it would be.
+#[test]
+fn an_objective_that_could_divide_by_nothing_is_warned_of() {
+    let brief = |least: i64| {
+        let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().between("sci-powder", 0, 10).unwrap();
+        let brief = brief.between("capb-30", least, 20).unwrap().qs("kaolin").unwrap();
+        brief.at_least(Measure::anionic_active(), 20).unwrap()
+    };
+    let conflict_of = |brief: Brief| -> Box<Conflict> {
+        let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("10 % brings 8.4 %") };
+        conflict
+    };
+    let ratio = Measure::water().per(&Measure::amphoteric_active());
+    let warning = "require a little of what the objective divides by";
+    for (asked, is_refused) in [
+        (brief(0).minimise(ratio.clone()), true),
+        (brief(1).minimise(ratio), false),
+        (brief(0).minimise(Measure::water()), false),
+        (brief(0), false),
+    ] {
+        let conflict = conflict_of(asked.clone());
+        assert_eq!(conflict.sentence().contains(warning), is_refused, "{}", conflict.sentence());
+        assert_eq!(conflict.page().unwrap().text(200).contains(warning), is_refused);
+        let changes: Vec<Relaxation> = conflict.relaxations().unwrap().into_iter().flatten().collect();
+        assert_eq!(changes.len(), 2);
+        for change in changes {
+            assert_eq!(change.taken(&asked).unwrap().try_solve().is_err(), is_refused, "{}", change.sentence());
+        }
+    }
+}

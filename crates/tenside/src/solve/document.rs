@@ -144,7 +144,7 @@ struct MemberDocument {
     words: String,
     /// What it is about.
     constraint: ConstraintDocument,
-    /// The least change of it that alone makes the brief answerable; null where none does.
+    /// The least change of it with which alone a formula meets the brief; null where none does.
     relaxation: Option<RelaxationDocument>,
 }
 

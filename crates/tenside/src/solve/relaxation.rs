@@ -319,7 +319,7 @@ fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
     if has_two_ends(brief, requirement) { format!("the {words}") } else { words }
 }
 
-/// The least change of one member that alone makes the brief answerable.
+/// The least change of one member with which alone there is a formula that meets the brief.
 pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
     if let Member::Row(row) = member
         && let RowName::Requirement { index, upper, .. } = &program.names()[row]
