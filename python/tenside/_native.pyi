@@ -9705,12 +9705,12 @@ class ReadyBar:
     @property
     def day(self, /) -> float:
         """
-        The day on which it is, by the fit.
+        The day on which it is, by the fit; the first weigh-in, where the fit gives an earlier one.
         """
     @property
     def error(self, /) -> float:
         """
-        The standard error of that day.
+        The standard error of the day that the fit gives, which may lie before the first weigh-in.
         """
     @property
     def name(self, /) -> str:
@@ -9720,7 +9720,7 @@ class ReadyBar:
     @property
     def sure_day(self, /) -> float:
         """
-        The day by which it is with the confidence asked for.
+        The day by which it is with the confidence asked for; the first weigh-in at the earliest.
         """
 
 @final

@@ -1,6 +1,6 @@
 //! Sizes in bars, and bars as pressed.
 
-use tenside::batch::{BatchSize, Pressed, Scales, SheetFormat};
+use tenside::batch::{BarWeighIns, BatchSize, DryingCurve, Pressed, Scales, SheetFormat};
 use tenside::number::{Exact, MassUnit};
 
 use super::{batch, decimal, mass, on_scale, salt_marsh, two_dozen};
@@ -69,4 +69,19 @@ fn refuses_unknown_phases_and_batches_below_a_division() {
     assert!(error.is_unknown_name() && error.to_string().contains("cool-down"), "{error}");
     let error = salt_marsh().batch(BatchSize::of_mass(mass("0.5 g")).unwrap(), on_scale("1 g")).unwrap_err();
     assert!(error.is_out_of_range(), "{error}");
+}
+
+#[test]
+fn a_bar_that_was_ready_before_it_was_weighed_is_sure_by_the_first_day() {
+    let weighed = [(0, "66.0 g"), (2, "64.3 g"), (4, "63.4 g"), (10, "62.2 g")].map(|(day, grams)| (day, mass(grams)));
+    let drying = DryingCurve::new(vec![BarWeighIns::new("a", weighed).unwrap()], None).unwrap();
+    let ready = |tolerance: &str| drying.ready(tolerance, "95").unwrap().remove(0);
+    // It loses 6.2 % in all, so that the day of 10 and of 20 % lies before the first weigh-in, surely.
+    for tolerance in ["10", "20"] {
+        assert_eq!((ready(tolerance).day, ready(tolerance).sure_day), (0.0, 0.0), "{tolerance}");
+    }
+    // The error is that of the fit's own day: the wider the tolerance, the further that day is before the weigh-ins.
+    assert!(ready("20").error > ready("10").error);
+    // Just before the first day it need not have been so.
+    assert!(ready("6.7").day == 0.0 && ready("6.7").sure_day > 0.0, "{:?}", ready("6.7"));
 }

@@ -36,11 +36,11 @@ record! {
     ReadyBar of tenside::batch::ReadyBar, |bar| {
         /// What the bar is called.
         name: String = bar.name,
-        /// The day on which it is, by the fit.
+        /// The day on which it is, by the fit; the first weigh-in, where the fit gives an earlier one.
         day: f64 = bar.day,
-        /// The standard error of that day.
+        /// The standard error of the day that the fit gives, which may lie before the first weigh-in.
         error: f64 = bar.error,
-        /// The day by which it is with the confidence asked for.
+        /// The day by which it is with the confidence asked for; the first weigh-in at the earliest.
         sure_day: f64 = bar.sure_day,
     }
 }

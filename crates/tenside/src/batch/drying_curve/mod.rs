@@ -100,11 +100,11 @@ pub struct DriedBar {
 pub struct ReadyBar {
     /// What the bar is called.
     pub name: String,
-    /// The day on which it is, by the fit.
+    /// The day on which it is, by the fit; the first weigh-in, where the fit gives an earlier one.
     pub day: f64,
-    /// The standard error of that day.
+    /// The standard error of the day that the fit gives, which may lie before the first weigh-in.
     pub error: f64,
-    /// The day by which it is with the confidence asked for.
+    /// The day by which it is with the confidence asked for; the first weigh-in at the earliest.
     pub sure_day: f64,
 }
 
@@ -314,14 +314,14 @@ impl DryingCurve {
         let rate = self.fit.rate;
         let bar = |(index, bar): (usize, &BarWeighIns)| {
             let [plateau, above] = self.fit.coefficients[index];
-            // Nothing is ready before it was first weighed.
-            let time = ((above / (tolerance * plateau)).ln() / rate).max(0.0);
+            let time = (above / (tolerance * plateau)).ln() / rate;
             let error = self.fit.error(&[(index, [-1.0 / (rate * plateau), 1.0 / (rate * above)], -time / rate)]);
+            // Error and quantile belong to the time that the fit gives; nothing is ready before it was first weighed.
             ReadyBar {
                 name: bar.name.clone(),
-                day: self.first + time,
+                day: self.first + time.max(0.0),
                 error,
-                sure_day: self.first + time + quantile * error,
+                sure_day: self.first + (time + quantile * error).max(0.0),
             }
         };
         Ok(self.weigh_ins.iter().enumerate().map(bar).collect())
