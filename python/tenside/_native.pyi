@@ -1103,7 +1103,8 @@ class BatchRecord:
     @property
     def notes(self, /) -> Table[RecordNote]:
         """
-        What to know about it.
+        What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, and mass unaccounted
+        for by more than that beyond the process loss planned, in percent of what was in the bowl.
         """
     @property
     def page(self, /) -> Page:

@@ -300,6 +300,7 @@ NoteKind: TypeAlias = Literal[
     "off-plan",
     "test-outside",
     "test-not-measured",
+    "unaccounted",
     "not-weighed",
     "released-with-open-points",
 ]

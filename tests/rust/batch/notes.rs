@@ -61,6 +61,7 @@ fn every_kind_of_note_is_met() {
         NoteKind::OffPlan,
         NoteKind::TestOutside,
         NoteKind::TestNotMeasured,
+        NoteKind::Unaccounted,
         NoteKind::NotWeighed,
         NoteKind::ReleasedWithOpenPoints,
     ];

@@ -307,7 +307,8 @@ getters!(BatchRecord {
     deviations: Vec<String> = |it| it.deviations().to_vec();
     /// What was decided: "released", "rejected", "on-hold"; None where nothing was.
     decision: Option<Word<Decision>> = |it| it.release().map(|release| Word(release.decision));
-    /// What to know about it.
+    /// What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, and mass unaccounted
+    /// for by more than that beyond the process loss planned, in percent of what was in the bowl.
     notes: Rows<RecordNote> = |it| it.notes().into_iter().map(RecordNote::from).collect();
     /// The record to print and fill, or as it was filled.
     page: Page = |it| Page(it.page());

@@ -71,6 +71,8 @@ named_enum! {
         TestOutside = "test-outside",
         /// A test was not measured.
         TestNotMeasured = "test-not-measured",
+        /// Mass of the bowl is missing, more than stays in bowl and press.
+        Unaccounted = "unaccounted",
         /// What was really weighed is not recorded.
         NotWeighed = "not-weighed",
         /// It was released with a point open.

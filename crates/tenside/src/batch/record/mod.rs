@@ -271,7 +271,8 @@ impl BatchRecord {
         self.made.as_ref().map_or_else(|| self.batch.formula().lines(), |made| made.formula().lines())
     }
 
-    /// What to know about it.
+    /// What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, and mass
+    /// unaccounted for by more than that beyond the process loss planned, in percent of what was in the bowl.
     #[must_use]
     pub fn notes(&self) -> Vec<RecordNote> {
         let mut notes = self.lot_notes();
@@ -310,6 +311,7 @@ impl BatchRecord {
                 }
             }
         }
+        notes.extend(self.unaccounted());
         if self.made.is_none() {
             notes.push(RecordNote {
                 kind: NoteKind::NotWeighed,
@@ -326,6 +328,25 @@ impl BatchRecord {
             notes.push(RecordNote { kind: NoteKind::ReleasedWithOpenPoints, about: None, sentence });
         }
         notes
+    }
+
+    /// Mass that is missing beyond the process loss planned and what is tolerated of a line, in percent of the bowl.
+    fn unaccounted(&self) -> Option<RecordNote> {
+        let balance = self.made.as_ref()?.balance();
+        let (missing, percent) = (balance.unaccounted.as_ref()?, balance.unaccounted_percent()?);
+        let (planned, tolerance) = (self.batch.size().process_loss(), self.batch.scales().tolerance());
+        (percent > Exact::from(planned) + Exact::from(tolerance)).then(|| RecordNote {
+            kind: NoteKind::Unaccounted,
+            about: None,
+            sentence: format!(
+                "{} g, {} % of what was in the bowl, are not accounted for; planned is a process loss of {} %, and {} % \
+                 beyond it are accepted.",
+                missing.rounded_text(2),
+                percent.rounded_text(2),
+                planned.normalize(),
+                tolerance.normalize()
+            ),
+        })
     }
 
     /// Lots that are others than planned, and lots past their retest date.
