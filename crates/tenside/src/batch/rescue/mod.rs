@@ -383,13 +383,18 @@ impl Rescue {
             (Found::Answer(_), Some(needed), Some(keep)) => {
                 let missed: Vec<String> =
                     self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
+                let part = if *keep.grams() < Exact::ratio(1, 10) {
+                    "What there is brings back less than 0.1 g of the mix.".to_string()
+                } else {
+                    let keep = keep.grams().floor_text(1);
+                    format!("Or keep {keep} g of the mix, throw the rest away, and bring that back.")
+                };
                 format!(
                     "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: \
-                     {}; not met: {}. Or keep {} g of the mix, throw the rest away, and bring that back.",
+                     {}; not met: {}. {part}",
                     needed.grams().rounded_text(1),
                     added(),
-                    missed.join("; "),
-                    keep.grams().floor_text(1)
+                    missed.join("; ")
                 )
             }
             _ if self.additions.is_empty() => {
