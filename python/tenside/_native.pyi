@@ -3001,7 +3001,7 @@ class Costing:
     @property
     def lines(self, /) -> Table[LineCost]:
         """
-        What each line costs.
+        What each line costs; lines at 0 % are left out.
         """
     @property
     def lost(self, /) -> Fraction | None:
@@ -4969,13 +4969,17 @@ class Formula:
         """
     def costing(self, /, mass: Batch | str, *, bars: SupportsIndex | None = None, washes: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, per_bar: Mapping[str, SupportsFloat | str] | None = None, per_batch: Mapping[str, SupportsFloat | str] | None = None, percent_of_direct_costs: Mapping[str, SupportsFloat | str] | None = None) -> Costing:
         """
-        What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
-        place of a mass says its bars too. A line costs by its percentage, not by the scale's last division.
+        What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch of it
+        in place of a mass says its bars and its process loss too; what is given here goes before that. A line costs by
+        its percentage, not by the scale's last division, and a line at 0 % is left out.
 
         It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
         stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
         `per_batch` (labour), or as `percent_of_direct_costs` (overhead): percent of the raw materials and everything
         stated for bar or batch.
+
+        Raises Contradiction for a batch of another formula, Missing for prices that are not there and for `washes` or
+        costs `per_bar` without a number of bars, NotKnown for a raw material without a price.
 
         >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
         >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total

@@ -62,8 +62,30 @@ def test_a_costing_is_a_table_a_page_and_exact():
         BAR.costing("2 kg")
     with pytest.raises(td.errors.NotKnown, match="cetyl-alcohol"):
         BAR.with_prices({"sci-powder": 9, "kaolin": 2}).costing("2 kg")
-    with pytest.raises(td.errors.Missing, match="how many bars"):
-        bar.costing("2 kg", per_bar={"wrapper": 1})
+    for needs_bars in ({"per_bar": {"wrapper": 1}}, {"washes": 50}):
+        with pytest.raises(td.errors.Missing, match="how many bars"):
+            bar.costing("2 kg", **needs_bars)
+
+
+def test_a_costing_of_a_batch_takes_what_the_batch_says():
+    clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices={"kaolin": 2}, currency="EUR")
+    batch = clay.batch(bars=24, net="60 g", process_loss=4, readability="0.1 g")
+    costing = clay.costing(batch)
+    assert (costing.bars, costing.charged, costing.lost) == (24, 1500, Fraction(12, 100))
+    assert clay.costing(batch, bars=20, process_loss=5).lost == Fraction(15, 100)
+    assert clay.costing(batch, bars=20).bars == 20
+    assert clay.costing(clay.batch(mass="1 kg", readability="0.1 g")).lost is None
+    # With other prices it is a batch of it still, with other lines it is not.
+    assert clay.with_prices({"kaolin": 3}, currency="EUR").costing(batch).lost == Fraction(18, 100)
+    other = td.Formula("Water", {"water": 100}, CATALOGUE, prices={"water": 1}, currency="EUR")
+    with pytest.raises(td.errors.Contradiction, match='another formula.*"Clay".*"Water"'):
+        other.costing(batch)
+
+
+def test_what_is_not_bought_needs_no_price():
+    zero = td.Formula("Zero", {"kaolin": 100, "panthenol": 0}, CATALOGUE, prices={"kaolin": 2}, currency="EUR")
+    assert zero.measure(m.cost).value.typical == zero.costing("1 kg").total == 2
+    assert [line.material for line in zero.costing("1 kg").lines] == ["kaolin"]
 
 
 def test_prices_from_margin_and_markup_are_two_things():

@@ -97,7 +97,11 @@ fn bowl_and_stock_may_be_too_small() {
     // Without any of a raw material nothing can be kept, which is no advice.
     let none = bar().rescue(&whole, &Means::new().stock("kaolin", mass("0 g")).unwrap()).unwrap();
     assert_eq!(none.keep(), Some(&mass("0 g")));
-    assert!(none.sentence().ends_with(". What there is brings back less than 0.1 g of the mix."), "{}", none.sentence());
+    assert!(
+        none.sentence().ends_with(". What there is brings back less than 0.1 g of the mix."),
+        "{}",
+        none.sentence()
+    );
     assert!(bar().rescue(&whole, &Means::new().at_most(mass("199 g"))).unwrap_err().is_contradiction());
     assert!(bar().rescue(&whole, &Means::new().stock("caolin", mass("1 g")).unwrap()).unwrap_err().is_unknown_name());
 }

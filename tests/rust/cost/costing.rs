@@ -82,6 +82,16 @@ fn lines_and_phases_sum_to_what_the_measure_says() {
 }
 
 #[test]
+fn of_a_line_at_nothing_nothing_is_bought() {
+    let zero = priced(formula("Bar", &[("kaolin", "100"), ("panthenol", "0")]));
+    let costing = zero.costing(&CostRequest::new(mass("1 kg")).unwrap()).unwrap();
+    assert_eq!(costing.lines().iter().map(|line| line.line.as_str()).collect::<Vec<_>>(), ["kaolin"]);
+    let measured = zero.measure(&Measure::cost(), &Basis::AsCharged).unwrap().value.unwrap().typical.unwrap();
+    assert_eq!((costing.total(), &measured), (&exact("2.2"), &exact("2.2")));
+    assert_eq!(price_effects(&[zero], [("kaolin", 3)]).unwrap()[0].difference, exact("0.8"));
+}
+
+#[test]
 fn a_premix_costs_what_is_stated_or_its_parts() {
     let premix = formula("Wash powder", &[("sci-powder", "80"), ("kaolin", "20")])
         .to_material("wash-powder", Form::Powder)

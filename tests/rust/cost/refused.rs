@@ -81,6 +81,11 @@ fn costings() {
         FaultKind::Missing,
         &["wrapper", "how many bars"],
     );
+    refused(
+        priced(bar()).costing(&asked().with_washes(50).unwrap()),
+        FaultKind::Missing,
+        &["washes", "a cost of each wash needs the number of bars", "state how many bars"],
+    );
     refused(CostRequest::new(mass("0 g")), FaultKind::OutOfRange, &[]);
     refused(asked().with_bars(0), FaultKind::OutOfRange, &[]);
     refused(asked().with_washes(0), FaultKind::OutOfRange, &[]);

@@ -3,6 +3,7 @@
 use indexmap::IndexMap;
 use pyo3::prelude::*;
 use tenside::cost::{CostBasis, CostRequest};
+use tenside::error::{Fault, FaultKind};
 
 use crate::convert::column::batch_of;
 use crate::convert::failure::Outcome;
@@ -77,7 +78,7 @@ getters!(Costing {
     charged: Fraction = |it| Fraction(it.charged().grams().clone());
     /// How many bars it gives, if stated.
     bars: Option<u32> = |it| it.bars();
-    /// What each line costs.
+    /// What each line costs; lines at 0 % are left out.
     lines: Rows<LineCost> = |it| it.lines().iter().map(LineCost::from).collect();
     /// What the lines of each phase cost, in working order.
     phases: IndexMap<String, Fraction> = |it| it.phases().into_iter().map(|(phase, cost)| (phase.to_string(), Fraction(cost))).collect();
@@ -120,13 +121,17 @@ enum WeighedIn {
 
 #[pymethods]
 impl Formula {
-    /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch in
-    /// place of a mass says its bars too. A line costs by its percentage, not by the scale's last division.
+    /// What a batch costs of which a `mass` is weighed in, at the formula's prices: by line, phase and whole. A batch of it
+    /// in place of a mass says its bars and its process loss too; what is given here goes before that. A line costs by
+    /// its percentage, not by the scale's last division, and a line at 0 % is left out.
     ///
     /// It gives so many `bars` to be sold, each good for so many `washes`; of the raw materials, `process_loss` percent
     /// stay in bowl and press, which is told apart and not added. Named costs are stated `per_bar` (packaging),
     /// `per_batch` (labour), or as `percent_of_direct_costs` (overhead): percent of the raw materials and everything
     /// stated for bar or batch.
+    ///
+    /// Raises Contradiction for a batch of another formula, Missing for prices that are not there and for `washes` or
+    /// costs `per_bar` without a number of bars, NotKnown for a raw material without a price.
     ///
     /// >>> clay = td.Formula("Clay", {"kaolin": 100}, td.Catalogue.starter(), prices={"kaolin": 2}, currency="EUR")
     /// >>> clay.costing("1 kg", percent_of_direct_costs={"overhead": 15}).total
@@ -146,9 +151,19 @@ impl Formula {
         per_batch: Option<ByName>,
         percent_of_direct_costs: Option<ByName>,
     ) -> Outcome<Costing> {
-        let (mass, pressed) = match mass {
-            WeighedIn::Mass(mass) => (mass.0, None),
-            WeighedIn::Batch(batch) => (batch.0.weighed().clone(), batch.0.size().bars()),
+        let (mass, pressed, planned_loss) = match mass {
+            WeighedIn::Mass(mass) => (mass.0, None, None),
+            WeighedIn::Batch(batch) if batch.0.formula().lines() != self.0.lines() => {
+                let fault = Fault::new(FaultKind::Contradiction, "the batch is one of another formula").at("mass");
+                let fault = fault.value(format!("{:?}", batch.0.formula().title()));
+                let fault = fault.allowed(format!("a batch with the lines of {:?}", self.0.title()));
+                return Err(fault.remedy("ask for the costing of the batch's own formula").into());
+            }
+            WeighedIn::Batch(batch) => {
+                // What a size does not state stands in it as 0.
+                let loss = batch.0.size().process_loss();
+                (batch.0.weighed().clone(), batch.0.size().bars(), (!loss.is_zero()).then(|| loss.into()))
+            }
         };
         let mut request = CostRequest::new(mass)?;
         if let Some(bars) = bars.or(pressed) {
@@ -157,8 +172,8 @@ impl Formula {
         if let Some(washes) = washes {
             request = request.with_washes(washes.0)?;
         }
-        if let Some(percent) = process_loss {
-            request = request.with_process_loss(percent.0)?;
+        if let Some(percent) = process_loss.map(|percent| percent.0).or(planned_loss) {
+            request = request.with_process_loss(percent)?;
         }
         let each = |costs: Option<ByName>| costs.map_or_else(Vec::new, |costs| costs.0);
         for (name, amount) in each(per_bar) {

@@ -3,8 +3,6 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use tenside_lp::dot;
-
 use rust_decimal::Decimal;
 
 use super::costing::{line_prices, no_prices};
@@ -82,8 +80,8 @@ pub fn price_effects<N: AsRef<str>, P: ToExact>(
         let prices = list.iter().map(|(id, price)| (id, changed.get(id).copied().unwrap_or(price)));
         let after = PriceList::new(list.currency(), prices)?;
         let per_kilogram = |prices: &PriceList| {
-            let shares = formula.lines().iter().map(|line| line.percent().share());
-            Ok::<Exact, Error>(dot(line_prices(formula, prices)?, shares))
+            let priced = line_prices(formula, prices)?;
+            Ok::<Exact, Error>(priced.into_iter().map(|(line, price)| line.percent().share() * price).sum())
         };
         let (before, after) = (per_kilogram(list)?, per_kilogram(&after)?);
         let difference = &after - &before;

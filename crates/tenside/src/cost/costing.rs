@@ -4,10 +4,10 @@ use crate::bounds::Quantity;
 use crate::catalogue::PriceList;
 use crate::document::{check_name, named_enum};
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::Formula;
+use crate::formula::{Formula, Line};
 use crate::measure::Content;
 use crate::number::ToExact;
-use crate::number::{Exact, Mass, MassUnit, Ppm};
+use crate::number::{Exact, Mass, MassUnit};
 
 use super::offer::{amount, counted};
 
@@ -187,13 +187,14 @@ pub(super) fn no_prices(formula: &Formula) -> Error {
     fault.remedy("give it a price list, as with_prices does").into()
 }
 
-/// What a kilogram of each line costs: what is stated, or what the parts of a premix come to.
-pub(super) fn line_prices(formula: &Formula, prices: &PriceList) -> Result<Vec<Exact>, Error> {
+/// What a kilogram of each line costs: what is stated, or what the parts of a premix come to. Of a line at 0 % nothing
+/// is bought, so that it needs no price.
+pub(super) fn line_prices<'a>(formula: &'a Formula, prices: &PriceList) -> Result<Vec<(&'a Line, Exact)>, Error> {
     let (mut found, mut faults) = (Vec::new(), Vec::new());
-    for line in formula.lines() {
+    for line in formula.lines().iter().filter(|line| !line.percent().is_zero()) {
         // The measure's own way to a price.
         match Content::Cost.of_material(line.material(), Some(prices)) {
-            Some(Ok(price)) => found.push(price),
+            Some(Ok(price)) => found.push((line, price)),
             Some(Err(error)) => faults.extend(error.within(&format!("line {:?}", line.name())).into_faults()),
             None => {}
         }
@@ -202,15 +203,22 @@ pub(super) fn line_prices(formula: &Formula, prices: &PriceList) -> Result<Vec<E
 }
 
 impl Formula {
-    /// What a batch of it costs at its prices.
+    /// What a batch of it costs at its prices. Lines at 0 % are left out.
     ///
     /// # Errors
-    /// A formula without prices, every raw material without a price, and a cost for each bar where the number of bars
-    /// is not stated.
+    /// A formula without prices, every raw material without a price, and washes or a cost for each bar where the number
+    /// of bars is not stated.
     pub fn costing(&self, request: &CostRequest) -> Result<Costing, Error> {
         let prices = self.prices().ok_or_else(|| no_prices(self))?;
+        let without_bars = |what: &str, place: &str| -> Error {
+            let fault = Fault::new(FaultKind::Missing, format!("{what} needs the number of bars")).at(place);
+            fault.remedy("state how many bars the batch gives").into()
+        };
+        if request.washes.is_some() && request.bars.is_none() {
+            return Err(without_bars("a cost of each wash", "washes"));
+        }
         let mut lines = Vec::new();
-        for (line, price) in self.lines().iter().zip(line_prices(self, prices)?) {
+        for (line, price) in line_prices(self, prices)? {
             let mass = Mass::new(&(request.charged.grams() * line.percent().share()), MassUnit::Gram)?;
             lines.push(LineCost {
                 line: line.name().to_string(),
@@ -230,11 +238,7 @@ impl Formula {
         for (name, basis, stated) in &request.extras {
             let cost = match (basis, request.bars) {
                 (CostBasis::Bar, Some(bars)) => stated * Exact::from(bars),
-                (CostBasis::Bar, None) => {
-                    let fault =
-                        Fault::new(FaultKind::Missing, "a cost of each bar needs the number of bars").at(name.clone());
-                    return Err(fault.remedy("state how many bars the batch gives").into());
-                }
+                (CostBasis::Bar, None) => return Err(without_bars("a cost of each bar", name)),
                 (CostBasis::Batch, _) => stated.clone(),
                 (CostBasis::DirectCosts, _) => Exact::ZERO,
             };
@@ -284,7 +288,7 @@ impl Costing {
         self.request.bars
     }
 
-    /// What each line costs.
+    /// What each line costs; lines at 0 % are left out.
     #[must_use]
     pub fn lines(&self) -> &[LineCost] {
         &self.lines
@@ -350,10 +354,5 @@ impl Costing {
     #[must_use]
     pub fn per_kilogram(&self) -> Exact {
         &self.total / self.request.charged.in_unit(MassUnit::Kilogram)
-    }
-
-    /// The share of a line, in whole ppm.
-    pub(super) fn share(&self, line: usize) -> Ppm {
-        self.formula.lines()[line].percent()
     }
 }

@@ -32,11 +32,12 @@ impl Costing {
             (&cost, right),
             ("% of cost", right),
         ]);
-        for (index, line) in self.lines().iter().enumerate() {
+        let charged = self.charged().grams();
+        for line in self.lines() {
             lines.push([
                 line.line.clone(),
                 line.phase.clone(),
-                self.share(index).percent().rounded_text(2),
+                (line.mass.grams() * Exact::hundred() / charged).rounded_text(2),
                 line.mass.grams().rounded_text(2),
                 money(&line.price),
                 money(&line.cost),
