@@ -13403,7 +13403,7 @@ class VerifiedScale:
 class Weighable:
     """
     Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute
-    what is too small.
+    what is too small: with another of the lines, if one is large enough; in a batch, with one of its phase.
 
     >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
     >>> weighable = td.batch.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
@@ -13513,7 +13513,7 @@ class WeighableLine:
     @property
     def dilution(self, /) -> PreDilution | None:
         """
-        How to dilute it, where it is too small and can be.
+        How to dilute it, where it is too small and another line of its phase is large enough for it.
         """
     @property
     def error(self, /) -> Fraction | None:

@@ -305,6 +305,18 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
     assert [
         row.fits for row in formula.batch(mass="2 kg", readability="0.1 g").weighable([bench, fine], tolerance=1).rows
     ] == ["weighable", "weighable", "too-small"]
+    # Alone in its phase it has no carrier; beside a line of its phase it has, as far as that reaches.
+    for lines, offered in (
+        ({"sci-powder": 60, "kaolin": "39.9", "panthenol": "0.1"}, False),
+        ({"glycerin-99-5": 70, "kaolin": "29.9", "panthenol": "0.1"}, True),
+    ):
+        formula = td.Formula("Bar", lines, td.Catalogue.starter())
+        if offered:
+            formula = td.Formula("Bar", [td.Line(line.name, line.material, line.percent, phase="cool-down") for line in formula.lines])
+        for mass, is_enough in (("200 g", False), ("400 g", True)):
+            row = formula.batch(mass=mass, readability="0.1 g").weighable([bench], tolerance=2).rows[-1]
+            assert row.line == "panthenol" and row.fits == "too-small"
+            assert (row.dilution is not None) == (offered and is_enough), (lines, mass, row)
 
 
 @pytest.mark.parametrize(
@@ -315,7 +327,12 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
         (
             lambda: td.batch.VerifiedScale("a", "III", interval="1 g", largest="30 kg"),
             td.errors.OutOfRange,
-            "100 to 10000 intervals",
+            "so many intervals.*100 to 10000 intervals",
+        ),
+        (
+            lambda: td.batch.VerifiedScale("a", "I", interval="1 g", largest="6 kg"),
+            td.errors.OutOfRange,
+            "so few intervals.*50000 or more intervals",
         ),
         (lambda: td.batch.Weighable({"a": "1 g"}, [], tolerance=1), td.errors.Missing, "no scale"),
         (

@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use proptest::prelude::*;
-use tenside::batch::{Batch, BatchSize, Mixing, Note, NoteKind, SmallLine};
+use tenside::batch::{Batch, BatchSize, Fits, Mixing, Note, NoteKind, ScaleClass, SmallLine, VerifiedScale, Weighable};
 use tenside::document::Named as _;
+use tenside::document::{Materials, Notation, ResultDocument};
 use tenside::formula::{Formula, Line, Phase};
 use tenside::material::{Certificate, Lot};
 use tenside::number::{Exact, Mass, MassUnit};
@@ -74,6 +75,60 @@ fn a_line_that_rounds_to_nothing_has_a_note_of_its_own() {
     let note = batch.notes().iter().find(|note| note.line() == Some("iron-oxide-red")).unwrap();
     assert_eq!(note.kind(), NoteKind::RoundsToNothing);
     assert!(note.to_string().contains("its 0.1 g round to nothing on a scale of 1 g"), "{note}");
+}
+
+#[test]
+fn the_scale_that_a_rest_comes_from_is_named() {
+    let bar =
+        Formula::new("x", vec![line("cetyl-alcohol", "30"), line("sci-powder", "30"), line("kaolin", "40")]).unwrap();
+    let scales = on_scale("0.1 g").for_phase("melted", mass("5 g")).unwrap();
+    let batch = batch(&bar, "123.5 g", scales);
+    let small = small(&batch, "kaolin").unwrap();
+    assert_eq!(
+        (&small.finer_division, small.coarse_phases.as_slice()),
+        (&Some(mass("0.1 g")), ["melted".to_string()].as_slice())
+    );
+    let note = batch.notes().iter().find(|note| note.line() == Some("kaolin")).unwrap().to_string();
+    assert!(note.contains("Ways out: use a scale of 0.1 g for \"melted\", or make at least"), "{note}");
+    // On that scale it holds.
+    let finer = on_scale("0.1 g").for_phase("melted", mass("0.1 g")).unwrap();
+    assert!(
+        bar.batch(BatchSize::of_mass(mass("123.5 g")).unwrap(), finer)
+            .unwrap()
+            .notes()
+            .iter()
+            .all(|note| note.line() != Some("kaolin"))
+    );
+}
+
+#[test]
+fn a_dilution_needs_another_line_of_its_phase_that_is_large_enough() {
+    let bench = [VerifiedScale::new("bench", ScaleClass::Two, mass("0.1 g"), mass("3 kg")).unwrap()];
+    let dilution = |lines: Vec<Line>, size: &str| {
+        let batch = batch(&Formula::new("Bar", lines).unwrap(), size, on_scale("0.1 g"));
+        let weighable = batch.weighable(&bench, 2).unwrap();
+        assert_eq!(
+            Weighable::read(&weighable.write(Notation::Json, Materials::Named).unwrap(), Notation::Json).unwrap(),
+            weighable
+        );
+        let row = weighable.rows().iter().find(|row| row.line == "panthenol").unwrap();
+        assert_eq!(row.fits, Fits::TooSmall);
+        row.dilution.clone()
+    };
+    let panthenol = || line("panthenol", "0.1");
+    assert_eq!(panthenol().phase(), "cool-down");
+    assert_eq!(
+        dilution(vec![line("sci-powder", "60"), line("kaolin", "39.9"), panthenol()], "200 g"),
+        None,
+        "alone in its phase"
+    );
+    let beside = |glycerin: &str, kaolin: &str| {
+        vec![line("glycerin-99-5", glycerin).in_phase("cool-down").unwrap(), line("kaolin", kaolin), panthenol()]
+    };
+    // 0.2 g take 1+49 of 5 g, and so 245 g of 140 g of carrier; 0.4 g take 1+19, and so 95 g of 280 g.
+    assert_eq!(dilution(beside("70", "29.9"), "200 g"), None, "more than there is");
+    let found = dilution(beside("70", "29.9"), "400 g").unwrap();
+    assert!(found.carrier <= mass("280 g"), "{found:?}");
 }
 
 #[test]

@@ -45,7 +45,7 @@ record! {
         fits: Word<Fits> = Word(row.fits),
         /// The smallest load that scale weighs within the error asked for.
         least: Option<Fraction> = row.least.as_ref().map(grams),
-        /// How to dilute it, where it is too small and can be.
+        /// How to dilute it, where it is too small and another line of its phase is large enough for it.
         dilution: Option<PreDilution> = row.dilution.as_ref().map(PreDilution::from),
     }
 }
@@ -108,7 +108,7 @@ impl VerifiedScale {
 }
 
 /// Which lines verified scales can weigh, each within so many percent of its own mass (`tolerance`), and how to dilute
-/// what is too small.
+/// what is too small: with another of the lines, if one is large enough; in a batch, with one of its phase.
 ///
 /// >>> bench = td.batch.VerifiedScale("bench", "II", interval="0.1 g", largest="3 kg")
 /// >>> weighable = td.batch.Weighable({"kaolin": "600 g", "dye": "0.8 g"}, [bench], tolerance=2)
@@ -145,7 +145,7 @@ impl Weighable {
     #[pyo3(signature = (lines, scales, *, tolerance))]
     fn new(lines: IndexMap<String, AMass>, scales: Several<VerifiedScale>, tolerance: Number) -> Outcome<Self> {
         let lines: Vec<(String, Mass)> = lines.into_iter().map(|(line, mass)| (line, mass.0)).collect();
-        Weighable::of(&lines, scales, &tolerance)
+        Ok(Weighable(tenside::batch::Weighable::new(&lines, &plain(scales), &tolerance.0)?))
     }
 
     fn __repr__(&self) -> String {
@@ -153,11 +153,8 @@ impl Weighable {
     }
 }
 
-impl Weighable {
-    fn of(lines: &[(String, Mass)], scales: Several<VerifiedScale>, tolerance: &Number) -> Outcome<Self> {
-        let scales: Vec<tenside::batch::VerifiedScale> = scales.0.into_iter().map(|scale| scale.0).collect();
-        Ok(Weighable(tenside::batch::Weighable::new(lines, &scales, &tolerance.0)?))
-    }
+fn plain(scales: Several<VerifiedScale>) -> Vec<tenside::batch::VerifiedScale> {
+    scales.0.into_iter().map(|scale| scale.0).collect()
 }
 
 #[pymethods]
@@ -170,9 +167,7 @@ impl Batch {
     /// 'too-small'
     #[pyo3(signature = (scales, *, tolerance))]
     fn weighable(&self, scales: Several<VerifiedScale>, tolerance: Number) -> Outcome<Weighable> {
-        let lines: Vec<(String, Mass)> =
-            self.0.weighings().iter().map(|line| (line.line().name().to_string(), line.exact().clone())).collect();
-        Weighable::of(&lines, scales, &tolerance)
+        Ok(Weighable(self.0.weighable(&plain(scales), &tolerance.0)?))
     }
 }
 

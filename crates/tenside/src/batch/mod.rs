@@ -57,6 +57,8 @@ pub use weights::{
     Weights, WeightsDocument,
 };
 
+use indexmap::IndexSet;
+
 use crate::bounds::Quantity;
 use crate::document::{check_name, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
@@ -329,6 +331,12 @@ impl Batch {
         };
         let lines = if out.absorber == Some(index) { out.weighings.len() } else { 1 };
         let least = halves / (Exact::from(2) * &tolerated * weighing.line().percent().share());
+        let finer =
+            self.finer_division(weighing, &(&tolerated / Exact::from(i64::try_from(lines).unwrap_or(i64::MAX))));
+        // On scales of one division it need not be said which of them.
+        let is_mixed = lines > 1 && out.weighings.iter().any(|other| other.division() != weighing.division());
+        let is_coarse = |other: &&Weighing| is_mixed && finer.as_ref().is_some_and(|finer| other.division() > finer);
+        let coarse: IndexSet<&str> = out.weighings.iter().filter(is_coarse).map(|other| other.line().phase()).collect();
         SmallLine {
             line: weighing.line().name().to_string(),
             label: weighing.label(),
@@ -336,8 +344,8 @@ impl Batch {
             division: weighing.division().clone(),
             error_percent: self.largest_error_percent(weighing),
             tolerance: self.scales.tolerance(),
-            finer_division: self
-                .finer_division(weighing, &(&tolerated / Exact::from(i64::try_from(lines).unwrap_or(i64::MAX)))),
+            coarse_phases: coarse.into_iter().map(str::to_string).collect(),
+            finer_division: finer,
             smallest: self.smallest_batch(&least),
             dilution: offer(&out.weighings, index, out.absorber, &tolerated),
         }

@@ -36,6 +36,8 @@ pub struct SmallLine {
     pub tolerance: Decimal,
     /// The division that would do: a power of ten in the unit of the scale, down to a millionth of it.
     pub finer_division: Option<Mass>,
+    /// The phases whose scales are coarser than that, where the line takes the rest of lines on several scales.
+    pub coarse_phases: Vec<String>,
     /// The smallest batch that would do, if one of at most a hundred tonnes does.
     pub smallest: Option<SmallestBatch>,
     /// A dilution to weigh instead, if one fits.
@@ -257,7 +259,9 @@ fn ways_out(small: &SmallLine, unit: MassUnit) -> String {
     let weighed = |mass: &Mass| shown.map_or_else(|| brief(mass, unit), |shown| shown.text(mass));
     let mut ways = Vec::new();
     if let Some(division) = &small.finer_division {
-        ways.push(format!("use a scale of {}", brief(division, unit)));
+        let phases: Vec<String> = small.coarse_phases.iter().map(|phase| format!("{phase:?}")).collect();
+        let of = if phases.is_empty() { String::new() } else { format!(" for {}", phases.join(" and ")) };
+        ways.push(format!("use a scale of {}{of}", brief(division, unit)));
     }
     if let Some(SmallestBatch { mass, bars }) = &small.smallest {
         let bars = bars.map_or(String::new(), |bars| format!(" ({bars} bars)"));

@@ -14,6 +14,9 @@ struct LineMassDocument {
     line: String,
     /// What is to be weighed.
     mass: Number,
+    /// The phase that it belongs to: it is diluted with a line of that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    phase: Option<String>,
 }
 
 form! {
@@ -68,7 +71,8 @@ form! {
     /// Which lines scales can weigh within a relative error.
     WeighableDocument of Weighable as "weighable/1", |it, _materials| {
         /// The lines with what is to be weighed.
-        lines: Vec<LineMassDocument> = it.lines().iter().map(|(line, mass)| LineMassDocument { line: line.clone(), mass: mass.into() }).collect(),
+        lines: Vec<LineMassDocument> = it.lines().iter().zip(&it.phases)
+            .map(|((line, mass), phase)| LineMassDocument { line: line.clone(), mass: mass.into(), phase: phase.clone() }).collect(),
         /// The scales.
         scales: Vec<VerifiedScaleDocument> = forms(it.scales()),
         /// The relative error asked for, percent of each line.
@@ -92,7 +96,8 @@ impl Weighable {
         restore(text, notation, &["lines", "scales", "tolerance"], |view| {
             let lines = view.tables("lines", |view| {
                 let line = view.needed("line", |view| view.name("line"));
-                Some((line?, view.needed("mass", |view| view.grams("mass"))?))
+                let (mass, phase) = (view.needed("mass", |view| view.grams("mass")), view.name("phase"));
+                Some(((line?, mass?), phase))
             });
             let scales = view.tables("scales", |view| {
                 let name = view.needed("name", |view| view.name("name"));
@@ -104,7 +109,8 @@ impl Weighable {
                 view.accept("interval", VerifiedScale::new(&name?, class?, interval?, largest?))
             });
             let tolerance = view.needed("tolerance", |view| view.decimal("tolerance", Quantity::RoundingTolerance));
-            view.accept("lines", Weighable::new(&lines, &scales, tolerance?))
+            let (lines, phases) = lines.into_iter().unzip();
+            view.accept("lines", Weighable::in_phases(lines, phases, &scales, tolerance?))
         })
     }
 }

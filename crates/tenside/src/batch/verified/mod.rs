@@ -16,6 +16,7 @@ pub use table::ScaleClass;
 
 use rust_decimal::Decimal;
 
+use super::Batch;
 use super::dilution::up_to_whole;
 use crate::bounds::Quantity;
 use crate::document::{check_name, named_enum};
@@ -83,11 +84,14 @@ impl VerifiedScale {
         };
         let intervals = largest.grams() / grams;
         if intervals < Exact::from(row.least) || row.most.is_some_and(|most| intervals > Exact::from(most)) {
-            let most = row.most.map_or_else(String::new, |most| format!(" to {most}"));
-            return Err(Fault::new(FaultKind::OutOfRange, format!("no scale of class {class} has so many intervals"))
+            let many = if intervals < Exact::from(row.least) { "few" } else { "many" };
+            let message = format!("no scale of class {class} has so {many} intervals");
+            let allowed =
+                row.most.map_or_else(|| format!("{} or more", row.least), |most| format!("{} to {most}", row.least));
+            return Err(Fault::new(FaultKind::OutOfRange, message)
                 .at(place)
                 .value(format!("{largest} of {interval}: {intervals}"))
-                .allowed(format!("{}{most} intervals", row.least))
+                .allowed(format!("{allowed} intervals"))
                 .remedy("read Max and e off the scale's plate")
                 .into());
         }
@@ -183,7 +187,7 @@ pub struct WeighableLine {
     pub fits: Fits,
     /// The smallest load that scale weighs within the error asked for.
     pub least: Option<Mass>,
-    /// How to dilute it, where it is too small and can be.
+    /// How to dilute it, where it is too small and another line of its phase is large enough for it.
     pub dilution: Option<PreDilution>,
 }
 
@@ -202,6 +206,8 @@ pub struct WeighableLine {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighable {
     lines: Vec<(String, Mass)>,
+    /// The phase of each line, if they are those of a batch.
+    phases: Vec<Option<String>>,
     scales: Vec<VerifiedScale>,
     tolerance: Decimal,
     rows: Vec<WeighableLine>,
@@ -211,11 +217,21 @@ pub struct Weighable {
 const CARRIER_PARTS: [u32; 4] = [9, 19, 49, 99];
 
 impl Weighable {
-    /// These lines on these scales, each within so many percent of its own mass.
+    /// These lines on these scales, each within so many percent of its own mass. Lines without a phase may be diluted
+    /// with each other.
     ///
     /// # Errors
     /// No scale, two of one name, lines without mass, and a tolerance out of range.
     pub fn new(lines: &[(String, Mass)], scales: &[VerifiedScale], tolerance: impl ToExact) -> Result<Self, Error> {
+        Weighable::in_phases(lines.to_vec(), vec![None; lines.len()], scales, tolerance)
+    }
+
+    fn in_phases(
+        lines: Vec<(String, Mass)>,
+        phases: Vec<Option<String>>,
+        scales: &[VerifiedScale],
+        tolerance: impl ToExact,
+    ) -> Result<Self, Error> {
         let tolerance = Quantity::RoundingTolerance.decimal(tolerance)?;
         let mut faults = Vec::new();
         if scales.is_empty() {
@@ -230,7 +246,7 @@ impl Weighable {
                 );
             }
         }
-        for (line, mass) in lines {
+        for (line, mass) in &lines {
             if mass.grams().is_zero() {
                 let fault = Fault::new(FaultKind::OutOfRange, "a line without mass")
                     .at(format!("line {line:?}"))
@@ -241,8 +257,13 @@ impl Weighable {
         }
         Error::check(faults, ())?;
         let share = Exact::from(tolerance) / Exact::hundred();
-        let rows = lines.iter().map(|(line, mass)| row(line, mass, scales, &share)).collect();
-        Ok(Weighable { lines: lines.to_vec(), scales: scales.to_vec(), tolerance, rows })
+        let row = |(index, (line, mass)): (usize, &(String, Mass))| {
+            let others = lines.iter().zip(&phases).enumerate();
+            let of_phase = others.filter(|(other, (_, phase))| *other != index && **phase == phases[index]);
+            row(line, mass, of_phase.map(|(_, ((_, mass), _))| mass).max(), scales, &share)
+        };
+        let rows = lines.iter().enumerate().map(row).collect();
+        Ok(Weighable { lines, phases, scales: scales.to_vec(), tolerance, rows })
     }
 
     /// The lines with what is to be weighed.
@@ -289,13 +310,14 @@ impl Weighable {
     }
 }
 
-fn row(line: &str, mass: &Mass, scales: &[VerifiedScale], share: &Exact) -> WeighableLine {
+/// `carrier` is the largest other line of its phase.
+fn row(line: &str, mass: &Mass, carrier: Option<&Mass>, scales: &[VerifiedScale], share: &Exact) -> WeighableLine {
     let takes = || scales.iter().filter(|scale| *mass <= scale.largest);
     let good = takes().filter(|scale| scale.holds(mass, share)).min_by_key(|scale| scale.error(mass));
     // Where none is good enough: the one that comes nearest to it.
     let best =
         good.or_else(|| takes().min_by_key(|scale| (scale.least_within(share).is_none(), scale.least_within(share))));
-    let dilution = if good.is_none() { best.and_then(|scale| dilution(mass, scale, share)) } else { None };
+    let dilution = if good.is_none() { best.and_then(|scale| dilution(mass, carrier?, scale, share)) } else { None };
     WeighableLine {
         line: line.to_string(),
         mass: mass.clone(),
@@ -313,8 +335,8 @@ fn row(line: &str, mass: &Mass, scales: &[VerifiedScale], share: &Exact) -> Weig
     }
 }
 
-/// The least dilution whose every weighing the scale holds.
-fn dilution(mass: &Mass, scale: &VerifiedScale, share: &Exact) -> Option<PreDilution> {
+/// The least dilution whose every weighing the scale holds, and that needs no more of the carrier than there is.
+fn dilution(mass: &Mass, at_most: &Mass, scale: &VerifiedScale, share: &Exact) -> Option<PreDilution> {
     let least = scale.least_within(share)?;
     let material = grams(&up_to_whole(least.grams(), scale.interval.grams()))
         .ok()
@@ -322,13 +344,25 @@ fn dilution(mass: &Mass, scale: &VerifiedScale, share: &Exact) -> Option<PreDilu
     CARRIER_PARTS.iter().find_map(|&parts| {
         let carrier = grams(&(material.grams() * Exact::from(parts))).ok()?;
         let portion = grams(&(mass.grams() * (Exact::from(parts) + Exact::ONE))).ok()?;
-        (scale.holds(&carrier, share) && scale.holds(&portion, share)).then_some(PreDilution {
+        (carrier <= *at_most && scale.holds(&carrier, share) && scale.holds(&portion, share)).then_some(PreDilution {
             parts,
             material: material.clone(),
             carrier,
             portion,
         })
     })
+}
+
+impl Batch {
+    /// Which of its lines verified scales can weigh, each within so many percent of its own mass.
+    ///
+    /// # Errors
+    /// As [`Weighable::new`].
+    pub fn weighable(&self, scales: &[VerifiedScale], tolerance: impl ToExact) -> Result<Weighable, Error> {
+        let lines = self.weighings().iter().map(|line| (line.line().name().to_string(), line.exact().clone()));
+        let phases = self.weighings().iter().map(|line| Some(line.line().phase().to_string()));
+        Weighable::in_phases(lines.collect(), phases.collect(), scales, tolerance)
+    }
 }
 
 fn grams(value: &Exact) -> Result<Mass, Error> {
