@@ -232,6 +232,14 @@ def test_questions_carry_what_they_are_about():
             assert question.ingredients[0] in question.sentence and len(question.ingredients) > 12
 
 
+def test_what_keeps_off_is_listed_where_something_does():
+    formula = td.Formula("Bar", {"kaolin": "99.5", "rosemary-oil": "0.5"}, CATALOGUE)
+    label = formula.label(market="EU", on=DAY)
+    assert any(not row.keeps_off for row in label.scents) and any(row.keeps_off for row in label.scents)
+    for line in label.page.markdown().splitlines():
+        assert not line.rstrip().endswith(":") or not line.startswith("- "), line
+
+
 def test_a_threshold_shows_what_it_is_judged_on():
     """Half a percent of rosemary oil brings 0.01 % of one constituent as charged, and more of the dried bar: the page shows both."""
     formula = td.Formula("Bar", {"kaolin": "69.5", "capb-30": 30, "rosemary-oil": "0.5"}, CATALOGUE)

@@ -101,6 +101,14 @@ def test_the_mean_may_fall_short_by_the_factor_exactly():
         assert test.outcome == outcome and test.checks[0].limit == pytest.approx(59.497, rel=1e-12)
 
 
+def test_a_mean_that_is_just_too_low_is_told_from_its_limit():
+    weights = td.batch.Weights(["64.0 g"] * 9 + ["64.2 g"], bars=10, drying_loss="6.28")
+    test = weights.test("60 g", market="EU")
+    assert test.outcome == "rejected" and 59.9995 < test.checks[0].found < 60
+    page = test.page.text()
+    assert "59.9995 g" in page and "60.0000 g" in page
+
+
 def test_statistics_are_those_of_numpy():
     draw = np.random.default_rng(7)
     masses = [round(float(mass), 2) for mass in draw.normal(66, 0.9, 24)]

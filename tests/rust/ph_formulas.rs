@@ -88,8 +88,11 @@ fn what_holds_surfactant_or_fatty_acid_has_no_predicted_ph() {
         );
         assert!(calculated.unwrap_err().has(FaultKind::Unsupported), "{material}");
     }
-    // A reagent with surfactant in it is refused as well.
+    // A reagent with surfactant in it is refused as well, and none of it in one sentence.
     let rinse = formula(&[("citric-acid-50", "1"), ("water", "99")]);
+    let nothing = rinse.calculated_titration(starter("sodium-hydroxide-10"), &grams("0"), &dilution("1+0"), 25.0);
+    let error = nothing.unwrap_err();
+    assert!(error.is_out_of_range() && error.faults().len() == 1 && error.to_string().starts_with("most: "), "{error}");
     assert!(
         rinse
             .calculated_titration(starter("capb-30"), &grams("1"), &dilution("1+0"), 25.0)

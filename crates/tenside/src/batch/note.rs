@@ -7,6 +7,7 @@ use super::shown::{Shown, brief};
 use crate::bounds::Quantity;
 use crate::document::named_enum;
 use crate::number::{Date, Exact, Mass, MassUnit};
+use crate::render::so_many;
 
 /// The smallest batch in which a line is large enough for its scale.
 #[derive(Clone, Debug, PartialEq)]
@@ -264,7 +265,7 @@ fn ways_out(small: &SmallLine, unit: MassUnit) -> String {
         ways.push(format!("use a scale of {}{of}", brief(division, unit)));
     }
     if let Some(SmallestBatch { mass, bars }) = &small.smallest {
-        let bars = bars.map_or(String::new(), |bars| format!(" ({bars} bars)"));
+        let bars = bars.map_or(String::new(), |bars| format!(" ({})", so_many(bars, "bar", "bars")));
         ways.push(format!("make at least {}{bars}", brief(mass, unit)));
     }
     let mut text = match ways.as_slice() {

@@ -56,13 +56,14 @@ impl Shown {
 }
 
 /// A mass with as few decimals as say it exactly, in the unit preferred or the first in which it reads well: 2 oz are
-/// not 56.69904625 g.
+/// not 56.69904625 g. What reads well in none, as grams weighed on two scales of which one counts ounces, is rounded.
 pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
     let reads_well = |unit| {
         places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places })
     };
-    let shown = units(preferred).into_iter().find_map(reads_well).or_else(|| Shown::of(mass, preferred));
-    shown.unwrap_or(Shown { unit: preferred, places: 2 }).text(mass)
+    let rounded = Shown { unit: preferred, places: 2 };
+    let exactly = || if mass.in_unit(preferred) < Exact::ONE { Shown::of(mass, preferred) } else { None };
+    units(preferred).into_iter().find_map(reads_well).or_else(exactly).unwrap_or(rounded).text(mass)
 }
 
 #[cfg(test)]
@@ -89,5 +90,11 @@ mod tests {
         assert_eq!(shown.text(&"12 g".parse().unwrap()), "12.0 g");
         assert_eq!(shown.text(&"12.04 g".parse().unwrap()), "about 12.0 g");
         assert_eq!(brief(&"1 oz".parse().unwrap(), MassUnit::Gram), "1 oz");
+        let mixed = &"199.106661875 g".parse().unwrap();
+        assert_eq!(
+            (brief(mixed, MassUnit::Gram), brief(mixed, MassUnit::Ounce)),
+            ("about 199.11 g".into(), "about 7.02 oz".into())
+        );
+        assert_eq!(brief(&"0.00000567 g".parse().unwrap(), MassUnit::Gram), "0.00567 mg");
     }
 }

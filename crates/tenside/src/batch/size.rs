@@ -8,6 +8,7 @@ use super::shown::brief;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, MassUnit, ToExact};
+use crate::render::so_many;
 
 /// The size of a batch: a mass to be charged, or a number of bars of a net mass with what is lost on the way.
 ///
@@ -160,7 +161,7 @@ impl BatchSize {
 
     /// The size in words; masses in `unit` where they can be written in it.
     pub(super) fn words(&self, unit: MassUnit) -> String {
-        let bars = |bars: u32| if bars == 1 { "1 bar".to_string() } else { format!("{bars} bars") };
+        let bars = |bars: u32| so_many(bars, "bar", "bars");
         let mut words = match (&self.basis, self.bars) {
             (Basis::Net(net), Some(count)) => format!("{} of {} net", bars(count), brief(net, unit)),
             (Basis::Charged(mass), Some(count)) => format!("{}, pressed as {}", brief(mass, unit), bars(count)),

@@ -12,7 +12,7 @@ use crate::bounds::Quantity;
 use crate::document::{Notation, Number, check_name, form, forms, restore};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, ToExact};
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 
 /// One bar in use.
 #[derive(Clone, Debug, PartialEq)]
@@ -248,7 +248,8 @@ impl UseUp {
                 ", standard deviation between bars {deviation:.3} g, mean with 95 % confidence {low:.3} to {high:.3} g"
             );
         }
-        words += &format!("; {} washes from a bar of {}", self.washes_a_bar().floor_text(0), self.net);
+        words +=
+            &format!("; {} from a bar of {}", so_many(self.washes_a_bar().floor_text(0), "wash", "washes"), self.net);
         if let Some(active) = self.active_a_wash() {
             words += &format!("; {} g of active matter a wash", active.rounded_text(3));
         }

@@ -7,7 +7,7 @@ use super::mix::ProductMix;
 use super::purchase::{Order, Purchase};
 use super::stock::Stock;
 use crate::number::{Exact, Mass, MassUnit};
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 
 /// Decimal places of money on a page.
 const CENTS: u32 = 2;
@@ -60,10 +60,10 @@ impl Costing {
         whole.footer.push(vec!["the batch".to_string(), money(self.total())]);
         whole.footer.push(vec!["a kilogram weighed in".to_string(), money(&self.per_kilogram())]);
         if let (Some(bars), Some(bar)) = (self.bars(), self.per_bar()) {
-            whole.footer.push(vec![format!("each of {bars} bars"), money(&bar)]);
+            whole.footer.push(vec![format!("each of {}", so_many(bars, "bar", "bars")), money(&bar)]);
         }
         if let (Some(washes), Some(wash)) = (&self.request.washes, self.per_wash()) {
-            whole.footer.push(vec![format!("each of {washes} washes"), wash.rounded_text(4)]);
+            whole.footer.push(vec![format!("each of {}", so_many(washes, "wash", "washes")), wash.rounded_text(4)]);
         }
         let mut phases = Table::new(&[("phase", Alignment::Left), (&cost, right)]);
         for (phase, cost) in self.phases() {
@@ -218,7 +218,7 @@ impl BarsFromStock {
         }
         let is_none = |material: &str| !self.stock.names(material);
         let (none, short): (Vec<&str>, Vec<&str>) = self.runs_out_first().into_iter().partition(|it| is_none(it));
-        let mut first = format!("The stock is enough for {} bars", self.bars());
+        let mut first = format!("The stock is enough for {}", so_many(self.bars(), "bar", "bars"));
         for (what, which) in [("not in stock", none), ("first to run out", short)] {
             if !which.is_empty() {
                 first += &format!("; {what}: {}", which.join(", "));

@@ -104,7 +104,7 @@ impl Label {
                 self.scent.percent_as_judged(row).map_or_else(|| "not known".to_string(), |percent| percent.text(5));
             let charged = row.percent().text(5);
             table.push([name, charged, judged, row.answer.to_string(), row.materials.join(", ")]);
-            kept_off.push(format!("{}: {}", row.entry.name(), keeps_off(row)));
+            kept_off.extend((!row.keeps_off.is_empty()).then(|| format!("{}: {}", row.entry.name(), keeps_off(row))));
         }
         let count = |answer| self.scent.count(answer);
         let mut said = vec![

@@ -328,8 +328,8 @@ impl Formula {
     /// ```
     ///
     /// # Errors
-    /// Whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not move the pH one
-    /// way.
+    /// Nothing added, whatever [`Formula::solution`] refuses, with and without the raw material, and one that does not
+    /// move the pH one way.
     pub fn calculated_titration(
         &self,
         reagent: Arc<Material>,
@@ -337,6 +337,11 @@ impl Formula {
         dilution: &Dilution,
         temperature: f64,
     ) -> Result<Titration, Error> {
+        if most.grams().is_zero() {
+            let fault =
+                Fault::new(FaultKind::OutOfRange, "a titration in which nothing is added").at("most").value(most);
+            return Err(fault.allowed("above 0 g").remedy("state how much of the raw material may be added").into());
+        }
         let product = Amounts::of(self)?;
         let water = 100.0 * dilution.water_per_product().to_f64();
         let mut points = Vec::new();

@@ -13,4 +13,5 @@ pub use html::framed;
 pub use markdown::{markdown_paragraph, markdown_text};
 pub use page::{Page, Part};
 pub use table::{Alignment, Table};
+pub(crate) use text::so_many;
 pub use text::{display_width, wrapped};

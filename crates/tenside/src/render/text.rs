@@ -87,6 +87,13 @@ pub(super) fn padded(text: &str, width: usize, to_the_right: bool) -> String {
     if to_the_right { blanks + text } else { text.to_string() + &blanks }
 }
 
+/// So many of something in words: `1 bar`, `12 bars`.
+pub(crate) fn so_many(count: impl std::fmt::Display, one: &str, many: &str) -> String {
+    let count = count.to_string();
+    let noun = if count == "1" { one } else { many };
+    format!("{count} {noun}")
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;

@@ -2,7 +2,7 @@
 
 use super::{Finding, Review};
 use crate::document::Named;
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 use crate::rule::{Product, RuleList, Search, Severity, Status, StatusKind};
 
 const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state \
@@ -49,10 +49,13 @@ fn status_lines(statuses: &[Status]) -> Vec<String> {
             status.entries.is_empty() && status.searched.as_ref().is_some_and(|(known, ..)| known == how)
         };
         let found = names(statuses, of);
-        lines.extend(
-            (!found.is_empty())
-                .then(|| format!("none found {}, which is no clearance: {} substances", how.words(), found.len())),
-        );
+        lines.extend((!found.is_empty()).then(|| {
+            format!(
+                "none found {}, which is no clearance: {}",
+                how.words(),
+                so_many(found.len(), "substance", "substances")
+            )
+        }));
     }
     let unknown = names(statuses, Status::is_not_looked_up);
     lines.push(format!(

@@ -1,7 +1,7 @@
 //! A drying curve as a page.
 
 use super::DryingCurve;
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 
 impl DryingCurve {
     /// Rate and final weights on one page.
@@ -26,9 +26,9 @@ impl DryingCurve {
         let said = format!(
             "Rate {rate:.4} ± {rate_error:.4} a day: half of what is left to dry leaves in {half:.2} ± \
              {half_error:.2} days. Loss from the first weigh-in on {loss:.2} ± {loss_error:.2} %. A weigh-in lies \
-             about {:.3} g from the curve; {} degrees of freedom. Behind ± stand standard errors.",
+             about {:.3} g from the curve; {}. Behind ± stand standard errors.",
             self.residual_deviation(),
-            self.degrees_of_freedom()
+            so_many(self.degrees_of_freedom(), "degree of freedom", "degrees of freedom")
         );
         Page::new("Drying")
             .with(Part::Text(said))

@@ -37,8 +37,11 @@ impl Weights {
 impl WeightCheck {
     /// It in words.
     fn row(&self) -> [String; 5] {
+        let text = |digits: u32| (self.found.rounded_text(digits), format!("{:.*}", digits as usize, self.limit));
+        // A mean that is just too low has the decimals that tell it from the limit.
+        let differs = |digits: &u32| self.is_met != Some(false) || text(*digits).0 != text(*digits).1;
         let (name, digits, unit) = match self.kind {
-            CheckKind::Mean => ("mean, at least", 3, "g"),
+            CheckKind::Mean => ("mean, at least", (3..9).find(differs).unwrap_or(9), "g"),
             CheckKind::Short => ("short bars, at most", 0, ""),
             CheckKind::FarShort => ("far short bars, at most", 0, ""),
         };
@@ -47,15 +50,9 @@ impl WeightCheck {
             Some(false) => "does not hold",
             None => "too few weighed",
         };
-        let limit = format!("{:.digits$} {unit}", self.limit);
-        let found = format!("{} {unit}", self.found.rounded_text(u32::try_from(digits).unwrap_or(0)));
-        [
-            name.to_string(),
-            self.packages.to_string(),
-            found.trim_end().to_string(),
-            limit.trim_end().to_string(),
-            holds.to_string(),
-        ]
+        let (found, limit) = text(digits);
+        let with_unit = |number: String| format!("{number} {unit}").trim_end().to_string();
+        [name.to_string(), self.packages.to_string(), with_unit(found), with_unit(limit), holds.to_string()]
     }
 }
 

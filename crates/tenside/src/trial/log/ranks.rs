@@ -15,7 +15,7 @@ use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::{Response, TrialLog};
 use crate::number::{Exact, Ppm};
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 
 /// The results of one blend by their ranks among all results.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,8 +97,8 @@ impl RankSummary {
         }
         let said = match (self.statistic, self.p) {
             (Some(statistic), Some(p)) => format!(
-                "Kruskal and Wallis: H = {statistic:.4} with {} degrees of freedom, p = {p:.4}.",
-                self.degrees_of_freedom
+                "Kruskal and Wallis: H = {statistic:.4} with {}, p = {p:.4}.",
+                so_many(self.degrees_of_freedom, "degree of freedom", "degrees of freedom")
             ),
             _ => "One blend, or all results equal: nothing to compare.".to_string(),
         };

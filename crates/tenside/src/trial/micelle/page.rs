@@ -2,7 +2,7 @@
 
 use super::{MicelleInteraction, MixedMicelles};
 use crate::error::Error;
-use crate::render::{Alignment, Page, Part, Table};
+use crate::render::{Alignment, Page, Part, Table, so_many};
 use crate::trial::model::digits;
 
 impl MixedMicelles {
@@ -68,11 +68,11 @@ impl MicelleInteraction {
         }
         let said = match (self.error, self.deviation) {
             (Some(error), Some(deviation)) => format!(
-                "Interaction parameter {} ± {} (standard error, {} degrees of freedom); measured concentrations lie \
+                "Interaction parameter {} ± {} (standard error, {}); measured concentrations lie \
                  about {:.2} % from the fitted ones.",
                 digits(self.parameter),
                 digits(error),
-                self.pairs.len() - 1,
+                so_many(self.pairs.len() - 1, "degree of freedom", "degrees of freedom"),
                 100.0 * deviation
             ),
             _ => format!("Interaction parameter {}, from one mixture, which tells no error.", digits(self.parameter)),

@@ -108,7 +108,7 @@ impl TrialLog {
         match best {
             Some((_, best)) => Ok(ModelChoice { criterion, candidates, best }),
             None => Err(why.unwrap_or_else(|| {
-                let fault = Fault::new(FaultKind::NotKnown, format!("no model has a {criterion}")).at(response);
+                let fault = Fault::new(FaultKind::NotKnown, format!("{criterion} is known of no model")).at(response);
                 fault.remedy("make more runs, or fit one model and look at it").into()
             })),
         }
