@@ -4931,8 +4931,9 @@ class Formula:
         """
     def bars_from_stock(self, /, stock: Stock, mass: str, *, on: date | str | None = None) -> BarsFromStock:
         """
-        How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the
-        stock has a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
+        How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which something
+        usable is in stock is taken as such, and a note says so, since more of it could be made of its parts; any other is
+        taken as its parts. A raw material that is not in stock allows no bar.
         """
     def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: date | str | None = None) -> Batch:
         """
@@ -9059,7 +9060,7 @@ class ProductMix:
     @property
     def bound(self, /) -> Fraction:
         """
-        No mix is worth more.
+        No mix is worth more that takes the premixes in stock as such; the notes name those.
         """
     @property
     def currency(self, /) -> str:
@@ -9086,7 +9087,7 @@ class ProductMix:
     @property
     def is_best(self, /) -> bool:
         """
-        True if no mix is worth more.
+        True if no such mix is worth more, as `bound` says.
         """
     @property
     def materials(self, /) -> Table[MixMaterial]:
@@ -9338,7 +9339,7 @@ class Purchase:
     @property
     def bound(self, /) -> Fraction:
         """
-        No purchase costs less than this.
+        No purchase of what the batches take costs less than this.
         """
     @property
     def currency(self, /) -> str:
@@ -9365,7 +9366,7 @@ class Purchase:
     @property
     def is_cheapest(self, /) -> bool:
         """
-        True if no purchase is cheaper, which the search then has proved.
+        True if no purchase of what the batches take is cheaper, which the search then has proved.
         """
     @property
     def lots(self, /) -> Table[LotUse]:
@@ -9380,7 +9381,8 @@ class Purchase:
     @property
     def notes(self, /) -> list[str]:
         """
-        What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+        What to know: lots that could not be used, premixes that are taken as such, freight and tax that nobody stated, and
+        whether it is proved.
         """
     @property
     def orders(self, /) -> Table[Order]:
@@ -14066,9 +14068,14 @@ def product_uses() -> Table[ListedWord]:
 def purchase(batches: Iterable[PlannedBatch], offers: Offers, *, stock: Stock | None = None, steps: SupportsIndex | None = None, seconds: SupportsFloat | str | None = None) -> Purchase:
     """
     The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and
-    tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper. The
-    search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with `bound`
-    and `gap`.
+    tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper; what the
+    stock covers is bought too where that saves freight, and what no batch takes, itself or as a part of a premix, never.
+    The search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with
+    `bound` and `gap`.
+
+    A premix is taken from stock as far as it reaches. What is short of it is bought as such or made of its parts,
+    whichever is cheaper, where both can be had; some of each is not looked at, so that `bound` is then what everything
+    else costs at least.
     """
 
 def read(text: str, catalogue: Catalogue | None = None, *, rules: Iterable[RuleList] = ...) -> Adjustment | Answer | BarsFromStock | Batch | BatchRecord | BestOnModel | Brief | Catalogue | Chosen | Conflict | Costing | Design | Draft | DryingCurve | Exposure | FittedModel | Formula | FormulaMicelles | Label | Made | MixedMicelles | ModelChoice | MostDesirable | MouldedBar | Offers | Portions | PriceList | ProductMix | Purchase | Rescue | Review | Rounded | RuleList | Stock | TargetFill | Titration | TrialLog | Unmet | UseUp | Weighable | WeightTest | Weights:

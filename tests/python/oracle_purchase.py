@@ -62,6 +62,10 @@ class Buying:
         ]
         return [max(Fraction(0), need - stock) for need, stock in zip(needs, self.stock)]
 
+    def taken(self) -> list[bool]:
+        """Whether batches take some of each raw material: what the stock covers of those may be bought to save freight."""
+        return [any(shares[index] for shares, _ in self.batches) for index in range(len(self.stock))]
+
 
 def shares(rng: random.Random, count: int) -> tuple[int, ...]:
     """Whole percentages that sum to 100."""
@@ -105,7 +109,7 @@ def buying(
     number = shops or rng.randint(1, 4)
     drawn = [drawn_shop(rng, count, packs or count * rng.randint(1, 3), covered=place == 0) for place in range(number)]
     made = tuple((shares(rng, count), rng.randint(200, 4000)) for _ in range(batches or rng.randint(1, 3)))
-    stock = tuple(rng.choice([0, 0, rng.randint(0, 600)]) for _ in range(count))
+    stock = tuple(rng.choice([0, 0, rng.randint(0, 600), rng.randint(0, 6000)]) for _ in range(count))
     return Buying(tuple(drawn), made, stock)
 
 
@@ -145,7 +149,7 @@ def asked(case: Buying) -> tuple[list[td.cost.PlannedBatch], td.cost.Offers, td.
 
 def program(case: Buying) -> tuple[list[Fraction], list[tuple[Fraction, Fraction]], list[Row], frozenset[int]]:
     """Costs, ranges and rows: a count and a switch for each price of each pack, and for each supplier whether freight is paid or saved."""
-    needs = case.needed()
+    needs, taken = case.needed(), case.taken()
     costs: list[Fraction] = []
     columns: list[tuple[Fraction, Fraction]] = []
     entries: list[tuple[dict[int, Fraction], Fraction | None, Fraction | None]] = []
@@ -163,7 +167,7 @@ def program(case: Buying) -> tuple[list[Fraction], list[tuple[Fraction, Fraction
             column(Fraction(0), Fraction(int(shop.free_from is not None))),
         )
         goods: dict[int, Fraction] = {}
-        for pack in (pack for pack in shop.packs if needs[pack.material] > 0):
+        for pack in (pack for pack in shop.packs if taken[pack.material]):
             least = min(price for _, price in pack.steps)
             most = -(-needs[pack.material] // pack.grams) + max(start for start, _ in pack.steps)
             if shop.free_from is not None and least > 0:

@@ -88,6 +88,60 @@ def test_what_is_not_bought_needs_no_price():
     assert [line.material for line in zero.costing("1 kg").lines] == ["kaolin"]
 
 
+def test_a_late_lot_is_said_with_the_day_of_the_batch():
+    clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE)
+    stock = td.cost.Stock([td.cost.StockLot("kaolin", "1 kg", lot="A", use_by="2026-12-05")])
+    offers = td.cost.Offers([td.cost.Supplier("Near", [td.cost.Pack("kaolin", "1 kg", 5)], tax=0, freight=0)])
+    planned = [td.cost.PlannedBatch(clay, "1 kg", on=f"2026-12-{day}") for day in ("03", "10")]
+    notes = td.cost.purchase(planned, offers, stock=stock).notes
+    assert notes == ['lot "A" of "kaolin" is to be used by 2026-12-05, so it is none for "Clay" on 2026-12-10']
+
+
+def test_one_is_said_in_the_singular():
+    clay = td.Formula("Clay", {"kaolin": 100}, CATALOGUE, prices={"kaolin": 2}, currency="EUR")
+    page = clay.costing("1 kg", bars=1, washes=1).page.text()
+    assert "each of 1 bar " in page and "each of 1 wash " in page
+    stock = td.cost.Stock([td.cost.StockLot("kaolin", "100 g")])
+    assert "enough for 1 bar;" in clay.bars_from_stock(stock, "66 g").page.text()
+    assert "enough for 0 bars;" in clay.bars_from_stock(stock, "660 g").page.text()
+
+
+def test_more_on_offer_or_in_stock_costs_no_more():
+    premix = td.Formula("Pre", {"sodium-benzoate": 10, "glycerin-99-5": 90}, CATALOGUE).to_material("pre", form="liquid")
+    catalogue = CATALOGUE.with_material(premix)
+    bar = td.Formula("Bar", {"pre": 50, "kaolin": 50}, catalogue)
+    parts = ("glycerin-99-5", "sodium-benzoate", "kaolin")
+    packs, planned = [td.cost.Pack(part, "1 kg", 1) for part in parts], [td.cost.PlannedBatch(bar, "1 kg")]
+
+    def bought(packs, *lots):
+        offers = td.cost.Offers([td.cost.Supplier("Near", packs, tax=0, freight=0)], catalogue)
+        return td.cost.purchase(planned, offers, stock=td.cost.Stock(lots, catalogue))
+
+    made = bought(packs)
+    assert made.is_cheapest and made.total == 3
+    for price, total in ((100, 3), ("0.5", Fraction(3, 2))):
+        offered = bought([*packs, td.cost.Pack("pre", "1 kg", price)])
+        assert offered.total == total and not offered.is_cheapest and offered.bound == 1
+        assert '"pre" can be had as such and made of its parts' in offered.notes[0]
+    assert bought(packs, td.cost.StockLot("pre", "0 g")).total == 3
+    some = bought(packs, td.cost.StockLot("pre", "200 g"))
+    assert some.is_cheapest and 'the premix "pre" is taken as such' in some.notes[0]
+    assert {row.material: row.needed for row in some.materials} == {
+        "pre": 200, "sodium-benzoate": 30, "glycerin-99-5": 270, "kaolin": 500
+    }  # fmt: skip
+    lots = [td.cost.StockLot(part, "5 kg") for part in parts]
+    for more in ([], [td.cost.StockLot("pre", "0 g")]):
+        assert bar.bars_from_stock(td.cost.Stock(lots + more, catalogue), "100 g").bars == 100
+    # What the stock covers is bought too where it saves freight.
+    half = td.Formula("B", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
+    packs = [td.cost.Pack("sci-powder", "2 kg", 10), td.cost.Pack("sci-powder", "250 g", "3.625"), td.cost.Pack("kaolin", "1 kg", 5)]
+    offers = td.cost.Offers([td.cost.Supplier("S", packs, freight=8, free_from=15, tax=0)])
+    for grams in ("399 g", "400 g", "2 kg"):
+        stock = td.cost.Stock([td.cost.StockLot("kaolin", grams)])
+        found = td.cost.purchase([td.cost.PlannedBatch(half, "1 kg")], offers, stock=stock)
+        assert found.total == 15 and found.is_cheapest, grams
+
+
 def test_prices_from_margin_and_markup_are_two_things():
     assert round(td.cost.price_from_margin(1, 35), 2) == Fraction("1.54") and td.cost.price_from_markup(1, 35) == Fraction("1.35")
     with pytest.raises(td.errors.OutOfRange, match="price_from_markup"):

@@ -1,9 +1,10 @@
 //! Purchases against all there are, and what always holds of them.
 
-use tenside::cost::{Offers, Pack, Purchase, PurchaseRequest, Stock, Supplier};
-use tenside::number::{Exact, Mass, MassUnit};
+use tenside::cost::{Offers, Pack, Purchase, PurchaseRequest, Stock, StockLot, Supplier};
+use tenside::formula::{Formula, Line};
+use tenside::number::{Exact, Mass, MassUnit, Ppm};
 
-use super::{bar, day, formula, lot, offers, pack, planned, stock, supplier};
+use super::{bar, day, formula, lot, mass, offers, pack, planned, stock, supplier};
 use crate::support::{Random, exact};
 
 fn cheapest(offers: &Offers, stock: Option<Stock>, batches: &[(&str, &str)]) -> Purchase {
@@ -45,7 +46,8 @@ fn consistent(bought: &Purchase, offers: &Offers) {
     assert!(bought.bound() <= bought.total());
 }
 
-const IDS: [&str; 3] = ["kaolin", "corn-starch", "sci-powder"];
+/// The last is a premix of the first two, half and half.
+const IDS: [&str; 4] = ["kaolin", "corn-starch", "sci-powder", "half-clay"];
 
 /// A pack: its raw material, grams, price in cents, and from how many on it costs how much.
 type Drawn = (usize, i64, i64, Option<(i64, i64)>);
@@ -59,11 +61,12 @@ struct Shop {
 }
 
 impl Shop {
-    fn drawn(random: &mut Random, packs: usize) -> Self {
+    /// Of the first so many raw materials.
+    fn drawn(random: &mut Random, packs: usize, kinds: u64) -> Self {
         let small = |random: &mut Random, low, high| i64::try_from(random.between(low, high)).unwrap();
         let mut drawn: Vec<Drawn> = Vec::new();
         for _ in 0..packs {
-            let (material, size) = (usize::try_from(random.below(3)).unwrap(), 50 * small(random, 2, 12));
+            let (material, size) = (usize::try_from(random.below(kinds)).unwrap(), 50 * small(random, 2, 12));
             if drawn.iter().any(|(other, grams, ..)| *other == material && *grams == size) {
                 continue;
             }
@@ -109,18 +112,18 @@ impl Shop {
     }
 }
 
-/// The least that covers the needs, of every count of every pack up to `most`.
-fn by_enumeration(shops: &[Shop], needs: [i64; 3], most: i64) -> Option<i64> {
+/// The least for grams that are enough, of every count of every pack up to `most`.
+fn by_enumeration(shops: &[Shop], is_enough: impl Fn([i64; 4]) -> bool, most: i64) -> Option<i64> {
     let places: Vec<(usize, usize)> =
         shops.iter().enumerate().flat_map(|(shop, of)| (0..of.packs.len()).map(move |pack| (shop, pack))).collect();
     let mut counts: Vec<Vec<i64>> = shops.iter().map(|shop| vec![0; shop.packs.len()]).collect();
     let mut best: Option<i64> = None;
     loop {
-        let mut grams = [0; 3];
+        let mut grams = [0; 4];
         for (shop, pack) in &places {
             grams[shops[*shop].packs[*pack].0] += counts[*shop][*pack] * shops[*shop].packs[*pack].1;
         }
-        if grams.iter().zip(needs).all(|(have, need)| *have >= need) {
+        if is_enough(grams) {
             let paid = shops.iter().zip(&counts).map(|(shop, counts)| shop.paid(counts)).sum();
             best = Some(best.map_or(paid, |best: i64| best.min(paid)));
         }
@@ -135,14 +138,17 @@ fn by_enumeration(shops: &[Shop], needs: [i64; 3], most: i64) -> Option<i64> {
 #[test]
 fn no_purchase_there_is_costs_less() {
     let mut random = Random::new(7);
-    let (mut answered, mut with_freight, mut beyond) = (0, 0, 0);
+    let (mut answered, mut with_freight, mut beyond, mut beyond_stock) = (0, 0, 0, 0);
     for case in 0..250 {
-        let shops: Vec<Shop> = (0..random.between(1, 3)).map(|_| Shop::drawn(&mut random, 2)).collect();
+        let shops: Vec<Shop> = (0..random.between(1, 3)).map(|_| Shop::drawn(&mut random, 2, 3)).collect();
         let needs = [0, 0, 0]
             .map(|_: i64| if random.chance(75) { 10 * i64::try_from(random.between(5, 110)).unwrap() } else { 0 });
         let offered =
             |material: usize| shops.iter().any(|shop| shop.packs.iter().any(|(other, ..)| *other == material));
-        if (0..3).any(|material| needs[material] > 0 && !offered(material)) || needs == [0; 3] {
+        // Some of it, just enough or more is in stock.
+        let in_stock = needs.map(|need: i64| if random.chance(40) { need * random.pick(&[1, 2, 3]) / 2 } else { 0 });
+        let short = |material: usize| (needs[material] - in_stock[material]).max(0);
+        if (0..3).any(|material| short(material) > 0 && !offered(material)) || needs == [0; 3] {
             continue;
         }
         // Packs hold 100 g and more, so eleven are enough of any; eight are all that is counted, and only a case within
@@ -158,14 +164,20 @@ fn no_purchase_there_is_costs_less() {
                 ..shop
             })
             .collect();
-        let least = by_enumeration(&shops, needs, 8).unwrap();
+        let is_enough = |grams: [i64; 4]| (0..3).all(|material| grams[material] >= short(material));
+        let least = by_enumeration(&shops, is_enough, 8).unwrap();
         let all =
             offers(shops.iter().enumerate().map(|(index, shop)| shop.supplier(&format!("Shop {index}"))).collect());
         let batches: Vec<(&str, String)> =
             (0..3).filter(|index| needs[*index] > 0).map(|index| (IDS[index], format!("{} g", needs[index]))).collect();
-        let bought = cheapest(&all, None, &batches.iter().map(|(id, grams)| (*id, grams.as_str())).collect::<Vec<_>>());
+        let lots = (0..3).map(|index| lot(IDS[index], &format!("{} g", in_stock[index]))).collect();
+        let bought = cheapest(
+            &all,
+            Some(stock(lots)),
+            &batches.iter().map(|(id, grams)| (*id, grams.as_str())).collect::<Vec<_>>(),
+        );
         assert!(bought.is_cheapest());
-        let most = bought.orders().iter().flat_map(|order| &order.rows).map(|row| row.packs).max().unwrap();
+        let most = bought.orders().iter().flat_map(|order| &order.rows).map(|row| row.packs).max().unwrap_or(0);
         if most > 8 {
             // More of one pack than was counted, to be free of freight: then it has to be cheaper than all that was.
             assert!(bought.total() <= &Exact::ratio(least, 10_000), "case {case}");
@@ -174,9 +186,13 @@ fn no_purchase_there_is_costs_less() {
         }
         assert_eq!(bought.total(), &Exact::ratio(least, 10_000), "case {case}");
         answered += 1;
+        let of = |material: &str| IDS.iter().position(|id| *id == material).unwrap();
+        beyond_stock +=
+            usize::from(bought.orders().iter().flat_map(|order| &order.rows).any(|row| short(of(&row.material)) == 0));
         with_freight += usize::from(bought.orders().iter().any(|order| order.freight.is_positive()));
     }
     assert!(answered > 60 && with_freight > 15 && beyond < 10, "{answered} {with_freight} {beyond}");
+    assert!(beyond_stock > 0, "what the stock covers is bought where that saves freight");
 }
 
 #[test]
@@ -230,6 +246,19 @@ fn the_stock_is_used_first_and_only_while_it_may_be() {
 }
 
 #[test]
+fn what_the_stock_covers_is_bought_where_that_saves_freight() {
+    let packs =
+        vec![pack("sci-powder", "2 kg", "10"), pack("sci-powder", "250 g", "3.625"), pack("kaolin", "1 kg", "5")];
+    let shop = supplier("Near", packs).with_freight(8).unwrap().free_from(15).unwrap().with_tax(0).unwrap();
+    for clay in ["0 g", "399 g", "400 g", "5 kg"] {
+        let shelf = stock(vec![lot("kaolin", clay)]);
+        let batches = [("sci-powder", "600 g"), ("kaolin", "400 g")];
+        let bought = cheapest(&offers(vec![shop.clone()]), Some(shelf), &batches);
+        assert!(bought.total() == &exact("15") && bought.is_cheapest(), "{clay}: {}", bought.total());
+    }
+}
+
+#[test]
 fn a_stock_that_is_enough_buys_nothing() {
     let bought = cheapest(&offers(Vec::new()), Some(stock(vec![lot("kaolin", "1 kg")])), &[("kaolin", "1 kg")]);
     assert!(bought.orders().is_empty() && bought.total().is_zero() && bought.is_cheapest());
@@ -251,6 +280,104 @@ fn a_premix_is_bought_as_such_or_as_its_parts() {
     assert_eq!(needed, [("sci-powder".to_string(), "800 g".to_string()), ("kaolin".to_string(), "200 g".to_string())]);
     let whole = of(offers(vec![supplier("Near", vec![pack("wash-powder", "1 kg", "9")])]));
     assert_eq!(whole.materials()[0].material, "wash-powder");
+    assert!(whole.is_cheapest(), "of its parts nobody could make it");
+}
+
+fn half_clay() -> Formula {
+    let parts = formula("Half clay", &[("kaolin", "50"), ("corn-starch", "50")]);
+    let premix = parts.to_material("half-clay", tenside::material::Form::Powder).unwrap();
+    Formula::new("All premix", vec![Line::new("premix", premix.into(), Ppm::WHOLE).unwrap()]).unwrap()
+}
+
+#[test]
+fn more_on_offer_or_in_stock_costs_no_more() {
+    let of = |packs: Vec<Pack>, lots: Vec<StockLot>| {
+        let near = supplier("Near", packs).with_freight(0).unwrap().with_tax(0).unwrap();
+        let batch = planned(half_clay(), "1 kg").on(day("2026-12-05"));
+        let asked = PurchaseRequest::new(offers(vec![near])).with_stock(stock(lots)).with_batch(batch).unwrap();
+        asked.cheapest().unwrap()
+    };
+    let parts = || vec![pack("kaolin", "100 g", "1"), pack("corn-starch", "100 g", "1")];
+    let with = |price: &str| parts().into_iter().chain([pack("half-clay", "1 kg", price)]).collect();
+    let made = of(parts(), vec![]);
+    assert!(made.total() == &exact("10") && made.is_cheapest() && made.notes().is_empty());
+    // It is dearer as such, or cheaper; of some of each nothing is proved.
+    for (price, total, material) in [("100", "10", "kaolin"), ("4", "4", "half-clay")] {
+        let bought = of(with(price), vec![]);
+        assert_eq!((bought.total(), bought.materials()[0].material.as_str()), (&exact(total), material));
+        assert!(!bought.is_cheapest() && bought.bound().is_zero());
+        assert!(bought.notes()[0].contains("\"half-clay\" can be had as such and made of its parts"));
+    }
+    assert!(of(with("4"), vec![]).notes()[1].contains("\"half-clay\" is taken as such"));
+    // What is in stock of it is taken first; what is used up or past its day hides nothing.
+    let some = of(parts(), vec![lot("half-clay", "400 g")]);
+    let needed: Vec<String> = some.materials().iter().map(|of| format!("{} {}", of.material, of.needed)).collect();
+    assert_eq!(needed, ["half-clay 400 g", "kaolin 300 g", "corn-starch 300 g"]);
+    assert!(some.total() == &exact("6") && some.is_cheapest() && some.notes()[0].contains("taken as such"));
+    for gone in [lot("half-clay", "0 g"), lot("half-clay", "1 kg").to_be_used_by(day("2026-12-01"))] {
+        assert_eq!(of(parts(), vec![gone.clone()]).total(), made.total());
+        let shelf = stock(vec![lot("kaolin", "1 kg"), lot("corn-starch", "1 kg"), gone]);
+        let bars = half_clay().bars_from_stock(&shelf, &mass("100 g"), Some(day("2026-12-05"))).unwrap();
+        assert_eq!(bars.bars(), 20);
+        assert_eq!(bars.notes().len(), usize::from(shelf.lots()[2].use_by().is_some()), "{:?}", bars.notes());
+    }
+    let shelf = stock(vec![lot("kaolin", "1 kg"), lot("corn-starch", "1 kg"), lot("half-clay", "300 g")]);
+    let bars = half_clay().bars_from_stock(&shelf, &mass("100 g"), None).unwrap();
+    assert!(
+        bars.bars() == 3 && bars.notes()[0].contains("more of it could be made of its parts"),
+        "{:?}",
+        bars.notes()
+    );
+}
+
+/// With freight, price breaks and stock, whatever is bought as such and whatever is made.
+#[test]
+fn no_purchase_with_a_premix_costs_less_than_the_bound() {
+    let mut random = Random::new(11);
+    let (mut open, mut proved) = (0, 0);
+    for case in 0..200 {
+        let shops: Vec<Shop> = (0..random.between(1, 2)).map(|_| Shop::drawn(&mut random, 3, 4)).collect();
+        let offered = |kind: usize| shops.iter().any(|shop| shop.packs.iter().any(|(other, ..)| *other == kind));
+        let whole = |random: &mut Random| 20 * i64::try_from(random.between(1, 20)).unwrap();
+        let (premix, powder) = (whole(&mut random), if offered(2) { whole(&mut random) } else { 0 });
+        let in_stock = [0; 4].map(|_: i64| if random.chance(25) { whole(&mut random) } else { 0 });
+        let can_be_made = (0..2).all(|kind| offered(kind) || in_stock[kind] >= premix);
+        if !(offered(3) || can_be_made) {
+            continue;
+        }
+        // Packs of what no batch takes are no part of the question.
+        let shops: Vec<Shop> = shops
+            .into_iter()
+            .map(|shop| Shop {
+                packs: shop.packs.into_iter().filter(|(kind, ..)| *kind != 2 || powder > 0).collect(),
+                ..shop
+            })
+            .collect();
+        let is_enough = |bought: [i64; 4]| {
+            let have: Vec<i64> = bought.iter().zip(in_stock).map(|(bought, stock)| bought + stock).collect();
+            let made = (premix - have[3]).max(0);
+            have[0] >= made / 2 && have[1] >= made / 2 && have[2] >= powder
+        };
+        let least = by_enumeration(&shops, is_enough, 4);
+        let suppliers = shops.iter().enumerate().map(|(index, shop)| shop.supplier(&format!("Shop {index}"))).collect();
+        let lots = (0..4).map(|kind| lot(IDS[kind], &format!("{} g", in_stock[kind]))).collect();
+        let mut asked = PurchaseRequest::new(offers(suppliers)).with_stock(stock(lots));
+        asked = asked.with_batch(planned(half_clay(), &format!("{premix} g"))).unwrap();
+        if powder > 0 {
+            asked =
+                asked.with_batch(planned(formula("Powder", &[("sci-powder", "100")]), &format!("{powder} g"))).unwrap();
+        }
+        let bought = asked.cheapest().unwrap();
+        consistent(&bought, bought.request().offers());
+        let Some(least) = least.map(|least| Exact::ratio(least, 10_000)) else { continue };
+        assert!(bought.bound() <= &least, "case {case}: {} and {least}", bought.bound());
+        if bought.is_cheapest() {
+            proved += 1;
+        } else {
+            open += 1;
+        }
+    }
+    assert!(open > 10 && proved > 10, "{open} {proved}");
 }
 
 #[test]
@@ -268,8 +395,9 @@ fn a_search_that_ends_early_says_how_far_it_may_be() {
         })
         .collect();
     let asked = PurchaseRequest::new(offers(shops));
-    let asked =
-        IDS.iter().fold(asked, |asked, id| asked.with_batch(planned(formula(id, &[(id, "100")]), "1777 g")).unwrap());
+    let asked = IDS[..3]
+        .iter()
+        .fold(asked, |asked, id| asked.with_batch(planned(formula(id, &[(id, "100")]), "1777 g")).unwrap());
     let best = asked.cheapest().unwrap();
     assert!(best.is_cheapest());
     let mut open = 0;

@@ -160,17 +160,18 @@ getters!(Purchase {
     lots: Rows<LotUse> = |it| it.lots().iter().map(LotUse::from).collect();
     /// What is to be paid in all, freight and tax included.
     total: Fraction = |it| Fraction(it.total().clone());
-    /// No purchase costs less than this.
+    /// No purchase of what the batches take costs less than this.
     bound: Fraction = |it| Fraction(it.bound().clone());
     /// By how much another could be cheaper: 0 where none is.
     gap: Fraction = |it| Fraction(it.gap());
-    /// True if no purchase is cheaper, which the search then has proved.
+    /// True if no purchase of what the batches take is cheaper, which the search then has proved.
     is_cheapest: bool = |it| it.is_cheapest();
     /// How many steps the search took.
     steps: u64 = |it| it.steps();
     /// How many it might have taken.
     step_limit: u64 = |it| it.step_limit();
-    /// What to know: lots that could not be used, freight and tax that nobody stated, and whether it is proved.
+    /// What to know: lots that could not be used, premixes that are taken as such, freight and tax that nobody stated, and
+    /// whether it is proved.
     notes: Vec<String> = |it| it.notes();
     /// The shopping list.
     page: Page = |it| Page(it.page());
@@ -189,9 +190,14 @@ impl Purchase {
 }
 
 /// The cheapest whole packs that the `offers` have for these `batches` beyond the `stock`: price breaks, freight and
-/// tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper. The
-/// search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with `bound`
-/// and `gap`.
+/// tax included, exact and proved. Bought is only what the batches need, or more of it where that is cheaper; what the
+/// stock covers is bought too where that saves freight, and what no batch takes, itself or as a part of a premix, never.
+/// The search takes up to so many `steps` and about so many `seconds`; at either end it gives the best found, with
+/// `bound` and `gap`.
+///
+/// A premix is taken from stock as far as it reaches. What is short of it is bought as such or made of its parts,
+/// whichever is cheaper, where both can be had; some of each is not looked at, so that `bound` is then what everything
+/// else costs at least.
 #[pyfunction]
 #[pyo3(signature = (batches, offers, *, stock=None, steps=None, seconds=None))]
 pub(crate) fn purchase(

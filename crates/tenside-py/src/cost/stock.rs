@@ -238,8 +238,9 @@ impl BarsFromStock {
 
 #[pymethods]
 impl Formula {
-    /// How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which the
-    /// stock has a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
+    /// How many bars the `stock` is good for if a `mass` is weighed in for each, `on` a day. A premix of which something
+    /// usable is in stock is taken as such, and a note says so, since more of it could be made of its parts; any other is
+    /// taken as its parts. A raw material that is not in stock allows no bar.
     #[pyo3(signature = (stock, mass, *, on=None))]
     fn bars_from_stock(&self, stock: &Stock, mass: AMass, on: Option<Day>) -> Outcome<BarsFromStock> {
         Ok(BarsFromStock(self.0.bars_from_stock(&stock.0, &mass.0, on.map(|day| day.0))?))
@@ -352,11 +353,11 @@ getters!(ProductMix {
     materials: Rows<MixMaterial> = |it| it.materials().iter().map(MixMaterial::from).collect();
     /// What they are worth together.
     value: Fraction = |it| Fraction(it.value().clone());
-    /// No mix is worth more.
+    /// No mix is worth more that takes the premixes in stock as such; the notes name those.
     bound: Fraction = |it| Fraction(it.bound().clone());
     /// By how much another could be worth more: 0 where none is.
     gap: Fraction = |it| Fraction(it.gap());
-    /// True if no mix is worth more.
+    /// True if no such mix is worth more, as `bound` says.
     is_best: bool = |it| it.is_best();
     /// How many linear programs it took.
     nodes: usize = |it| it.nodes();

@@ -1,9 +1,12 @@
 //! How many bars the stock is good for, and what runs out first.
 
+use indexmap::IndexSet;
+
 use super::need::shares;
 use super::stock::Stock;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
+use crate::material::Material;
 use crate::number::{Date, Exact, Mass, MassUnit};
 
 /// What the stock gives of one raw material.
@@ -44,14 +47,20 @@ pub(super) fn usable(stock: &Stock, material: &str, on: Option<Date>) -> Result<
     Ok(sum)
 }
 
-/// The lots that are there and may not be used on a day, in words.
+/// True of a material that is or holds one of that id.
+fn holds(material: &Material, id: &str) -> bool {
+    material.id() == id || material.composition().parts().iter().any(|(part, _)| holds(part, id))
+}
+
+/// The lots that are there, belong to these formulas and may not be used on a day, in words.
 pub(super) fn past_use<'a>(
     stock: &Stock,
     on: Option<Date>,
-    materials: impl Iterator<Item = &'a str> + Clone,
+    formulas: impl Iterator<Item = &'a Formula> + Clone,
 ) -> Vec<String> {
+    let lines = || formulas.clone().flat_map(Formula::lines).filter(|line| !line.percent().is_zero());
     let past = stock.lots().iter().filter(|lot| {
-        materials.clone().any(|id| id == lot.material()) && lot.is_usable(on).is_ok_and(|usable| !usable)
+        lot.is_usable(on).is_ok_and(|usable| !usable) && lines().any(|line| holds(line.material(), lot.material()))
     });
     past.map(|lot| {
         format!(
@@ -61,6 +70,16 @@ pub(super) fn past_use<'a>(
         )
     })
     .collect()
+}
+
+/// The premixes that are taken as such since some of them is in stock, in words.
+pub(super) fn as_such<'a>(stock: &Stock, on: Option<Date>, formulas: impl Iterator<Item = &'a Formula>) -> Vec<String> {
+    let taken = formulas.flat_map(|formula| shares(formula, &|id| stock.has(id, on)));
+    let premixes = taken.filter(|(_, (material, _))| !material.composition().parts().is_empty());
+    let names: IndexSet<String> = premixes.map(|(id, _)| id).collect();
+    let note =
+        |id: String| format!("the premix {id:?} is in stock and taken as such: more of it could be made of its parts");
+    names.into_iter().map(note).collect()
 }
 
 /// The lots that are counted for lines of another lot, in words: what they hold is not what the formula was worked out
@@ -88,8 +107,9 @@ pub(super) fn other_lots<'a>(stock: &Stock, formulas: impl Iterator<Item = &'a F
 }
 
 impl Formula {
-    /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which the stock has
-    /// a lot is taken as such, any other as its parts; a raw material that is not in stock allows no bar.
+    /// How many bars the stock is good for if so much is weighed in for each, on a day. A premix of which something
+    /// usable is in stock is taken as such, and a note says so, since more of it could be made of its parts; any other
+    /// is taken as its parts. A raw material that is not in stock allows no bar.
     ///
     /// ```
     /// use tenside::cost::{Stock, StockLot};
@@ -112,7 +132,7 @@ impl Formula {
             return Err(fault.remedy("state what is weighed in for one bar").into());
         }
         let mut materials = Vec::new();
-        for (material, (_, share)) in shares(self, &|id| stock.names(id)) {
+        for (material, (_, share)) in shares(self, &|id| stock.has(id, on)) {
             let (usable, per_bar) = (usable(stock, &material, on)?, share * charged.grams());
             // Every share is above 0.
             let bars = usable.checked_div(&per_bar).map_or(0, |bars| bars.floor_i64().unwrap_or(i64::MAX));
@@ -164,12 +184,12 @@ impl BarsFromStock {
             .collect()
     }
 
-    /// What to know: lots that could not be used, lots that stand for another one, and raw materials of which nothing is
-    /// in stock.
+    /// What to know: lots that could not be used, premixes that are taken as such, lots that stand for another one, and
+    /// raw materials of which nothing is in stock.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        let mut notes =
-            past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str()));
+        let mut notes = past_use(&self.stock, self.on, std::iter::once(&self.formula));
+        notes.extend(as_such(&self.stock, self.on, std::iter::once(&self.formula)));
         notes.extend(other_lots(&self.stock, std::iter::once(&self.formula)));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
         notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));

@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row, dot};
 
-use super::from_stock::{other_lots, past_use, usable};
+use super::from_stock::{as_such, other_lots, past_use, usable};
 use super::need::shares;
 use super::offer::{amount, counted};
 use super::stock::Stock;
@@ -159,7 +159,7 @@ impl Question {
         }
         let mut uses: IndexMap<String, Vec<Exact>> = IndexMap::new();
         for (index, product) in products.iter().enumerate() {
-            for (material, (_, share)) in shares(&product.formula, &|id| stock.names(id)) {
+            for (material, (_, share)) in shares(&product.formula, &|id| stock.has(id, on)) {
                 uses.entry(material).or_insert_with(|| vec![Exact::ZERO; products.len()])[index] =
                     share * product.charged.grams();
             }
@@ -310,7 +310,7 @@ impl ProductMix {
         &self.value
     }
 
-    /// No mix is worth more.
+    /// No mix is worth more that takes the premixes in stock as such; the notes name those.
     #[must_use]
     pub fn bound(&self) -> &Exact {
         &self.bound
@@ -322,7 +322,7 @@ impl ProductMix {
         &self.bound - &self.value
     }
 
-    /// True where no mix is worth more.
+    /// True where no such mix is worth more, as [`ProductMix::bound`] says.
     #[must_use]
     pub fn is_best(&self) -> bool {
         self.bound == self.value
@@ -370,8 +370,10 @@ impl ProductMix {
                 self.currency()
             ));
         }
-        notes.extend(past_use(&self.stock, self.on, self.materials.iter().map(|material| material.material.as_str())));
-        notes.extend(other_lots(&self.stock, self.products.iter().map(PlannedProduct::formula)));
+        let formulas = || self.products.iter().map(PlannedProduct::formula);
+        notes.extend(past_use(&self.stock, self.on, formulas()));
+        notes.extend(as_such(&self.stock, self.on, formulas()));
+        notes.extend(other_lots(&self.stock, formulas()));
         let none = self.materials.iter().filter(|material| !self.stock.names(&material.material));
         notes.extend(none.map(|material| format!("{:?} is not in stock", material.material)));
         notes

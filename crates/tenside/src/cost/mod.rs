@@ -33,9 +33,11 @@
 //!   when it is branched on. The search has a whole number of packs at every point and bounds everything left out by
 //!   what it costs at least; where it ends early it says so, with the bound. It is tested against every purchase there
 //!   is, and against HiGHS. Mixes are put to it, and [`ProductMix::verify`] checks their trees.
-//! - Bought beyond what is needed is only what batches need some of: a supplier's other raw materials are not bought to
-//!   save freight. A pack has no last day of use; a lot in stock has.
-//! - A premix that is offered or in stock is taken as such, wholly; any other as its parts.
+//! - Bought beyond what is needed is only what batches take, or what a premix in them is made of: a supplier's other raw
+//!   materials are not bought to save freight. A pack has no last day of use; a lot in stock has.
+//! - A premix of which something usable is in stock is taken as such; of a batch, before it is made of its parts. A
+//!   purchase looks at what is short of it bought as such and made of its parts, but not at some of each, which would
+//!   tie the needs of raw materials to each other: then it proves no more than what everything else costs.
 
 mod change;
 mod costing;

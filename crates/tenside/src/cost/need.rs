@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use indexmap::IndexMap;
 
-use super::stock::Stock;
+use super::stock::{Stock, StockLot};
 use crate::error::{Error, Fault, FaultKind};
-use crate::formula::Formula;
+use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::number::{Date, Exact, Mass};
 
@@ -97,48 +97,102 @@ pub(super) struct Needed {
     pub(super) from_stock: Exact,
 }
 
-/// What batches need by raw material, in the order in which they first need it, with what the stock covers; and of each
-/// lot what is taken.
+impl Needed {
+    /// What the stock does not cover.
+    pub(super) fn short(&self) -> Exact {
+        &self.grams - &self.from_stock
+    }
+
+    pub(super) fn is_premix(&self) -> bool {
+        !self.material.composition().parts().is_empty()
+    }
+}
+
+/// What batches need by raw material, in the order in which they first name it, with what the stock covers, of parts of
+/// premixes too, of which it may be nothing; and of each lot what is taken. What the lots of a premix do not cover is needed of the premix where it is taken `as_such`, else
+/// of its parts.
 ///
 /// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used
 /// for any more, no later batch could use either, so no other order uses more of the stock.
 pub(super) fn needs(
     batches: &[PlannedBatch],
     stock: Option<&Stock>,
-    known: &dyn Fn(&str) -> bool,
+    as_such: &dyn Fn(&str) -> bool,
 ) -> Result<(IndexMap<String, Needed>, Vec<Exact>), Error> {
-    let mut needed: IndexMap<String, Needed> = IndexMap::new();
     let lots = stock.map_or(&[][..], Stock::lots);
-    let mut taken = vec![Exact::ZERO; lots.len()];
     let mut first_used: Vec<usize> = (0..lots.len()).collect();
     first_used.sort_by_key(|lot| (lots[*lot].use_by().is_none(), lots[*lot].use_by()));
+    let taken = vec![Exact::ZERO; lots.len()];
+    let mut served = Served { lots, first_used, as_such, needed: IndexMap::new(), taken, faults: Vec::new() };
+    let lines = |batch: &PlannedBatch| -> Vec<(Arc<Material>, Exact)> {
+        let of = |line: &Line| (Arc::clone(line.material()), line.percent().share() * batch.charged.grams());
+        batch.formula.lines().iter().filter(|line| !line.percent().is_zero()).map(of).collect()
+    };
+    // In the order in which the batches were given.
+    for (material, _) in batches.iter().flat_map(lines) {
+        list(&material, &mut served.needed);
+    }
     let mut by_day: Vec<&PlannedBatch> = batches.iter().collect();
     by_day.sort_by_key(|batch| (batch.on.is_none(), batch.on));
-    // In the order in which the batches were given.
-    for batch in batches {
-        for (id, (material, _)) in shares(&batch.formula, known) {
-            needed.entry(id).or_insert(Needed { material, grams: Exact::ZERO, from_stock: Exact::ZERO });
+    for batch in by_day {
+        for (material, grams) in lines(batch) {
+            served.serve(batch, &material, grams);
         }
     }
-    let mut faults = Vec::new();
-    for batch in by_day {
-        for (id, (_, share)) in shares(&batch.formula, known) {
-            let mut missing = share * batch.charged.grams();
-            let Some(need) = needed.get_mut(&id) else { continue };
-            need.grams += &missing;
-            for &lot in first_used.iter().filter(|lot| lots[**lot].material() == id) {
-                match lots[lot].is_usable(batch.on) {
-                    Ok(true) => {
-                        let used = missing.clone().min(lots[lot].left().grams() - &taken[lot]);
-                        taken[lot] += &used;
+    let Served { needed, taken, faults, .. } = served;
+    Error::check(faults, (needed, taken))
+}
+
+/// Lists a material, and what it may be made of, with nothing needed yet.
+fn list(material: &Arc<Material>, into: &mut IndexMap<String, Needed>) {
+    let none = || Needed { material: Arc::clone(material), grams: Exact::ZERO, from_stock: Exact::ZERO };
+    into.entry(material.id().to_string()).or_insert_with(none);
+    material.composition().parts().iter().for_each(|(part, _)| list(part, into));
+}
+
+/// Needs while batch after batch is served from the stock.
+struct Served<'a> {
+    lots: &'a [StockLot],
+    first_used: Vec<usize>,
+    as_such: &'a dyn Fn(&str) -> bool,
+    needed: IndexMap<String, Needed>,
+    taken: Vec<Exact>,
+    faults: Vec<Fault>,
+}
+
+impl Served<'_> {
+    fn serve(&mut self, batch: &PlannedBatch, material: &Arc<Material>, grams: Exact) {
+        let mut missing = grams;
+        for &lot in &self.first_used {
+            let stored = &self.lots[lot];
+            if stored.material() != material.id() {
+                continue;
+            }
+            match stored.is_usable(batch.on) {
+                Ok(true) => {
+                    let used = missing.clone().min(stored.left().grams() - &self.taken[lot]);
+                    self.taken[lot] += &used;
+                    missing -= &used;
+                    if let Some(need) = self.needed.get_mut(material.id()) {
                         need.from_stock += &used;
-                        missing -= &used;
+                        need.grams += &used;
                     }
-                    Ok(false) => {}
-                    Err(error) => faults.extend(error.within(&format!("{:?}", batch.formula.title())).into_faults()),
+                }
+                Ok(false) => {}
+                Err(error) => {
+                    let faults = error.within(&format!("{:?}", batch.formula.title())).into_faults();
+                    let new: Vec<Fault> = faults.into_iter().filter(|fault| !self.faults.contains(fault)).collect();
+                    self.faults.extend(new);
                 }
             }
         }
+        let parts = material.composition().parts();
+        if parts.is_empty() || (self.as_such)(material.id()) {
+            if let Some(need) = self.needed.get_mut(material.id()) {
+                need.grams += &missing;
+            }
+        } else if missing.is_positive() {
+            parts.iter().for_each(|(part, of_whole)| self.serve(batch, part, &missing * of_whole.share()));
+        }
     }
-    Error::check(faults, (needed, taken))
 }

@@ -2,16 +2,17 @@
 
 use std::sync::Arc;
 
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 
 use super::from_stock::other_lots;
 use super::need::{Needed, PlannedBatch, needs};
 use super::offer::{Offers, Pack, Supplier, counted};
-use super::search::{Need, Shop, Ware, cheapest};
+use super::search::{Cheapest, Need, Shop, Ware, cheapest};
 use super::stock::Stock;
 use crate::bounds::Quantity;
 use crate::document::{nearest, shown};
 use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
 use crate::number::{Exact, Mass, MassUnit};
 use crate::watch::{Watch, Watched};
 
@@ -101,7 +102,12 @@ impl PurchaseRequest {
 
     /// The cheapest purchase: whole packs at the price of their number, freight and tax included. Bought is only what
     /// the batches need beyond the stock, or more of it where that is cheaper. Of several that cost the same it is
-    /// always the same one.
+    /// always the same one. What the stock covers is bought too where that saves freight; what no batch takes, itself or
+    /// as a part of a premix, is never bought.
+    ///
+    /// A premix is taken from stock as far as it reaches. What is short of it is bought as such or made of its parts,
+    /// whichever is cheaper, where both can be had; some of each is not looked at, so that [`Purchase::bound`] is then
+    /// what everything else costs at least.
     ///
     /// # Errors
     /// No batch, every raw material that is short and not offered, more than a million packs of one kind, a lot with a
@@ -113,16 +119,74 @@ impl PurchaseRequest {
                 .remedy("say what is to be made")
                 .into());
         }
+        let mut best = self.buy(&|id| self.is_offered(id), &[], self.limit)?;
+        let (mut steps, mut made) = (best.found.steps, Vec::new());
+        let undecided: Vec<String> = self.choices().into_iter().filter(|id| best.is_open(id, self)).collect();
+        let left = |steps: u64| self.limit.saturating_sub(steps).max(1);
+        // One premix after the other is bought as such or made of its parts, whichever is cheaper after those before.
+        for premix in undecided.iter().filter(|id| self.is_offered(id)) {
+            let is_made = |id: &str| id == premix || made.contains(&id);
+            match self.buy(&|id| self.is_offered(id) && !is_made(id), &[], left(steps)) {
+                Ok(bought) => {
+                    steps += bought.found.steps;
+                    if bought.found.cost < best.found.cost {
+                        best = bought;
+                        made.push(premix.as_str());
+                    }
+                }
+                // It cannot be made of its parts alone.
+                Err(error) if error.has(FaultKind::NotKnown) => {}
+                Err(error) => return Err(error),
+            }
+        }
+        // Some of it bought and some made is not looked at: no more is sure than what everything else costs.
+        if !undecided.is_empty() {
+            let as_such = |id: &str| self.is_offered(id) || undecided.iter().any(|premix| premix == id);
+            let rest = self.buy(&as_such, &undecided, left(steps))?;
+            steps += rest.found.steps;
+            best.found.bound = rest.found.bound.min(best.found.bound);
+        }
+        best.found.steps = steps;
+        self.purchase(best, undecided)
+    }
+
+    fn is_offered(&self, id: &str) -> bool {
+        self.offered(id).next().is_some()
+    }
+
+    /// The premixes that can be had as such and made of their parts: those on offer, and those in stock where lots have
+    /// a last day, so that the order in which they are taken matters.
+    fn choices(&self) -> IndexSet<String> {
+        let in_stock = |id: &str| self.stock.as_ref().is_some_and(|stock| stock.names(id));
+        let is_dated = self.stock.iter().flat_map(Stock::lots).any(|lot| lot.use_by().is_some());
+        let is_choice = |id: &str| self.is_offered(id) || (is_dated && in_stock(id));
+        let can_be_had = |id: &str| self.is_offered(id) || in_stock(id);
+        let mut found = IndexSet::new();
+        for line in self.batches.iter().flat_map(|batch| batch.formula().lines()) {
+            can_be_made(line.material(), &can_be_had, &mut found);
+        }
+        found.retain(|id| is_choice(id));
+        found
+    }
+
+    /// The cheapest packs, in up to so many steps, where these premixes are taken as such, and others made of their
+    /// parts. Of what is `left_out` nothing is needed beyond the stock.
+    fn buy(&self, as_such: &dyn Fn(&str) -> bool, left_out: &[String], steps: u64) -> Result<Bought, Error> {
         let suppliers = self.offers.suppliers();
         let packs = || suppliers.iter().flat_map(Supplier::packs);
-        let known = |id: &str| {
-            packs().any(|pack| pack.material() == id) || self.stock.as_ref().is_some_and(|stock| stock.names(id))
-        };
-        let (needed, taken) = needs(&self.batches, self.stock.as_ref(), &known)?;
+        let (mut needed, taken) = needs(&self.batches, self.stock.as_ref(), as_such)?;
+        for id in left_out {
+            if let Some(need) = needed.get_mut(id) {
+                need.grams = need.from_stock.clone();
+            }
+        }
+        // What the stock covers, and parts of premixes that are taken as such, may be bought to be free of freight.
+        let may_be_bought = |id: &str, need: &Needed| self.is_offered(id) && (as_such(id) || !need.is_premix());
         let short: Vec<(&String, Exact)> = needed
             .iter()
-            .map(|(id, need)| (id, &need.grams - &need.from_stock))
-            .filter(|(_, short)| short.is_positive())
+            .map(|(id, need)| (id, need, need.short()))
+            .filter(|(id, need, short)| short.is_positive() || may_be_bought(id, need))
+            .map(|(id, _, short)| (id, short))
             .collect();
         let mut faults = Vec::new();
         for (id, short) in short.iter().filter(|(id, _)| !packs().any(|pack| pack.material() == *id)) {
@@ -142,18 +206,30 @@ impl PurchaseRequest {
             short.iter().map(|(id, grams)| Need { grams: grams.clone(), wares: self.wares(id) }).collect();
         for (need, (id, _)) in needs.iter().zip(&short) {
             Quantity::PackSizes.check(&counted(need.wares.len())).map_err(|error| error.within(&format!("{id:?}")))?;
-            for ware in &need.wares {
+            for ware in need.wares.iter().filter(|_| need.grams.is_positive()) {
                 let packs = Exact::from(ware.enough(&need.grams));
                 Quantity::Packs
                     .check(&packs)
                     .map_err(|error| error.within(&format!("packs of {id:?} with {} g", ware.grams)))?;
             }
         }
-        let found = cheapest(&shops, &needs, self.limit, &self.watch)?;
-        let counts: IndexMap<&str, Vec<u32>> = short.iter().map(|(id, _)| id.as_str()).zip(found.packs).collect();
+        let found = cheapest(&shops, &needs, steps, &self.watch)?;
+        let looked_at = short.into_iter().map(|(id, _)| id.clone()).collect();
+        Ok(Bought { needed, taken, looked_at, found })
+    }
+
+    fn purchase(&self, best: Bought, undecided: Vec<String>) -> Result<Purchase, Error> {
+        let Bought { needed, taken, looked_at, found } = best;
+        let counts: IndexMap<&str, Vec<u32>> = looked_at.iter().map(String::as_str).zip(found.packs).collect();
         let orders = self.orders(&counts)?;
+        let is_listed = |(id, need): &(String, Needed)| {
+            need.grams.is_positive()
+                || orders.iter().flat_map(|order: &Order| &order.rows).any(|row| row.material == *id)
+        };
+        let listed: Vec<(String, Needed)> = needed.into_iter().filter(is_listed).collect();
+        let as_such = listed.iter().filter(|(_, need)| need.is_premix()).map(|(id, _)| id.clone()).collect();
         let materials =
-            needed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
+            listed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
         let request = PurchaseRequest { watch: Watched::default(), ..self.clone() };
         Ok(Purchase {
             request,
@@ -163,6 +239,8 @@ impl PurchaseRequest {
             total: found.cost,
             bound: found.bound,
             steps: found.steps,
+            as_such,
+            undecided,
         })
     }
 
@@ -243,6 +321,35 @@ impl PurchaseRequest {
         }
         Ok(orders)
     }
+}
+
+/// What is needed, what is taken of each lot, the raw materials whose packs were looked at, and how many are bought.
+struct Bought {
+    needed: IndexMap<String, Needed>,
+    taken: Vec<Exact>,
+    looked_at: Vec<String>,
+    found: Cheapest,
+}
+
+impl Bought {
+    /// Whether something else could be done about a premix: it is short, or, where nobody offers it, in stock.
+    fn is_open(&self, id: &str, request: &PurchaseRequest) -> bool {
+        self.needed.get(id).is_some_and(|need| {
+            need.short().is_positive() || (need.from_stock.is_positive() && !request.is_offered(id))
+        })
+    }
+}
+
+/// Whether a material is a premix whose every part can be had or made; all such within it are put `into` a set.
+fn can_be_made(material: &Material, can_be_had: &dyn Fn(&str) -> bool, into: &mut IndexSet<String>) -> bool {
+    let mut all = !material.composition().parts().is_empty();
+    for (part, _) in material.composition().parts() {
+        all &= can_be_made(part, can_be_had, into) || can_be_had(part.id());
+    }
+    if all {
+        into.insert(material.id().to_string());
+    }
+    all
 }
 
 fn material(id: String, need: Needed, orders: &[Order]) -> Result<MaterialPurchase, Error> {
@@ -339,6 +446,10 @@ pub struct Purchase {
     total: Exact,
     bound: Exact,
     steps: u64,
+    /// Premixes that are taken from stock or bought.
+    as_such: Vec<String>,
+    /// Premixes of which some could be bought and some made.
+    undecided: Vec<String>,
 }
 
 impl Purchase {
@@ -378,7 +489,7 @@ impl Purchase {
         &self.total
     }
 
-    /// No purchase costs less than this.
+    /// No purchase of what the batches take costs less than this.
     #[must_use]
     pub fn bound(&self) -> &Exact {
         &self.bound
@@ -390,7 +501,7 @@ impl Purchase {
         &self.total - &self.bound
     }
 
-    /// True where no purchase is cheaper, which the search then has proved.
+    /// True where no purchase of what the batches take is cheaper, which the search then has proved.
     #[must_use]
     pub fn is_cheapest(&self) -> bool {
         self.total == self.bound
@@ -408,23 +519,36 @@ impl Purchase {
         self.request.limit
     }
 
-    /// What to know: lots that could not be used, lots that stand for another one, freight and tax that nobody stated, and
-    /// whether it is proved.
+    /// What to know: lots that could not be used, lots that stand for another one, premixes that are taken as such,
+    /// freight and tax that nobody stated, and whether it is proved.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         let mut notes = Vec::new();
         if !self.is_cheapest() {
+            let premixes = self.undecided.iter().map(|premix| {
+                format!("{premix:?} can be had as such and made of its parts, and some of each was not looked at")
+            });
+            let ended = (self.steps >= self.step_limit() || self.undecided.is_empty())
+                .then(|| format!("the search ended after {} steps", self.steps));
+            let why: Vec<String> = premixes.chain(ended).collect();
             notes.push(format!(
-                "not proved: the search ended after {} steps, and another purchase could be cheaper by up to {} {}",
-                self.steps,
+                "not proved: {}, and another purchase could be cheaper by up to {} {}",
+                why.join(", "),
                 self.gap().rounded_text(2),
                 self.currency()
             ));
         }
+        notes.extend(self.as_such.iter().map(|premix| {
+            format!("the premix {premix:?} is taken as such, from stock or bought, in the grams that are listed for it")
+        }));
         for lot in self.request.stock.iter().flat_map(Stock::lots) {
             let late =
                 self.request.batches.iter().filter(|batch| lot.is_usable(batch.day()).is_ok_and(|usable| !usable));
-            let late: Vec<String> = late.map(|batch| format!("{:?}", batch.formula().title())).collect();
+            let named = |batch: &PlannedBatch| {
+                let day = batch.day().map_or_else(String::new, |day| format!(" on {day}"));
+                format!("{:?}{day}", batch.formula().title())
+            };
+            let late: Vec<String> = late.map(named).collect();
             if let (Some(day), false) = (lot.use_by(), late.is_empty()) {
                 notes.push(format!("{} is to be used by {day}, so it is none for {}", lot.words(), late.join(", ")));
             }

@@ -230,6 +230,14 @@ impl Stock {
         price_list(&self.currency, means)
     }
 
+    /// True if something of that raw material is left that may be used on a day, or for which the day would have to be
+    /// stated.
+    pub(super) fn has(&self, material: &str, on: Option<Date>) -> bool {
+        self.lots
+            .iter()
+            .any(|lot| lot.material == material && lot.left.grams().is_positive() && lot.is_usable(on).unwrap_or(true))
+    }
+
     /// True if some lot is of that raw material.
     pub(super) fn names(&self, material: &str) -> bool {
         self.lots.iter().any(|lot| lot.material == material)

@@ -32,7 +32,7 @@ impl Search<'_> {
         (0..self.needs.len()).map(|need| self.cover(need, decided)).collect()
     }
 
-    /// The cheapest packs that hold what is needed; `None` if nobody allowed offers any.
+    /// The cheapest packs that hold what is needed; `None` if nobody allowed offers any of what is short.
     fn cover(&mut self, need: usize, decided: &[Decided]) -> Result<Option<Cover>, Error> {
         let Need { grams, wares } = &self.needs[need];
         let key = (need, wares.iter().map(|ware| decided[ware.shop].left()).collect());
@@ -47,8 +47,11 @@ impl Search<'_> {
             counts.map(|count| (offer.left.cost(count), offer.index, count)).collect::<Vec<_>>()
         };
         let Some((cost, ware, count)) = order.iter().flat_map(alone).min_by(|left, right| left.0.cmp(&right.0)) else {
-            self.covers.insert(key, None);
-            return Ok(None);
+            // Where nothing is short, nobody need offer it.
+            let nothing = Cover { packs: vec![0; wares.len()], bound: Exact::ZERO };
+            let cover = (!grams.is_positive()).then_some(nothing);
+            self.covers.insert(key, cover.clone());
+            return Ok(cover);
         };
         let mut packs = vec![0; wares.len()];
         packs[ware] = count;
