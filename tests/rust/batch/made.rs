@@ -77,6 +77,43 @@ fn the_interval_holds_what_the_scale_could_not_see() {
 }
 
 #[test]
+fn a_bowl_that_was_weighed_leaves_open_what_its_scale_does() {
+    let made = made(Actual::new().in_bowl(mass("195 g")).unwrap());
+    let of = |line: &str| Measure::as_supplied().contributed_by(Scope::lines([line]).unwrap());
+    for line in made.lines() {
+        let measured = made.measure(&of(line.line().name()), &Basis::AsCharged).unwrap();
+        assert_eq!(measured.value.as_ref(), Some(line.percent()), "{}", line.line().name());
+    }
+    // 120 g within 0.05 g of 195 g within 0.05 g; of the water only what all others leave.
+    let hundredths = |above: i64, below: i64| Some(Exact::ratio(above, below) * Exact::hundred());
+    let surfactant = made.lines()[0].percent();
+    assert_eq!((&surfactant.low, &surfactant.high), (&hundredths(11_995, 19_505), &hundredths(12_005, 19_495)));
+    let water = made.lines()[2].percent();
+    assert_eq!((&water.low, &water.high), (&hundredths(480, 19_495), &hundredths(520, 19_505)));
+    // Whatever the masses were that the scales showed so, with what left as water.
+    for place in 0..16 {
+        let off = |bit: i64| if place >> bit & 1 == 1 { 5 } else { -5 };
+        let grams = [12_000 + off(0), 3_000 + off(1), 4_000 + off(2)];
+        let bowl = 19_500 + off(3);
+        for (line, grams) in [0, 1, 3].into_iter().zip(grams).chain([(2, bowl - grams.iter().sum::<i64>())]) {
+            let (share, percent) = (hundredths(grams, bowl), made.lines()[line].percent());
+            assert!(percent.low <= share && share <= percent.high, "{place}: line {line}");
+        }
+    }
+    // What a bowl lacks by no more than the scales could not see is nothing, as what it has too much.
+    let dry = Formula::new("Dry", vec![line("sci-powder", "60"), line("kaolin", "40")]).unwrap();
+    let dry = super::batch(&dry, "200 g", on_scale("0.1 g"));
+    for bowl in ["199.85 g", "199.9 g", "200.1 g", "200.15 g"] {
+        let made = dry.as_made(&Actual::new().in_bowl(mass(bowl)).unwrap()).unwrap();
+        assert_eq!((&made.balance().in_bowl, &made.balance().boiled_off), (&mass("200 g"), &mass("0 g")), "{bowl}");
+        let percent = made.lines()[0].percent();
+        assert!(percent.low < percent.typical && percent.typical < percent.high);
+    }
+    assert!(dry.as_made(&Actual::new().in_bowl(mass("199.8 g")).unwrap()).unwrap_err().is_out_of_range());
+    assert!(dry.as_made(&Actual::new().in_bowl(mass("200.2 g")).unwrap()).unwrap_err().is_contradiction());
+}
+
+#[test]
 fn lots_and_additions_are_kept() {
     let acid = Catalogue::starter().material("citric-acid-50").unwrap().clone();
     let actual = Actual::new()

@@ -104,13 +104,15 @@ impl Formula {
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 
-    /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit: typical
-    /// at the amounts stated, and an interval over amounts and compositions together.
+    /// Reads a measure of lines whose amounts lie between two ends, in the order of the lines and in one unit, and
+    /// together in `total`, if that is known: typical at the amounts stated, and an interval over amounts and
+    /// compositions together.
     pub(crate) fn measure_of_amounts(
         &self,
         measure: &Measure,
         basis: &Basis,
         amounts: &[Amount],
+        total: Option<&[Exact; 2]>,
     ) -> Result<Measured, Error> {
         let mut measured = self.measure(measure, basis)?;
         let Some(known) = measured.value.take() else { return Ok(measured) };
@@ -124,15 +126,17 @@ impl Formula {
                 row.as_ref().ok().filter(|_| amount.high.is_positive()).map(|row| (amount, row))
             })
             .collect();
+        // Of lines that are not all looked at the whole says nothing.
+        let total = total.filter(|_| rows.len() == amounts.iter().filter(|amount| amount.high.is_positive()).count());
         let typical = known.typical.as_ref().and_then(|_| typical_of_amounts(&rows));
         // The steps to an end start at a ratio that some amounts and composition have.
         let start = typical.clone().or_else(|| {
-            let [above, below] = extreme_of_amounts(&rows, &Exact::ZERO, true).parts;
+            let [above, below] = extreme_of_amounts(&rows, total, &Exact::ZERO, true).parts;
             above.checked_div(&below)
         });
         let end = |stated: &Option<Exact>, upwards: bool| {
             stated.as_ref()?;
-            reached(|ratio| extreme_of_amounts(&rows, ratio, upwards), start.as_ref()?)
+            reached(|ratio| extreme_of_amounts(&rows, total, ratio, upwards), start.as_ref()?)
         };
         measured.value = Some(Interval { low: end(&known.low, false), high: end(&known.high, true), typical });
         Ok(measured)
@@ -314,13 +318,36 @@ fn typical_of_amounts(rows: &[(&Amount, &Row)]) -> Option<Exact> {
     side(0)?.checked_div(&side(1)?)
 }
 
-/// `N` and `D` where `N - ratio D` is greatest (or, not `upwards`, least) over all amounts and compositions.
-fn extreme_of_amounts(rows: &[(&Amount, &Row)], ratio: &Exact, upwards: bool) -> Extreme {
+/// `N` and `D` where `N - ratio D` is greatest (or, not `upwards`, least) over all compositions and all amounts that are
+/// together in `total`.
+fn extreme_of_amounts(rows: &[(&Amount, &Row)], total: Option<&[Exact; 2]>, ratio: &Exact, upwards: bool) -> Extreme {
+    let found: Vec<Extreme> = rows.iter().map(|(_, row)| row.extreme(ratio, upwards)).collect();
+    // What one more of each brings.
+    let gain = |found: &Extreme| if upwards { found.difference(ratio) } else { -found.difference(ratio) };
+    let gains: Vec<Exact> = found.iter().map(gain).collect();
+    let chosen = |((amount, _), gain): (&(&Amount, &Row), &Exact)| {
+        if gain.is_negative() { amount.low.clone() } else { amount.high.clone() }
+    };
+    let mut amounts: Vec<Exact> = rows.iter().zip(&gains).map(chosen).collect();
+    if let Some([least, most]) = total {
+        let sum: Exact = amounts.iter().sum();
+        // What has to change to come into the total changes first where that loses the least.
+        let mut order: Vec<usize> = (0..rows.len()).collect();
+        order.sort_by(|left, right| gains[*left].cmp(&gains[*right]));
+        let is_more = sum > *most;
+        if !is_more {
+            order.reverse();
+        }
+        let mut rest = if is_more { &sum - most } else { (least - &sum).max(Exact::ZERO) };
+        for index in order {
+            let (amount, set) = (rows[index].0, &mut amounts[index]);
+            let step = if is_more { &*set - &amount.low } else { &amount.high - &*set }.min(rest.clone());
+            *set = if is_more { &*set - &step } else { &*set + &step };
+            rest -= &step;
+        }
+    }
     let mut sums = Extreme { parts: [Exact::ZERO, Exact::ZERO], footing: Footing::Stated };
-    for (amount, row) in rows {
-        let found = row.extreme(ratio, upwards);
-        let more_is_more = found.difference(ratio).is_negative() != upwards;
-        let amount = if more_is_more { &amount.high } else { &amount.low };
+    for (amount, found) in amounts.iter().zip(found) {
         for (sum, part) in sums.parts.iter_mut().zip(found.parts) {
             *sum += part * amount;
         }

@@ -5,6 +5,9 @@
 //! - A scale that counts in `d` shows a mass that is off by up to `d/2`, so a line weighs between `m - d/2` and
 //!   `m + d/2`; a measure of what was made reaches over all such masses and all compositions together. A line that was
 //!   weighed twice is off by two halves.
+//! - A bowl that was weighed says of all lines together what the scales could not see of each: their masses add up to
+//!   its own, within half a division. Where it seems to have gained, or lost what no line of water held, by no more than
+//!   the scales could not see, nothing has left it, and it says no more than the lines do.
 //! - Water that leaves the bowl is taken from the lines that are water; where they hold less than that, the batch has
 //!   no formula of raw materials any more, and drying is said by a basis instead.
 
@@ -24,7 +27,6 @@ use super::{Batch, Weighing};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line, absorber};
-use crate::material::Material;
 use crate::measure::{Amount, Basis, Measure, Measured};
 use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, apportion_to};
 use crate::substance::Class;
@@ -55,6 +57,8 @@ pub struct Made {
     actual: Actual,
     lines: Vec<MadeLine>,
     amounts: Vec<Amount>,
+    /// Between what their sum lies, where the bowl was weighed.
+    total: Option<[Exact; 2]>,
     formula: Formula,
     balance: MassBalance,
 }
@@ -144,7 +148,8 @@ impl Batch {
             join(&mut tallies, added, half).map_err(|error| error.within(&format!("addition {}", place + 1)))?;
         }
         let unseen: Exact = tallies.iter().map(|tally| &tally.unseen).sum();
-        let (boiled_off, unsure) = self.water_that_left(actual, &(&weighed + &added), &unseen)?;
+        let held: Exact = tallies.iter().filter(|tally| tally.is_water()).map(|tally| &tally.grams).sum();
+        let (boiled_off, unsure) = self.water_that_left(actual, &(&weighed + &added), &unseen, &held)?;
         let unseen = unseen + &unsure;
         take_water(&mut tallies, &boiled_off, &unsure)?;
         let balance = MassBalance::new(actual, &weighed, &added, &boiled_off, &unseen)?;
@@ -156,18 +161,26 @@ impl Batch {
                 .allowed("above 0 g")
                 .into());
         }
-        let amounts: Vec<Amount> = tallies.iter().map(Tally::amount).collect();
+        let mut amounts: Vec<Amount> = tallies.iter().map(Tally::amount).collect();
+        let half = self.half_division("");
+        let bowl = actual.in_bowl.as_ref().filter(|bowl| *bowl.grams() == total);
+        let in_all = bowl.map(|bowl| [(bowl.grams() - &half).max(Exact::ZERO), bowl.grams() + &half]);
+        if let Some(in_all) = &in_all {
+            narrow(&mut amounts, in_all);
+        }
         let formula = made_formula(self.formula(), &tallies, &total)?;
         let (low, high): (Exact, Exact) =
             (amounts.iter().map(|amount| &amount.low).sum(), amounts.iter().map(|amount| &amount.high).sum());
         let line = |((tally, amount), line): ((Tally, &Amount), &Line)| -> Result<MadeLine, Error> {
-            let share = |grams: &Exact, others: Exact| {
-                grams.checked_div(&(grams + others)).map(|share| share * Exact::hundred())
-            };
+            let share = |grams: &Exact, whole: Exact| grams.checked_div(&whole).map(|share| share * Exact::hundred());
+            let (mut most, mut least) = (&amount.low + (&high - &amount.high), &amount.high + (&low - &amount.low));
+            if let Some([in_all_low, in_all_high]) = &in_all {
+                (most, least) = (most.min(in_all_high.clone()), least.max(in_all_low.clone()));
+            }
             let percent = Interval {
-                low: share(&amount.low, &high - &amount.high),
+                low: share(&amount.low, most),
                 typical: Some(&tally.grams / &total * Exact::hundred()),
-                high: share(&amount.high, &low - &amount.low),
+                high: share(&amount.high, least),
             };
             let planned = tally.planned.as_ref().map_or(Exact::ZERO, |planned| planned.grams().clone());
             let of_batch = (&tally.grams - planned) / self.weighed().grams() * Exact::hundred();
@@ -182,7 +195,7 @@ impl Batch {
             })
         };
         let lines = tallies.into_iter().zip(&amounts).zip(formula.lines()).map(line).collect::<Result<_, _>>()?;
-        Ok(Made { batch: self.clone(), actual: actual.clone(), lines, amounts, formula, balance })
+        Ok(Made { batch: self.clone(), actual: actual.clone(), lines, amounts, total: in_all, formula, balance })
     }
 
     /// The lines as planned, with what was stated of them.
@@ -228,8 +241,14 @@ impl Batch {
         self.scales().division(phase).grams() / Exact::from(2)
     }
 
-    /// Water that left, and what is not sure of it.
-    fn water_that_left(&self, actual: &Actual, went_in: &Exact, unseen: &Exact) -> Result<(Exact, Exact), Error> {
+    /// Water that left, of so much that lines of water `held`, and what is not sure of it.
+    fn water_that_left(
+        &self,
+        actual: &Actual,
+        went_in: &Exact,
+        unseen: &Exact,
+        held: &Exact,
+    ) -> Result<(Exact, Exact), Error> {
         let half = self.half_division("");
         match (&actual.boiled_off, &actual.in_bowl) {
             (Some(mass), _) if mass.grams().is_zero() => Ok((Exact::ZERO, Exact::ZERO)),
@@ -247,8 +266,11 @@ impl Batch {
                         )
                         .into());
                 }
-                // A bowl that seems to have gained lost nothing that a scale could see.
-                Ok(((went_in - bowl.grams()).max(Exact::ZERO), unsure))
+                // A bowl that seems to have gained lost nothing that a scale could see, nor did one that seems to have
+                // lost as much more than there was.
+                let left = (went_in - bowl.grams()).max(Exact::ZERO);
+                let left = if left <= held + &unsure { left.min(held.clone()) } else { left };
+                Ok((left, unsure))
             }
             (None, None) => Ok((Exact::ZERO, Exact::ZERO)),
         }
@@ -256,12 +278,27 @@ impl Batch {
 }
 
 impl Tally {
+    fn is_water(&self) -> bool {
+        self.line.material().main_class() == Class::Water
+    }
+
     fn amount(&self) -> Amount {
         Amount {
             low: (&self.grams - &self.unseen).max(Exact::ZERO),
             stated: self.grams.clone(),
             high: &self.grams + &self.unseen,
         }
+    }
+}
+
+/// Narrows amounts to what each can be beside the others, where together they lie between two ends.
+fn narrow(amounts: &mut [Amount], [least, most]: &[Exact; 2]) {
+    let (low, high): (Exact, Exact) =
+        (amounts.iter().map(|amount| &amount.low).sum(), amounts.iter().map(|amount| &amount.high).sum());
+    for amount in amounts {
+        let (others_low, others_high) = (&low - &amount.low, &high - &amount.high);
+        amount.low = (least - others_high).max(amount.low.clone());
+        amount.high = (most - others_low).min(amount.high.clone());
     }
 }
 
@@ -302,8 +339,7 @@ fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<()
     if grams.is_zero() && unsure.is_zero() {
         return Ok(());
     }
-    let is_water = |material: &Material| material.main_class() == Class::Water;
-    let mut water: Vec<&mut Tally> = tallies.iter_mut().filter(|tally| is_water(tally.line.material())).collect();
+    let mut water: Vec<&mut Tally> = tallies.iter_mut().filter(|tally| tally.is_water()).collect();
     let held: Exact = water.iter().map(|tally| &tally.grams).sum();
     if *grams > held {
         return Err(Fault::new(FaultKind::OutOfRange, "more water left than the lines of water hold")
@@ -400,6 +436,6 @@ impl Made {
     /// # Errors
     /// As [`Formula::measure`].
     pub fn measure(&self, measure: &Measure, basis: &Basis) -> Result<Measured, Error> {
-        self.formula.measure_of_amounts(measure, basis, &self.amounts)
+        self.formula.measure_of_amounts(measure, basis, &self.amounts, self.total.as_ref())
     }
 }
