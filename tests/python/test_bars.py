@@ -312,7 +312,7 @@ def test_what_is_too_small_is_diluted_until_every_weighing_holds():
     ):
         formula = td.Formula("Bar", lines, td.Catalogue.starter())
         if offered:
-            formula = td.Formula("Bar", [td.Line(line.name, line.material, line.percent, phase="cool-down") for line in formula.lines])
+            formula = td.Formula("Bar", [td.Line(line.material, line.percent, phase="cool-down") for line in formula.lines])
         for mass, is_enough in (("200 g", False), ("400 g", True)):
             row = formula.batch(mass=mass, readability="0.1 g").weighable([bench], tolerance=2).rows[-1]
             assert row.line == "panthenol" and row.fits == "too-small"

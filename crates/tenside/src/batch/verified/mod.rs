@@ -14,6 +14,8 @@ mod table;
 pub use document::WeighableDocument;
 pub use table::ScaleClass;
 
+use std::collections::HashMap;
+
 use rust_decimal::Decimal;
 
 use super::Batch;
@@ -257,10 +259,19 @@ impl Weighable {
         }
         Error::check(faults, ())?;
         let share = Exact::from(tolerance) / Exact::hundred();
+        // The two largest lines of each phase: one of them is another than the line itself.
+        let mut order: Vec<usize> = (0..lines.len()).collect();
+        order.sort_by(|left, right| lines[*right].1.cmp(&lines[*left].1));
+        let mut largest: HashMap<&Option<String>, Vec<usize>> = HashMap::new();
+        for index in order {
+            let of_phase = largest.entry(&phases[index]).or_default();
+            if of_phase.len() < 2 {
+                of_phase.push(index);
+            }
+        }
         let row = |(index, (line, mass)): (usize, &(String, Mass))| {
-            let others = lines.iter().zip(&phases).enumerate();
-            let of_phase = others.filter(|(other, (_, phase))| *other != index && **phase == phases[index]);
-            row(line, mass, of_phase.map(|(_, ((_, mass), _))| mass).max(), scales, &share)
+            let other = largest.get(&phases[index]).into_iter().flatten().find(|other| **other != index);
+            row(line, mass, other.map(|other| &lines[*other].1), scales, &share)
         };
         let rows = lines.iter().enumerate().map(row).collect();
         Ok(Weighable { lines, phases, scales: scales.to_vec(), tolerance, rows })
