@@ -198,6 +198,12 @@ fn the_nearest_ratio_departs_least() {
     });
     let one_for_one = Formula::new("One for one", one_for_one.collect()).unwrap();
     assert!(*substitution.total_departure() <= departure(&one_for_one, &both));
+    // With every line free the ratio could be over nothing; the answer with the lines as they are stands all the same.
+    let dry = vec![line("capb-30", "39"), line("sci-noodles", "24"), line("sodium-chloride", "37")];
+    let powder = Catalogue::starter().material("sci-powder").unwrap().clone();
+    let dry = Formula::new("Dry", dry).unwrap().substitute("capb-30", &powder, &alone).unwrap();
+    dry.verify().unwrap();
+    assert!(dry.would_have_to_give().is_empty() && share(dry.after(), "sci-noodles") > Exact::ZERO);
     let candidates = bar.candidates("sci-powder", &Catalogue::starter(), &alone).unwrap();
     for candidate in &candidates.ranked {
         let substitution = &candidate.substitution;

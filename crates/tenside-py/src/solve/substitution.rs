@@ -75,8 +75,8 @@ getters!(Substitution {
     /// True if every measure is kept exactly, before rounding to 0.0001 %.
     is_exact: bool = |it| it.is_exact();
     /// The sum of the departures of the kept measures at the exact percentages, each in parts of its value before (of one
-    /// unit where that was 0): the least there is, unless a measure that divides by more than mass, such as a ratio, is
-    /// kept beside others; then it is a low that need not be the lowest.
+    /// unit where that was 0): the least there is, but where a ratio is kept beside other measures the least that was
+    /// found.
     total_departure: Fraction = |it| Fraction(it.total_departure().clone());
     /// Exact percent by line of the new formula.
     exact: IndexMap<String, Fraction> = |it| {

@@ -21,7 +21,7 @@
 //!
 //! # Why
 //! - Where such a measure is kept beside others, the sum of departures has more than one low: what is found is none
-//!   that a step lowers, and need not be the least.
+//!   that such a step lowers, and need not be the least.
 //! - Fixed lines and raw materials dosed with care stay, and are named where they would have to give. A candidate
 //!   of which an attribute or pH range is not stated does not match.
 
@@ -168,11 +168,13 @@ struct Exchange<'a> {
     watched: &'a Watched,
 }
 
-/// Lines at the end of the stages, how far each kept measure departs there and all together, and the programs.
+/// Lines at the end of the stages, how far each kept measure departs there, and the programs.
 struct Staged {
     values: Vec<Exact>,
-    departures: Vec<Departure>,
-    total: Exact,
+    /// The sum of the departures after the first stage.
+    nearest: Exact,
+    /// Nothing where a kept measure has no value.
+    departures: Option<Vec<Departure>>,
     programs: Vec<Solved>,
 }
 
@@ -349,8 +351,7 @@ impl<'a> Exchange<'a> {
             }
             programs.push((program, outcome));
         }
-        let departures = self.departures(&sides, &values).ok_or_else(|| self.no_value())?;
-        Ok(Staged { values, total: self.total(&departures), departures, programs })
+        Ok(Staged { departures: self.departures(&sides, &values), nearest: self.total(&departures), values, programs })
     }
 
     /// The first program, and how far each kept measure departs at least.
@@ -427,7 +428,9 @@ impl<'a> Exchange<'a> {
     fn substitution(self) -> Result<Substitution, Error> {
         let brief = self.brief(false)?;
         let staged = self.staged(&brief, &|index| !self.lines[index].is_qs())?;
-        let would_give = if staged.total.is_zero() { Vec::new() } else { self.would_give()? };
+        let departures = staged.departures.ok_or_else(|| self.no_value())?;
+        let total_departure = self.total(&departures);
+        let would_give = if total_departure.is_zero() { Vec::new() } else { self.would_give()? };
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
@@ -442,7 +445,7 @@ impl<'a> Exchange<'a> {
                 unit: measured.unit,
                 before: before.clone(),
                 after: value,
-                is_exact: staged.departures[at].by.is_zero(),
+                is_exact: departures[at].by.is_zero(),
             });
         }
         let held: Exact = (0..self.lines.len())
@@ -455,7 +458,7 @@ impl<'a> Exchange<'a> {
             line: self.before.lines()[self.index].name().to_string(),
             new_line: self.lines[self.index].name().to_string(),
             kept,
-            total_departure: staged.total,
+            total_departure,
             exact: staged.values,
             needed: self.needed(),
             room: Exact::hundred() - held,
@@ -467,9 +470,10 @@ impl<'a> Exchange<'a> {
     /// With every line free: which of the held ones change, if that keeps the measures exactly.
     fn would_give(&self) -> Result<Vec<LineChange>, Error> {
         let staged = self.staged(&self.brief(true)?, &|index| self.is_held(index))?;
-        if !staged.total.is_zero() {
+        if !staged.nearest.is_zero() {
             return Ok(Vec::new());
         }
+        staged.departures.ok_or_else(|| self.no_value())?;
         let change = |index: usize| LineChange {
             line: self.lines[index].name().to_string(),
             before: self.lines[index].percent().percent(),

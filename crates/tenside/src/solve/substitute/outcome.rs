@@ -46,8 +46,8 @@ impl Substitution {
     }
 
     /// The sum of the departures of the kept measures at the exact percentages, each in parts of its value before (of one
-    /// unit where that was 0): the least there is, unless a measure that divides by more than mass, such as a ratio, is
-    /// kept beside others; then it is a low that need not be the lowest.
+    /// unit where that was 0): the least there is, but where a ratio is kept beside other measures the least that was
+    /// found.
     #[must_use]
     pub fn total_departure(&self) -> &Exact {
         &self.total_departure
