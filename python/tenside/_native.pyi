@@ -485,8 +485,8 @@ class Answer:
     def notes(self, /) -> list[str]:
         """
         What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-        count, and ratios of nothing over nothing, which have no value and are met by any limit. What the page says of the
-        usual measures is left out; empty where there is no grid formula.
+        count, and ratios of nothing over nothing, which have no value and are met by any limit. Empty where there is no
+        grid formula.
         """
     @property
     def objective(self, /) -> Fraction | None:

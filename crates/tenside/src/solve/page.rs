@@ -16,9 +16,9 @@ impl Answer {
     /// # Errors
     /// None for a valid answer.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
-        let page = match self.formula() {
-            Ok(formula) => formula.page(bases)?,
-            Err(refusal) => without_grid(self.brief(), self.exact(), &refusal),
+        let (page, known) = match self.formula() {
+            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula)?),
+            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
         };
         let best = match (self.brief().objective(), self.objective()) {
             (Some(objective), Some(value)) => {
@@ -46,7 +46,7 @@ impl Answer {
         });
         Ok(page
             .section("What holds it there", Part::List(binding.collect()))
-            .section("To know about what is asked", Part::List(self.notes()?))
+            .section("To know about what is asked", known)
             .section("Rounded to whole 0.0001 %, an equation departs by", Part::List(departures.collect()))
             .section(
                 "Proof",
@@ -60,8 +60,8 @@ impl Answer {
 
 impl Answer {
     /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-    /// count, and ratios of nothing over nothing, which have no value and are met by any limit. What the page says of the
-    /// usual measures is left out; nothing is said where there is no grid formula.
+    /// count, and ratios of nothing over nothing, which have no value and are met by any limit. Nothing is said where
+    /// there is no grid formula.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -88,12 +88,8 @@ fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
         Some(Objective::LeastChange(_) | Objective::LeastSquares(_)) | None => None,
     };
     let asked = brief.requirements().iter().map(|asked| (asked.measure(), asked.basis(), Some(asked.name())));
-    let usual = formula.usual_measures();
     let mut said: Vec<String> = Vec::new();
     for (measure, basis, requirement) in asked.chain(objective) {
-        if *basis == Basis::AsCharged && usual.contains(measure) {
-            continue;
-        }
         let read = formula.measure_named(measure, basis, Names::Of(brief.catalogue()))?;
         let empty = requirement.filter(|_| read.value.is_none()).map(|name| {
             let why: Vec<String> = read.why_not.iter().map(|fault| fault.message.clone()).collect();
@@ -105,14 +101,16 @@ fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
             }
         }
     }
-    for measure in &usual {
-        if said.is_empty() {
-            break;
-        }
-        let read = formula.measure(measure, &Basis::AsCharged)?;
+    Ok(said)
+}
+
+/// The same without what a page says of the usual measures.
+fn further_notes(brief: &Brief, formula: &Formula) -> Result<Part, Error> {
+    let mut said = notes(brief, formula)?;
+    for read in formula.measures(&Basis::AsCharged)? {
         said.retain(|note| !read.notes.contains(note));
     }
-    Ok(said)
+    Ok(Part::List(said))
 }
 
 /// The limit that binds, of a requirement with a name of the user's that does not say it.
@@ -206,7 +204,7 @@ impl Rounded {
             .formula()
             .page(bases)?
             .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
-            .section("To know about what is asked", Part::List(notes(self.brief(), self.formula())?))
+            .section("To know about what is asked", further_notes(self.brief(), self.formula())?)
             .section("Splits and targets that were loosened", Part::List(self.loosened().to_vec()))
             .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
             .section(
@@ -225,12 +223,12 @@ impl Choice {
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let absent = self.absent().into_iter().map(str::to_string).collect();
         let (page, known) = match self.formula() {
-            Ok(formula) => (formula.page(bases)?, notes(self.brief(), formula)?),
-            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Vec::new()),
+            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula)?),
+            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
         };
         Ok(page
             .section("Absent", Part::List(absent))
-            .section("To know about what is asked", Part::List(known))
+            .section("To know about what is asked", known)
             .section("Proof", Part::Text(proved("choice", self.gap(), self.nodes()))))
     }
 }
