@@ -109,8 +109,8 @@ impl Needed {
 }
 
 /// What batches need by raw material, in the order in which they first name it, with what the stock covers, of parts of
-/// premixes too, of which it may be nothing; and of each lot what is taken. What the lots of a premix do not cover is needed of the premix where it is taken `as_such`, else
-/// of its parts.
+/// premixes too, of which it may be nothing; and of each lot what is taken. What the lots of a premix do not cover is
+/// needed of the premix where it is taken `as_such`, else of its parts.
 ///
 /// Batches are served in the order of their days and take the lots that are to be used first: what a lot cannot be used
 /// for any more, no later batch could use either, so no other order uses more of the stock.

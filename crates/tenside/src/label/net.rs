@@ -1,13 +1,13 @@
 //! The net content as a label states it, rounded down so that no more is promised than is there: a mass, or the volume
 //! of a liquid at 20 °C.
 //!
-//! Metric as it was given, to the hundredth, in grams below 1 kg and in millilitres below 1 l. For the United States in ounces or fluid
-//! ounces with two decimals; from one pound or pint on also in pounds and ounces, or in the largest of quarts and pints
-//! and in fluid ounces; from four pounds or a gallon on in those alone, with the metric content beside it. Metric
-//! content that follows from ounces has two digits below 100 g or ml and three from there on. Source: 21 CFR 701.13, 15
-//! U.S.C. 1453 and NIST Handbook 130; from memory, but that a decimal fraction has at most two places and that fluid
-//! measure is of the gallon of 231 cubic inches at 68 °F (seen in secondary reproductions). The pound is 0.45359237 kg
-//! exactly.
+//! Metric as it was given, to the hundredth, in grams below 1 kg and in millilitres below 1 l. For the United States in
+//! ounces or fluid ounces with two decimals; from one pound or pint on also in pounds and ounces, or in the largest of
+//! quarts and pints and in fluid ounces; from four pounds or a gallon on in those alone, with the metric content beside
+//! it. Metric content that follows from ounces has two digits below 100 g or ml and three from there on. Source: 21 CFR
+//! 701.13, 15 U.S.C. 1453 and NIST Handbook 130; from memory, but that a decimal fraction has at most two places and
+//! that fluid measure is of the gallon of 231 cubic inches at 68 °F (seen in secondary reproductions). The pound is
+//! 0.45359237 kg exactly.
 
 use std::fmt;
 use std::str::FromStr;

@@ -121,10 +121,10 @@ impl Conflict {
 
     /// For every member, in their order, the least change with which alone there is a formula that meets the brief; an
     /// objective that is a ratio is refused all the same where its denominator can be 0, of which the sentence then
-    /// warns. `None` where no change of it does, and for the water that a finished basis keeps, whose basis is for its user to change. Of a
-    /// requirement for every composition the limit that its worst composition needs; `None` also where it asks for one
-    /// value, where the quantity it divides by can be 0 whatever the formula, and where the limit would rest on a range
-    /// that is not stated.
+    /// warns. `None` where no change of it does, and for the water that a finished basis keeps, whose basis is for its
+    /// user to change. Of a requirement for every composition the limit that its worst composition needs; `None` also
+    /// where it asks for one value, where the quantity it divides by can be 0 whatever the formula, and where the limit
+    /// would rest on a range that is not stated.
     ///
     /// ```
     /// use tenside::brief::Brief;
