@@ -11,7 +11,7 @@ const FOLDER: &str = "target/docs";
 /// Builds the wheel and, with it, the guide; a warning is a failure.
 pub(crate) fn build() -> Outcome {
     let environment = Environment::for_docs()?;
-    wheel::install_checked(&environment)?;
+    wheel::install_checked(&environment, |maturin| maturin)?;
     environment.python().argument("python/docs/build.py").argument(project::at(FOLDER)).run()?;
     println!("the guide is built; open {FOLDER}/html/index.html");
     Ok(())

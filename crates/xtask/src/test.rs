@@ -50,7 +50,7 @@ pub(crate) fn run() -> Outcome {
         stubs::check(&environment)
     })?;
     steps.run("wheel", "the Python package is built from the same and installed", || {
-        wheel::install_checked(&environment)
+        wheel::install_checked(&environment, Program::linting)
     })?;
     steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
         environment

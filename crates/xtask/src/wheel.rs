@@ -70,10 +70,10 @@ pub(crate) fn install(environment: &Environment) -> Outcome<PathBuf> {
     Ok(wheel)
 }
 
-/// Builds the wheel from the build of the Rust tests, which asserts more and takes less time, and installs it into the
-/// environment.
-pub(crate) fn install_checked(environment: &Environment) -> Outcome {
-    put(environment, &build_for(environment, "dev", Program::linting)?)
+/// Builds the wheel as the Rust tests are built, which asserts more and takes less time, told what else the compiler has
+/// to hear, and installs it into the environment.
+pub(crate) fn install_checked(environment: &Environment, told: impl FnOnce(Program) -> Program) -> Outcome {
+    put(environment, &build_for(environment, "dev", told)?)
 }
 
 fn build_for(environment: &Environment, profile: &str, told: impl FnOnce(Program) -> Program) -> Outcome<PathBuf> {
