@@ -485,8 +485,8 @@ class Answer:
     def notes(self, /) -> list[str]:
         """
         What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-        count, and ratios of nothing over nothing, which have no value and are met by any limit. Empty where there is no
-        grid formula.
+        count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Empty
+        where there is no grid formula.
         """
     @property
     def objective(self, /) -> Fraction | None:
@@ -5200,8 +5200,9 @@ class Formula:
     def substitute(self, /, line: str, replacement: str | Material, keep: Measure | Iterable[Measure], catalogue: Catalogue | None = None) -> Substitution:
         """
         Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
-        nearly as it is; the other lines change least. A name is looked up in the catalogue, in the starter catalogue
-        where none is given. `replacement` is a raw material or its name.
+        nearly as it is; the other lines change least. Of what a ratio divides by, a thousandth at least stays. A name is
+        looked up in the catalogue, in the starter catalogue where none is given. `replacement` is a raw material or its
+        name.
 
         >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
         >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])

@@ -132,6 +132,16 @@ def test_more_on_offer_or_in_stock_costs_no_more():
     lots = [td.cost.StockLot(part, "5 kg") for part in parts]
     for more in ([], [td.cost.StockLot("pre", "0 g")]):
         assert bar.bars_from_stock(td.cost.Stock(lots + more, catalogue), "100 g").bars == 100
+    # A premix that is made may need another that is on offer, and dearer than its parts.
+    inner = td.Formula("W", {"sci-powder": 80, "kaolin": 20}, CATALOGUE).to_material("inner", form="powder")
+    both = CATALOGUE.with_material(inner)
+    both = both.with_material(td.Formula("M", {"inner": 50, "cetyl-alcohol": 50}, both).to_material("outer", form="powder"))
+    prices = {"sci-powder": 9, "kaolin": 2, "glycerin-99-5": 3, "cetyl-alcohol": 4, "inner": 20, "outer": 50}
+    planned_both = [td.cost.PlannedBatch(td.Formula("Bar", {"outer": 90, "glycerin-99-5": 10}, both), "10 kg")]
+    for left_out in ("outer", None):
+        packs = [td.cost.Pack(name, "1 kg", price) for name, price in prices.items() if name != left_out]
+        offers = td.cost.Offers([td.cost.Supplier("Near", packs, tax=0, freight=0)], both)
+        assert td.cost.purchase(planned_both, offers).total == 61, left_out
     # What the stock covers is bought too where it saves freight.
     half = td.Formula("B", {"sci-powder": 60, "kaolin": 40}, CATALOGUE)
     packs = [td.cost.Pack("sci-powder", "2 kg", 10), td.cost.Pack("sci-powder", "250 g", "3.625"), td.cost.Pack("kaolin", "1 kg", 5)]

@@ -253,8 +253,15 @@ def test_a_ratio_of_nothing_over_nothing_is_told(starter):
     brief = brief.target(m.amphoteric_active.per(m.anionic_active), "0.2").minimise(m.active_matter)
     answer = brief.solve()
     assert answer.formula.percentages["kaolin"] == 100
-    assert any("no value, so any limit is met" in note for note in answer.notes)
-    assert not any("any limit" in note for note in brief.at_least(m.active_matter, 5).solve().notes)
+    assert any("no value; as one amount" in note for note in answer.notes)
+    assert not any("no value" in note for note in brief.at_least(m.active_matter, 5).solve().notes)
+
+
+def test_a_ratio_over_nothing_meets_what_it_meets(starter):
+    rinse = td.Brief("Rinse", starter).between("sci-powder", 0, 50).qs("water").minimise(m.active_matter)
+    ratio = m.water.per(m.active_matter)
+    (note,) = [note for note in rinse.at_least(ratio, 1).solve().notes if "no value" in note]
+    assert "any limit" not in note
 
 
 def test_compositions_drier_than_the_finished_product_are_told(starter):
@@ -369,6 +376,9 @@ def test_a_budget_ends_the_range_of_a_price(starter):
 
 
 def test_a_conflict_warns_of_an_objective_that_could_divide_by_nothing(starter):
+    # What conflicts is itself what keeps the denominator above 0.
+    own = td.Brief("Bar", starter).between("sci-powder", 0, 10).between("capb-30", 0, 20).qs("kaolin").at_least(m.anionic_active, 20)
+    assert "divides by" not in own.minimise(m.water.per(m.anionic_active)).try_solve().sentence
     brief = td.Brief("Bar", starter).between("sci-powder", 0, 10).qs("kaolin").at_least(m.anionic_active, 20)
     ratio = m.water.per(m.amphoteric_active)
     conflict = brief.between("capb-30", 0, 20).minimise(ratio).try_solve()

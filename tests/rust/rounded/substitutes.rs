@@ -272,9 +272,10 @@ fn candidates_match_before_they_are_ranked() {
     assert!(bar.candidates("clay", &catalogue, &[]).is_err());
 }
 
-/// Keeping what the new raw material alone would bring at 0 leaves none of it, so that the ratio over it has no value.
+/// Keeping what the new raw material alone would bring at 0 would leave none of it, and the ratio over it no value: a
+/// thousandth of it stays.
 #[test]
-fn a_ratio_to_keep_that_would_be_over_nothing_is_refused() {
+fn a_ratio_to_keep_keeps_a_little_of_what_it_divides_by() {
     let group = || Scope::group("g").unwrap();
     let bar =
         Formula::new("Bar", vec![line("talc", "40").in_groups(&["g".to_string()]), line("kaolin", "60").as_qs(true)])
@@ -282,6 +283,31 @@ fn a_ratio_to_keep_that_would_be_over_nothing_is_refused() {
     let whole = Measure::as_supplied().contributed_by(group());
     let keep = [Measure::active_matter(), whole.clone().per(&whole)];
     let material = Catalogue::starter().material("sci-powder").unwrap().clone();
-    let error = bar.substitute("talc", &material, &keep).unwrap_err();
-    assert!(error.is_not_known() && error.to_string().contains("the denominator is 0"), "{error}");
+    let substitution = bar.substitute("talc", &material, &keep).unwrap();
+    substitution.verify().unwrap();
+    assert_eq!(share(substitution.after(), "sci-powder"), Exact::ratio(4, 100));
+    assert!(!substitution.is_exact());
+}
+
+/// What two measures allow together is found where the first program would leave nothing of what the ratio divides by,
+/// and beside a ratio that cannot be kept the other measure comes as near as it can.
+#[test]
+fn a_ratio_is_kept_beside_another_measure() {
+    let catalogue = Catalogue::starter();
+    let swap = |lines: Vec<Line>, old: &str, new: &str, keep: &[Measure]| {
+        let formula = Formula::new("Bar", lines).unwrap();
+        let substitution = formula.substitute(old, &catalogue.material(new).unwrap().clone(), keep).unwrap();
+        substitution.verify().unwrap();
+        substitution
+    };
+    let anionic = Measure::anionic_active().per(&Measure::active_matter());
+    let bar = vec![line("sci-powder", "60"), line("kaolin", "30"), line("water", "10")];
+    assert!(swap(bar, "sci-powder", "sci-noodles", &[anionic, Measure::water()]).is_exact());
+    let amphoteric = Measure::amphoteric_active().per(&Measure::active_matter());
+    let wash = vec![line("sci-powder", "50"), line("capb-30", "10"), line("water", "20"), line("kaolin", "20")];
+    assert!(swap(wash, "sci-powder", "sls-liquid-29", &[amphoteric.clone(), Measure::water()]).is_exact());
+    let wet =
+        vec![line("sci-powder", "17"), line("sci-noodles", "11"), line("water", "50"), line("cetyl-alcohol", "22")];
+    let wet = swap(wet, "sci-powder", "hydroxysultaine-40", &[amphoteric, Measure::water()]);
+    assert!(*wet.total_departure() < Exact::ratio(1, 2), "{}", wet.total_departure());
 }

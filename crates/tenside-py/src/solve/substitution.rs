@@ -142,8 +142,9 @@ impl Substitution {
 #[pymethods]
 impl Formula {
     /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
-    /// nearly as it is; the other lines change least. A name is looked up in the catalogue, in the starter catalogue
-    /// where none is given. `replacement` is a raw material or its name.
+    /// nearly as it is; the other lines change least. Of what a ratio divides by, a thousandth at least stays. A name is
+    /// looked up in the catalogue, in the starter catalogue where none is given. `replacement` is a raw material or its
+    /// name.
     ///
     /// >>> wash = td.Formula("Wash", {"capb-30": 20, "glycerin-99-5": 5, "water": 75}, td.Catalogue.starter())
     /// >>> substitution = wash.substitute("capb-30", "coco-glucoside-50", keep=[td.measure.active_matter])

@@ -7,6 +7,9 @@ const MOST_PLACES: u32 = 6;
 /// More decimals than a person wants to read in a sentence.
 const PLACES_THAT_READ_WELL: u32 = 4;
 
+/// From so much on, another unit than the preferred one reads no better.
+const LARGEST_THAT_READS_WELL: i32 = 10_000;
+
 /// A unit and a number of decimals.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Shown {
@@ -59,7 +62,9 @@ impl Shown {
 /// not 56.69904625 g. What reads well in none, as grams weighed on two scales of which one counts ounces, is rounded.
 pub(super) fn brief(mass: &Mass, preferred: MassUnit) -> String {
     let reads_well = |unit| {
-        places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL).map(|places| Shown { unit, places })
+        let is_short = unit == preferred || mass.in_unit(unit) < Exact::from(LARGEST_THAT_READS_WELL);
+        let places = places(mass, unit).filter(|places| *places <= PLACES_THAT_READ_WELL && is_short);
+        places.map(|places| Shown { unit, places })
     };
     let rounded = Shown { unit: preferred, places: 2 };
     let exactly = || if mass.in_unit(preferred) < Exact::ONE { Shown::of(mass, preferred) } else { None };

@@ -121,10 +121,16 @@ impl PurchaseRequest {
         }
         let mut best = self.buy(&|id| self.is_offered(id), &[], self.limit)?;
         let (mut steps, mut made) = (best.found.steps, Vec::new());
-        let undecided: Vec<String> = self.choices().into_iter().filter(|id| best.is_open(id, self)).collect();
+        let choices = self.choices();
+        let mut undecided: Vec<String> = Vec::new();
         let left = |steps: u64| self.limit.saturating_sub(steps).max(1);
-        // One premix after the other is bought as such or made of its parts, whichever is cheaper after those before.
-        for premix in undecided.iter().filter(|id| self.is_offered(id)) {
+        // One premix after the other is bought as such or made of its parts, whichever is cheaper after those before; one
+        // that is made may need others.
+        while let Some(premix) = choices.iter().find(|id| !undecided.contains(*id) && best.is_open(id, self)) {
+            undecided.push(premix.clone());
+            if !self.is_offered(premix) {
+                continue;
+            }
             let is_made = |id: &str| id == premix || made.contains(&id);
             match self.buy(&|id| self.is_offered(id) && !is_made(id), &[], left(steps)) {
                 Ok(bought) => {

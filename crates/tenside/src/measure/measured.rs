@@ -100,7 +100,9 @@ impl Formula {
         let unit = measure.unit(self.prices().map(|prices| prices.currency()));
         let mut notes = self.left_out(measure, &portions);
         notes.extend(self.remainder_notes(measure, names, &views)?);
-        notes.extend(self.drier_than_finished(basis, &views)?);
+        if value.is_some() {
+            notes.extend(self.drier_than_finished(basis, &views)?);
+        }
         Ok(Measured { measure: measure.clone(), basis: basis.clone(), unit, value, why_not, notes })
     }
 

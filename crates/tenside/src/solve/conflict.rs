@@ -20,7 +20,7 @@ use tenside_lp::{Outcome, solve, solve_watched, verify};
 use super::constraint::{Constraint, End};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
-use super::program::{BriefProgram, RowName, sides};
+use super::program::{BriefProgram, RowName, frame, sides, with_costs};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, relaxation};
 use crate::brief::{Brief, Objective};
@@ -244,18 +244,19 @@ impl Conflict {
         self.members.iter().all(is_line).then_some("the lines sum to 100 %")
     }
 
-    /// True where the objective is a ratio whose denominator is 0 in a formula that meets all but the members.
+    /// True where the objective is a ratio whose denominator can be 0 once one of the changes is taken.
     fn denominator_can_be_0(&self) -> bool {
         let Some(Objective::Measure { measure, basis, .. }) = self.brief.objective() else { return false };
         let Ok((_, denominator)) = sides(&self.brief, measure, basis) else { return false };
         if denominator.windows(2).all(|pair| pair[0] == pair[1]) {
             return false;
         }
-        let others = members(&self.brief, &self.program).into_iter().filter(|member| !self.members.contains(member));
-        let mut program = only(&self.program, &others.collect::<Vec<_>>());
-        let weight = |line: usize| denominator.get(line).cloned().unwrap_or_default();
-        program.change(|index, column| column.cost = weight(index), |_, _| {});
-        solve(&program).optimum().is_some_and(|optimum| !optimum.objective.is_positive())
+        let can_be_0 = |change: Relaxation| -> Result<bool, Error> {
+            let program = with_costs(frame(&change.taken(&self.brief)?)?, denominator.clone())?;
+            Ok(solve(program.program()).optimum().is_some_and(|optimum| !optimum.objective.is_positive()))
+        };
+        let changes = self.relaxations().into_iter().flatten().flatten();
+        changes.map(can_be_0).any(|found| found.unwrap_or(false))
     }
 
     /// As the error of a call that needs an answer.

@@ -60,8 +60,8 @@ impl Answer {
 
 impl Answer {
     /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-    /// count, and ratios of nothing over nothing, which have no value and are met by any limit. Nothing is said where
-    /// there is no grid formula.
+    /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Nothing
+    /// is said where there is no grid formula.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -70,7 +70,7 @@ impl Answer {
     /// let brief = Brief::new("Clay", &Catalogue::starter())?.between("sci-powder", 0, 50)?.qs("kaolin")?;
     /// let brief = brief.at_most(Measure::water().per(&Measure::active_matter()), 1)?;
     /// let answer = brief.minimise(Measure::active_matter()).solve()?;
-    /// assert!(answer.notes()?[0].ends_with("so any limit is met"));
+    /// assert!(answer.notes()?[0].ends_with("so many times the other it holds"));
     /// # Ok::<(), tenside::Error>(())
     /// ```
     ///
@@ -93,7 +93,7 @@ fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
         let read = formula.measure_named(measure, basis, Names::Of(brief.catalogue()))?;
         let empty = requirement.filter(|_| read.value.is_none()).map(|name| {
             let why: Vec<String> = read.why_not.iter().map(|fault| fault.message.clone()).collect();
-            format!("{name}: {}, so any limit is met", why.join("; "))
+            format!("{name}: {}; as one amount against so many times the other it holds", why.join("; "))
         });
         for note in empty.into_iter().chain(read.notes) {
             if !said.contains(&note) {

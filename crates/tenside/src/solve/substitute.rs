@@ -17,7 +17,8 @@
 //! linear. From a formula in which the departure is `t` and the denominator `d*`, the first program is asked anew with
 //! `(|n - v d| - t d) / d*` in its place, as long as the sum of the departures falls: of one such measure alone these
 //! are Dinkelbach's steps, which end at the least (W. Dinkelbach, Management Science 13, 1967; from memory), and the
-//! last program proves it. The later programs let none of them depart further.
+//! last program proves it. Such a denominator stays at a thousandth at least of what it would be if nothing else changed.
+//! The later programs let none of them depart further.
 //!
 //! # Why
 //! - Where such a measure is kept beside others, the sum of departures has more than one low: what is found is none
@@ -92,7 +93,8 @@ pub struct Substitution {
 
 impl Formula {
     /// Replaces the raw material of a line by another, keeping these measures exactly where that is possible, else as
-    /// nearly as it is; the other lines change least and every line keeps its phase.
+    /// nearly as it is; the other lines change least and every line keeps its phase. Of what a ratio divides by, a
+    /// thousandth at least stays.
     ///
     /// ```
     /// use tenside::catalogue::Catalogue;
@@ -171,10 +173,7 @@ struct Exchange<'a> {
 /// Lines at the end of the stages, how far each kept measure departs there, and the programs.
 struct Staged {
     values: Vec<Exact>,
-    /// The sum of the departures after the first stage.
-    nearest: Exact,
-    /// Nothing where a kept measure has no value.
-    departures: Option<Vec<Departure>>,
+    departures: Vec<Departure>,
     programs: Vec<Solved>,
 }
 
@@ -190,6 +189,9 @@ type Solved = (Program, Outcome);
 
 /// The numerator and denominator of a measure, line by line.
 type Sides = (Vec<Exact>, Vec<Exact>);
+
+/// One in so many of a denominator stays at least.
+const LEAST_LEFT: i32 = 1000;
 
 fn varies(denominator: &[Exact]) -> bool {
     denominator.windows(2).any(|pair| pair[0] != pair[1])
@@ -305,9 +307,17 @@ impl<'a> Exchange<'a> {
         for row in &mut rows {
             row.coefficients.resize(width, Exact::ZERO);
         }
-        let solved = |rows: &[Row], goal: &[Exact]| -> Result<Solved, Error> {
+        // A ratio of next to nothing over next to nothing is kept by no formula that anybody means.
+        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
+        let start = self.departures(&sides, &start).ok_or_else(|| self.no_value())?;
+        for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| varies(below)) {
+            let mut coefficients = denominator.clone();
+            coefficients.resize(width, Exact::ZERO);
+            rows.push(Row { coefficients, low: Some(&departure.below / Exact::from(LEAST_LEFT)), high: None });
+        }
+        let solved = |rows: &[Row], more: &[Row], goal: &[Exact]| -> Result<Solved, Error> {
             let priced = columns.iter().zip(goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() });
-            let program = Program::new(priced.collect(), rows.to_vec())?;
+            let program = Program::new(priced.collect(), rows.iter().chain(more).cloned().collect())?;
             let order: Vec<usize> = (0..lines).collect();
             let outcome = solve_watched(&program, &order, brief.watched())?;
             if outcome.optimum().is_some() {
@@ -316,16 +326,13 @@ impl<'a> Exchange<'a> {
             let message = "the lines that stay as they are leave no percentage for the others";
             Err(Fault::new(FaultKind::Contradiction, message).remedy("free one of them").into())
         };
-        let (nearest, departures) = self.nearest(&sides, width, &|goal| solved(&rows, goal))?;
+        let (nearest, departures) = self.nearest(&sides, width, start, &|more, goal| solved(&rows, more, goal))?;
         let mut programs = vec![nearest];
         // What the sum is of measures over the whole formula, and each of the others, departs no further.
         let mut sum = Row { coefficients: vec![Exact::ZERO; width], low: None, high: Some(Exact::ZERO) };
         for (at, departure) in departures.iter().enumerate() {
             if varies(&sides[at].1) {
-                let mut coefficients: Vec<Exact> = sides[at].1.iter().map(|below| -(&departure.by * below)).collect();
-                coefficients.resize(width, Exact::ZERO);
-                coefficients[lines + at] = Exact::ONE;
-                rows.push(Row { coefficients, low: None, high: Some(Exact::ZERO) });
+                rows.push(self.no_further(at, departure, &sides[at].1, width));
             } else {
                 let weight = self.weight(at);
                 sum.coefficients[lines + at] = &weight / &departure.below;
@@ -344,34 +351,35 @@ impl<'a> Exchange<'a> {
         goals[2][lines + kept + self.index] = Exact::ONE;
         let mut values = Vec::new();
         for goal in goals {
-            let (program, outcome) = solved(&rows, &goal)?;
+            let (program, outcome) = solved(&rows, &[], &goal)?;
             if let Some(optimum) = outcome.optimum() {
                 values = optimum.values[..lines].to_vec();
                 rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
             }
             programs.push((program, outcome));
         }
-        Ok(Staged { departures: self.departures(&sides, &values), nearest: self.total(&departures), values, programs })
+        let departures = self.departures(&sides, &values).ok_or_else(|| self.no_value())?;
+        Ok(Staged { departures, values, programs })
     }
 
-    /// The first program, and how far each kept measure departs at least.
+    /// The first program, and how far each kept measure departs at least, from what is known to be possible on.
     fn nearest(
         &self,
         sides: &[Sides],
         width: usize,
-        solved: &dyn Fn(&[Exact]) -> Result<Solved, Error>,
+        mut known: Vec<Departure>,
+        solved: &dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error>,
     ) -> Result<(Solved, Vec<Departure>), Error> {
         let lines = self.lines.len();
-        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
-        let mut known = self.departures(sides, &start).ok_or_else(|| {
-            Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0")
-                .value(self.before.title())
-        })?;
-        let is_linear = !sides.iter().any(|(_, denominator)| varies(denominator));
+        let ratios: Vec<usize> = (0..sides.len()).filter(|at| varies(&sides[*at].1)).collect();
+        let nearer_than = |outcome: &Outcome, known: &[Departure]| {
+            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
+            found.filter(|found| self.total(found) < self.total(known))
+        };
         // As if nothing departed, which finds what keeps all; then from the nearest that is known.
         let mut from: Vec<Departure> =
             known.iter().map(|departure| Departure { by: Exact::ZERO, ..departure.clone() }).collect();
-        let mut is_first = true;
+        let (mut is_first, mut is_settled) = (true, ratios.is_empty() || ratios.len() == sides.len());
         loop {
             let mut goal = vec![Exact::ZERO; width];
             for (at, (departure, (_, denominator))) in from.iter().zip(sides).enumerate() {
@@ -382,17 +390,20 @@ impl<'a> Exchange<'a> {
                 }
                 goal[lines + at] = weight;
             }
-            let (program, outcome) = solved(&goal)?;
-            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
-            // It could be come nearer to without end, and never reached.
-            let known_value: Exact =
-                (0..sides.len()).filter(|at| !varies(&sides[*at].1)).map(|at| self.weight(at) * &from[at].by).sum();
-            if !is_first && found.is_none() && outcome.optimum().is_some_and(|optimum| optimum.objective < known_value)
-            {
-                return Err(self.no_value().into());
+            let (program, outcome) = solved(&[], &goal)?;
+            let mut nearer = nearer_than(&outcome, &known);
+            if nearer.is_none() && !is_first && !is_settled {
+                // The others as near as they come with no ratio further off.
+                is_settled = true;
+                let mut others = vec![Exact::ZERO; width];
+                for at in (0..sides.len()).filter(|at| !ratios.contains(at)) {
+                    others[lines + at] = self.weight(at) / &known[at].below;
+                }
+                let held = ratios.iter().map(|at| self.no_further(*at, &known[*at], &sides[*at].1, width));
+                let (_, outcome) = solved(&held.collect::<Vec<_>>(), &others)?;
+                nearer = nearer_than(&outcome, &known);
             }
-            let nearer = found.filter(|found| self.total(found) < self.total(&known));
-            let is_last = is_linear || nearer.is_none() && !is_first;
+            let is_last = ratios.is_empty() || nearer.is_none() && !is_first;
             known = nearer.unwrap_or(known);
             if is_last || self.total(&known).is_zero() {
                 return Ok(((program, outcome), known));
@@ -401,9 +412,16 @@ impl<'a> Exchange<'a> {
         }
     }
 
+    /// That a ratio departs no further.
+    fn no_further(&self, at: usize, departure: &Departure, denominator: &[Exact], width: usize) -> Row {
+        let mut coefficients: Vec<Exact> = denominator.iter().map(|below| -(&departure.by * below)).collect();
+        coefficients.resize(width, Exact::ZERO);
+        coefficients[self.lines.len() + at] = Exact::ONE;
+        Row { coefficients, low: None, high: Some(Exact::ZERO) }
+    }
+
     fn no_value(&self) -> Fault {
-        Fault::new(FaultKind::NotKnown, "nearest is what leaves a measure to keep without value: the denominator is 0")
-            .value(self.before.title())
+        Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0").value(self.before.title())
     }
 
     /// How far each kept measure departs in a formula; `None` where one has no value.
@@ -428,7 +446,7 @@ impl<'a> Exchange<'a> {
     fn substitution(self) -> Result<Substitution, Error> {
         let brief = self.brief(false)?;
         let staged = self.staged(&brief, &|index| !self.lines[index].is_qs())?;
-        let departures = staged.departures.ok_or_else(|| self.no_value())?;
+        let departures = staged.departures;
         let total_departure = self.total(&departures);
         let would_give = if total_departure.is_zero() { Vec::new() } else { self.would_give()? };
         let after = self.on_grid(brief, &staged.values)?;
@@ -470,10 +488,9 @@ impl<'a> Exchange<'a> {
     /// With every line free: which of the held ones change, if that keeps the measures exactly.
     fn would_give(&self) -> Result<Vec<LineChange>, Error> {
         let staged = self.staged(&self.brief(true)?, &|index| self.is_held(index))?;
-        if !staged.nearest.is_zero() {
+        if !self.total(&staged.departures).is_zero() {
             return Ok(Vec::new());
         }
-        staged.departures.ok_or_else(|| self.no_value())?;
         let change = |index: usize| LineChange {
             line: self.lines[index].name().to_string(),
             before: self.lines[index].percent().percent(),

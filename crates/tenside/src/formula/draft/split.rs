@@ -73,10 +73,15 @@ fn by_cells(cells: &[&str], line: &str) -> (String, Option<String>) {
         [first, rest @ ..] => {
             let (last, before) = rest.split_last().unwrap_or((first, &[]));
             let behind = rest.join(" ");
-            // In a cell of its own, or behind a colon, nothing is left to part from a name: a minus is one there.
-            let apart = line.contains(['|', '\t', ';', ':']);
+            // In a cell of its own nothing parts the amount from a name: a minus is one there, and behind a colon too
+            // where it touches the figure.
+            let table = line.contains(['|', '\t', ';']);
             let amount_in = |text: &str| {
-                if apart && text.starts_with(PARTS) && is_amount(text) {
+                let figure = text.strip_prefix(['-', '\u{2212}']).filter(|rest| rest.starts_with(char::is_numeric));
+                if line.contains(':') && figure.is_some_and(is_amount) {
+                    return Some(text.to_string());
+                }
+                if table && text.starts_with(PARTS) && is_amount(text) {
                     Some(text.to_string())
                 } else {
                     amount_in(text)
