@@ -187,6 +187,9 @@ struct Departure {
 /// A program and what came of it.
 type Solved = (Program, Outcome);
 
+/// Solves with more rows for what a goal costs.
+type Solver<'a> = dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error> + 'a;
+
 /// The numerator and denominator of a measure, line by line.
 type Sides = (Vec<Exact>, Vec<Exact>);
 
@@ -368,7 +371,7 @@ impl<'a> Exchange<'a> {
         sides: &[Sides],
         width: usize,
         mut known: Vec<Departure>,
-        solved: &dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error>,
+        solved: &Solver<'_>,
     ) -> Result<(Solved, Vec<Departure>), Error> {
         let lines = self.lines.len();
         let ratios: Vec<usize> = (0..sides.len()).filter(|at| varies(&sides[*at].1)).collect();
