@@ -485,8 +485,8 @@ class Answer:
     def notes(self, /) -> list[str]:
         """
         What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-        count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Empty
-        where there is no grid formula.
+        count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Raises
+        Contradiction where there is no grid formula.
         """
     @property
     def objective(self, /) -> Fraction | None:

@@ -66,6 +66,8 @@ def test_a_refusal_names_what_leaves_no_room_and_the_way_out():
         answer.formula
     message = str(raised.value)
     assert answer.grid_refusal.sentence in message
+    with pytest.raises(td.errors.Contradiction):
+        answer.notes  # noqa: B018
     for part in (
         "no formula of whole 0.0001 % meets every requirement",
         "these leave no room together: water at least 33.33331 %; water at most 33.33339 %",

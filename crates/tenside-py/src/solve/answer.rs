@@ -95,8 +95,8 @@ getters!(Answer {
     /// The requirements and ranges that the exact solution meets exactly.
     binding: Rows<Binding> = |it| it.binding().into_iter().map(Binding::from).collect();
     /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-    /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Empty
-    /// where there is no grid formula.
+    /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Raises
+    /// Contradiction where there is no grid formula.
     notes: Outcome<Vec<String>> = |it| Ok(it.notes()?);
     /// Where the grid formula departs from an equation: splits and targets.
     departures: Rows<Departure> = |it| it.departures().iter().map(Departure::from).collect();

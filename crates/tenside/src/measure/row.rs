@@ -481,8 +481,8 @@ fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Ve
     let all = || sides.iter().flat_map(Weighing::contents);
     let contents: Vec<&Content> = all().filter(|content| content.leaves_out()).collect();
     let counts_held = sides.iter().any(|side| side.counts_bound_water) || all().any(|it| *it == Content::BoundWater);
-    let names_constituent = sides.iter().any(Weighing::names_constituent);
-    if contents.is_empty() && !counts_held && !names_constituent {
+    let passes_over = sides.iter().any(Weighing::passes_remainders_over);
+    if contents.is_empty() && !counts_held && !passes_over {
         return Vec::new();
     }
     let counts_soap = all().any(|content| *content == Content::Class(Class::Soap));
@@ -497,11 +497,11 @@ fn left_out(material: &Material, sides: &[Weighing; 2]) -> Vec<(&'static str, Ve
             continue;
         }
         let name = if row.substance().is_unspecified() { leaf.id() } else { row.substance().inci() };
-        let of_constituent = (names_constituent && row.substance().is_unspecified()).then_some(REMAINDER_NOT_COUNTED);
+        let passed_over = (passes_over && row.substance().is_unspecified()).then_some(REMAINDER_NOT_COUNTED);
         contents
             .iter()
             .filter_map(|content| content.not_counted(leaf, row))
-            .chain(of_constituent)
+            .chain(passed_over)
             .for_each(|note| add_name(&mut found, note, name));
     }
     found.into_iter().map(|(note, names)| (note, names.into_iter().map(str::to_string).collect())).collect()

@@ -1,6 +1,7 @@
 //! One side of a measure as it weighs what is in a raw material: the contents whose scope holds the line, each by its
 //! factor.
 
+use super::SumMember;
 use super::content::{Content, Weight};
 use super::names::Resolved;
 use crate::catalogue::PriceList;
@@ -57,9 +58,14 @@ impl Weighing {
             .filter_map(|(_, content)| if let Resolved::Plain(content) = content { Some(content) } else { None })
     }
 
-    /// True if it counts one constituent by its name.
-    pub(super) fn names_constituent(&self) -> bool {
-        self.terms.iter().any(|(_, content)| matches!(content, Resolved::Constituent(_)))
+    /// True if it counts what a nameless remainder may hold, and counts nothing of that: one constituent by its name, or
+    /// the members of a class in a sum.
+    pub(super) fn passes_remainders_over(&self) -> bool {
+        self.terms.iter().any(|(_, content)| match content {
+            Resolved::Constituent(_) => true,
+            Resolved::Sum(sum) => sum.sum().members().iter().any(|(member, _)| matches!(member, SumMember::Class(_))),
+            Resolved::Substance(_) | Resolved::Plain(_) => false,
+        })
     }
 
     pub(super) fn of(&self, material: &Material, prices: Option<&PriceList>) -> Result<Weigher<'_>, Vec<Fault>> {

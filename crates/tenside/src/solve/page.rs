@@ -60,8 +60,7 @@ impl Answer {
 
 impl Answer {
     /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
-    /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other. Nothing
-    /// is said where there is no grid formula.
+    /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other.
     ///
     /// ```
     /// use tenside::brief::Brief;
@@ -75,9 +74,9 @@ impl Answer {
     /// ```
     ///
     /// # Errors
-    /// None for a valid answer.
+    /// Where there is no grid formula, as [`Answer::formula`].
     pub fn notes(&self) -> Result<Vec<String>, Error> {
-        self.formula().map_or(Ok(Vec::new()), |formula| notes(self.brief(), formula))
+        notes(self.brief(), self.formula()?)
     }
 }
 
