@@ -135,7 +135,13 @@ impl Exact {
     /// The whole number nearest to the value.
     pub(crate) fn round(&self, half_way: HalfWay) -> Self {
         let floor = self.floor();
-        match ((self - &floor).cmp(&Exact::ratio(1, 2)), half_way) {
+        let rest = match self.small() {
+            Some((numerator, denominator)) => {
+                (2 * i128::from(numerator.rem_euclid(denominator))).cmp(&i128::from(denominator))
+            }
+            None => (self - &floor).cmp(&Exact::ratio(1, 2)),
+        };
+        match (rest, half_way) {
             (Ordering::Less, _) => floor,
             (Ordering::Greater, _) => floor + Exact::ONE,
             (Ordering::Equal, HalfWay::ToEven) if (&floor * Exact::ratio(1, 2)).is_whole() => floor,

@@ -80,7 +80,7 @@ impl Exact {
 
     /// The fraction of these parts, which are in lowest terms; the denominator is above 0.
     #[inline(always)]
-    fn in_lowest_terms(numerator: i128, denominator: i128) -> Self {
+    pub(crate) fn in_lowest_terms(numerator: i128, denominator: i128) -> Self {
         match (i64::try_from(numerator), i64::try_from(denominator).ok().and_then(NonZeroI64::new)) {
             (Ok(numerator), Some(denominator)) if numerator != i64::MIN => Exact(Repr::Small(numerator, denominator)),
             _ => Exact::large(numerator, denominator),
@@ -95,9 +95,9 @@ impl Exact {
     /// The fraction of these parts; the denominator is above 0.
     pub(crate) fn of_parts(numerator: i128, denominator: i128) -> Self {
         let Ok(below) = u64::try_from(denominator) else { return Exact::large(numerator, denominator) };
-        match i128::from(common_divisor(remainder(numerator, below), below)) {
+        match common_divisor(remainder(numerator, below), below) {
             1 => Exact::in_lowest_terms(numerator, denominator),
-            divisor => Exact::in_lowest_terms(numerator / divisor, denominator / divisor),
+            divisor => Exact::in_lowest_terms(quotient(numerator, divisor), i128::from(below / divisor)),
         }
     }
 
@@ -165,6 +165,13 @@ impl Ord for Exact {
 #[inline]
 fn small_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
     let wide = |left: i64, right: i64| i128::from(left) * i128::from(right);
+    if a == 0 || c == 0 {
+        return if a == 0 {
+            Exact::in_lowest_terms(c.into(), d.into())
+        } else {
+            Exact::in_lowest_terms(a.into(), b.into())
+        };
+    }
     if b == d {
         let sum = i128::from(a) + i128::from(c);
         if b == 1 {
@@ -203,6 +210,15 @@ fn small_product((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
 fn remainder(value: i128, divisor: u64) -> u64 {
     let magnitude = value.unsigned_abs();
     u64::try_from(magnitude).map_or_else(|_| (magnitude % u128::from(divisor)) as u64, |magnitude| magnitude % divisor)
+}
+
+/// The quotient; most numbers are short, and those are divided by one instruction.
+#[inline]
+fn quotient(value: i128, divisor: u64) -> i128 {
+    match (i64::try_from(value), i64::try_from(divisor)) {
+        (Ok(value), Ok(divisor)) => i128::from(value / divisor),
+        _ => value / i128::from(divisor),
+    }
 }
 
 /// The greatest common divisor; `right` is not 0.

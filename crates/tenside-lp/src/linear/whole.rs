@@ -11,7 +11,7 @@ pub(super) trait Whole: Clone + PartialEq + Ord {
     const ONE: Self;
     fn numerator(value: &Exact) -> Option<Self>;
     fn denominator(value: &Exact) -> Option<Self>;
-    /// The fraction; the denominator is above 0.
+    /// The fraction of two numbers without a common divisor; the denominator is above 0.
     fn fraction(numerator: &Self, denominator: &Self) -> Exact;
     fn times(&self, other: &Self) -> Option<Self>;
     fn plus(&self, other: &Self) -> Option<Self>;
@@ -47,7 +47,7 @@ impl Whole for i128 {
     }
 
     fn fraction(numerator: &Self, denominator: &Self) -> Exact {
-        Exact::of_parts(*numerator, *denominator)
+        Exact::in_lowest_terms(*numerator, *denominator)
     }
 
     fn times(&self, other: &Self) -> Option<Self> {

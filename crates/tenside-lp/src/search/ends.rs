@@ -24,6 +24,15 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
     }
 
+    /// The value of every column.
+    pub(super) fn point(&self) -> Vec<f64> {
+        let value = |column| match self.whereabouts(column) {
+            Whereabouts::Basic(row) => self.values[row],
+            Whereabouts::Nonbasic(position) => self.standing(position),
+        };
+        (0..self.columns()).map(value).collect()
+    }
+
     /// Gives a variable other ends; what stands at one moves with it.
     pub(super) fn change_ends(&mut self, variable: usize, low: f64, high: f64) {
         match self.whereabouts(variable) {

@@ -67,7 +67,7 @@ mod tableau;
 #[cfg(test)]
 pub(crate) mod tests;
 
-use dual::pivot_to_end;
+use dual::{Ended, pivot_to_end};
 pub use prune::{Pruned, Removable, prune};
 use tableau::Tableau;
 
@@ -100,8 +100,32 @@ pub fn find(program: &Program, order: &[usize]) -> Option<Found> {
 }
 
 fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Found> {
-    let mut tableau = Tableau::<WIDTH>::load(program)?;
+    let (tableau, ended) = searched::<WIDTH>(program, order)?;
+    Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
+}
+
+fn searched<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<(Tableau<WIDTH>, Ended)> {
+    let mut tableau = Tableau::load(program)?;
     let places = load::order::<WIDTH>(program, order);
     let ended = pivot_to_end(&mut tableau, &places[..program.columns().len()])?;
-    Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
+    Some((tableau, ended))
+}
+
+/// The value of every column at the candidate that [`find`] names, as far as `f64` tells; `None` if it names none, or one
+/// by which there is no point. Nothing about it is proved: it is for those who check what they make of it.
+///
+/// ```
+/// use tenside_lp::search::point;
+/// use tenside_lp::{Column, Exact, Program, Row};
+/// let boxed = Column { low: Some(Exact::ZERO), high: Some(Exact::from(80)), cost: Exact::ONE };
+/// let total = Row { coefficients: vec![Exact::ONE; 2], low: Some(Exact::hundred()), high: None };
+/// let program = Program::new(vec![boxed.clone(), boxed], vec![total])?;
+/// assert_eq!(point(&program, &[1]), Some(vec![80.0, 20.0]));
+/// # Ok::<(), tenside_lp::Error>(())
+/// ```
+#[must_use]
+pub fn point(program: &Program, order: &[usize]) -> Option<Vec<f64>> {
+    with_width!(program.columns().len().max(program.rows().len()), WIDTH => {
+        searched::<WIDTH>(program, order).filter(|(_, ended)| *ended == Ended::Optimal).map(|(tableau, _)| tableau.point())
+    })
 }

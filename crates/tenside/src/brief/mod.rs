@@ -6,6 +6,7 @@ mod exchange;
 #[cfg(feature = "history")]
 mod history;
 mod line;
+mod lines;
 mod objective;
 mod page;
 mod parameter;
@@ -23,6 +24,7 @@ pub(crate) use choice::Part;
 pub use document::BriefDocument;
 pub(crate) use document::read_brief;
 pub use line::{BriefLine, Role};
+use lines::Lines;
 pub use objective::{Direction, Objective};
 pub use parameter::Parameter;
 pub use requirement::Requirement;
@@ -35,6 +37,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase, USUAL_ORDER, order_phases};
 use crate::material::{Lot, Material, check_distinct, check_joins};
 use crate::measure::{Basis, LineView, Measure, Names};
+use crate::memo::Shelf;
 use crate::number::{Exact, Ppm, ToExact};
 use crate::substance::Attribute;
 use crate::watch::Watched;
@@ -62,7 +65,7 @@ pub struct Brief {
     catalogue: Catalogue,
     prices: Option<Arc<PriceList>>,
     phases: Vec<Phase>,
-    lines: Vec<BriefLine>,
+    lines: Lines,
     splits: Vec<Split>,
     requirements: Vec<Requirement>,
     at_most_of: Vec<AtMostOf>,
@@ -81,7 +84,7 @@ impl Brief {
             catalogue: catalogue.clone(),
             prices: None,
             phases: Vec::new(),
-            lines: Vec::new(),
+            lines: Lines::default(),
             splits: Vec::new(),
             requirements: Vec::new(),
             at_most_of: Vec::new(),
@@ -576,6 +579,11 @@ impl Brief {
 
     pub(crate) fn views(&self) -> Vec<LineView<'_>> {
         self.lines.iter().map(BriefLine::view).collect()
+    }
+
+    /// What upper floors worked out of its lines, which other briefs may share.
+    pub(crate) fn shelf_of_lines(&self) -> &Shelf {
+        self.lines.shelf()
     }
 }
 

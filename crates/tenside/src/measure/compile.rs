@@ -138,8 +138,8 @@ impl Compiled {
 
 /// `N` and `D` of each line for typical compositions.
 pub(crate) struct TypicalSides {
-    pub(crate) numerator: Vec<Exact>,
-    pub(crate) denominator: Vec<Exact>,
+    pub(crate) numerator: Arc<[Exact]>,
+    pub(crate) denominator: Arc<[Exact]>,
     /// Lines of which one of the two is not known, and stands as 0, with the reason.
     pub(crate) not_known: Vec<(usize, Fault)>,
 }
@@ -170,23 +170,19 @@ pub(crate) fn typical_sides(
         let fault = Fault::new(FaultKind::Unsupported, "a denominator that can be negative has no meaning in a ratio");
         return Err(vec![fault.value(measure.name())]);
     }
-    let mut sides = TypicalSides {
-        numerator: Vec::with_capacity(lines.len()),
-        denominator: Vec::with_capacity(lines.len()),
-        not_known: Vec::new(),
-    };
-    for (index, (row, line)) in compiled.rows().zip(lines).enumerate() {
+    let mut not_known = Vec::new();
+    let typical = compiled.rows().zip(lines).enumerate().map(|(index, (row, line))| {
         let [above, below] = row.typical().map(|side| match side {
             Ok(part) => part.exact().clone(),
             Err(fault) => {
-                sides.not_known.push((index, fault.clone().at(format!("line {:?}", line.name))));
+                not_known.push((index, fault.clone().at(format!("line {:?}", line.name))));
                 Exact::ZERO
             }
         });
-        sides.numerator.push(above);
-        sides.denominator.push(below);
-    }
-    Ok(sides)
+        (above, below)
+    });
+    let (numerator, denominator): (Vec<Exact>, Vec<Exact>) = typical.unzip();
+    Ok(TypicalSides { numerator: numerator.into(), denominator: denominator.into(), not_known })
 }
 
 /// That the scopes name what there is, and that the basis has a meaning for what is counted.

@@ -286,6 +286,11 @@ impl Measure {
     }
 
     /// True where the denominator is the mass of the whole formula, which as charged is always 100 %.
+    /// True if it depends on a price list.
+    pub(crate) fn is_priced(&self) -> bool {
+        self.terms().any(|term| term.content == Content::Cost)
+    }
+
     pub(crate) fn is_over_the_whole(&self) -> bool {
         matches!(self.denominator.as_ref(), [term] if term.is_mass() && term.scope == Scope::All)
     }

@@ -60,6 +60,11 @@ pub fn apportion(weights: &[Exact], total: i64) -> Result<Apportioned, Error> {
 /// # Errors
 /// Negative shares, no such line, and an absorber that would have to take less than nothing.
 pub fn apportion_to(shares: &[Exact], total: i64, absorber: usize) -> Result<Apportioned, Error> {
+    units_of(shares, total, absorber).map(|units| apportioned(units, shares))
+}
+
+/// The whole units of [`apportion_to`].
+pub(crate) fn units_of(shares: &[Exact], total: i64, absorber: usize) -> Result<Vec<i64>, Error> {
     if absorber >= shares.len() || shares.iter().any(Exact::is_negative) {
         return Err(Fault::new(FaultKind::OutOfRange, "shares cannot be rounded")
             .allowed("shares of at least 0 and a line among them that takes the rest")
@@ -79,7 +84,7 @@ pub fn apportion_to(shares: &[Exact], total: i64, absorber: usize) -> Result<App
             .remedy("use a finer unit or a larger amount")
             .into());
     }
-    Ok(apportioned(units, shares))
+    Ok(units)
 }
 
 fn whole(value: Option<i64>) -> Result<i64, Error> {

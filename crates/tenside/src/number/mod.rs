@@ -16,6 +16,7 @@ mod random;
 mod to_exact;
 mod volume;
 
+pub(crate) use apportion::units_of;
 pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
 pub(crate) use double_double::{DoubleDouble, ROUNDING, halves, two_product, two_sum};

@@ -256,7 +256,7 @@ mod tests {
         let lines = brief.lines().len();
         let mut coefficients = vec![Exact::ZERO; lines];
         coefficients[0] = Exact::ONE;
-        let unit = RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() };
+        let unit = RowUnit { divisor: vec![Exact::ONE; lines].into(), unit: String::new() };
         NamedRow { name, unit, row: Row { coefficients, low: Some(Exact::from(percent)), high: None } }
     }
 
@@ -378,7 +378,7 @@ mod tests {
         refused(&with(Some(DenominatorProof::new(other, outcome))), "another brief");
         // The numerator alone, as if the denominator were the same everywhere.
         let (numerator, denominator) =
-            super::super::program::sides(&brief, &Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap();
+            super::super::sides::sides(&brief, &Measure::active_matter(), &crate::measure::Basis::AsCharged).unwrap();
         let costs: Vec<Exact> = numerator.iter().map(|value| value / (&denominator[0] * Exact::hundred())).collect();
         refused(&answered(brief.clone(), proof(program(&brief, None, &costs), None)), "another brief");
     }

@@ -20,9 +20,10 @@ use tenside_lp::{Outcome, solve, solve_watched, verify};
 use super::constraint::{Constraint, End};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
-use super::program::{BriefProgram, RowName, frame, sides, with_costs};
+use super::program::{BriefProgram, RowName, frame, with_costs};
 use super::proof::Proof;
 use super::relaxation::{Relaxation, relaxation};
+use super::sides::sides;
 use crate::brief::{Brief, Objective};
 use crate::error::{Error, Fault, FaultKind};
 
@@ -252,7 +253,7 @@ impl Conflict {
             return false;
         }
         let can_be_0 = |change: Relaxation| -> Result<bool, Error> {
-            let program = with_costs(frame(&change.taken(&self.brief)?)?, denominator.clone())?;
+            let program = with_costs(frame(&change.taken(&self.brief)?)?, denominator.to_vec())?;
             Ok(solve(program.program()).optimum().is_some_and(|optimum| !optimum.objective.is_positive()))
         };
         let changes = self.relaxations().into_iter().flatten().flatten();

@@ -3,7 +3,8 @@
 use tenside_lp::dot;
 
 use super::objective::optimise;
-use super::program::{Frame, frame_on, sides, with_costs};
+use super::program::{Frame, frame_on, with_costs};
+use super::sides::sides;
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -53,8 +54,8 @@ fn ratio_end(
     let Some((_, mut point)) = least(denominator.iter().map(|value| -value).collect())? else { return Ok(None) };
     loop {
         // Every step takes a corner with a lesser ratio; there are finitely many.
-        let Some(ratio) = dot(&numerator, &point).checked_div(&dot(&denominator, &point)) else { return Ok(None) };
-        let costs = numerator.iter().zip(&denominator).map(|(above, below)| above - &ratio * below).collect();
+        let Some(ratio) = dot(&*numerator, &point).checked_div(&dot(&*denominator, &point)) else { return Ok(None) };
+        let costs = numerator.iter().zip(&*denominator).map(|(above, below)| above - &ratio * below).collect();
         match least(costs)? {
             Some((cost, better)) if cost.is_negative() => point = better,
             _ => return Ok(Some(ratio * &sign)),

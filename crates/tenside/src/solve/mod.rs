@@ -113,6 +113,7 @@ mod rounded;
 mod sensitivity;
 #[cfg(test)]
 mod sensitivity_tests;
+mod sides;
 mod squares;
 mod steps;
 mod substitute;
@@ -137,7 +138,6 @@ pub(crate) use parametric::{
 };
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
 pub(crate) use point::{Limit, Point, limit, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
-pub(crate) use program::sides;
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;
@@ -148,6 +148,7 @@ pub use relaxation::Relaxation;
 pub use robustness::{RequirementPrice, RobustnessPrice};
 pub use rounded::{Rounded, RoundedDeparture, RoundedOutcome};
 pub use sensitivity::{LimitRange, PriceRange};
+pub(crate) use sides::{Sides, sides};
 pub use steps::{Steps, Tolerance, USUAL_NODES};
 pub use substitute::{Kept, LineChange, Substitution};
 pub use unmet::{FinerLines, Unmet};

@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use tenside_lp::{Column, Outcome, Row, dot, solve_watched};
 
 use super::program::{
-    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, sides, with_costs, written_ranges,
+    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, with_costs, written_ranges,
 };
 use super::proof::{DenominatorProof, Proof};
+use super::sides::sides;
 use super::squares;
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
@@ -154,7 +155,7 @@ fn centred(brief: &Brief, mut frame: Frame) -> Result<BriefProgram, Error> {
             let name = RowName::Objective(format!("distance of {name} from the middle of its range"));
             frame.rows.push(NamedRow {
                 name,
-                unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() },
+                unit: RowUnit { divisor: vec![Exact::ONE; lines].into(), unit: String::new() },
                 row: Row { coefficients, low, high },
             });
         }
@@ -179,7 +180,7 @@ fn changed(brief: &Brief, mut frame: Frame, base: &BTreeMap<String, Ppm>) -> Res
             let name = RowName::Objective(format!("change of line {}", line.name()));
             frame.rows.push(NamedRow {
                 name,
-                unit: RowUnit { divisor: vec![Exact::ONE; lines], unit: String::new() },
+                unit: RowUnit { divisor: vec![Exact::ONE; lines].into(), unit: String::new() },
                 row: Row { coefficients, low, high },
             });
         }
@@ -208,7 +209,7 @@ impl Proof {
             }
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
-                Ok(dot(&numerator, &optimum.values).checked_div(&dot(&denominator, &optimum.values)))
+                Ok(dot(&*numerator, &optimum.values).checked_div(&dot(&*denominator, &optimum.values)))
             }
         }
     }
@@ -235,12 +236,12 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
             let (numerator, denominator) = sides(brief, measure, basis)?;
             let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
             let ratio = dot(&numerator, &optimum.values)
-                .checked_div(&dot(&denominator, &optimum.values))
+                .checked_div(&dot(&*denominator, &optimum.values))
                 .ok_or_else(differs)?;
             let frame = frame(brief)?;
             (
                 with_costs(frame.clone(), ratio_costs(&numerator, &denominator, &ratio))?,
-                Some(with_costs(frame, denominator)?),
+                Some(with_costs(frame, denominator.to_vec())?),
             )
         }
         // The costs of its proof are the gradient at the point proved.

@@ -1,11 +1,14 @@
 //! One point of a what-if: the exact solution with what binds, or the members of the conflict, and no grid formula.
 
+use std::sync::Arc;
+
 use tenside_lp::{Outcome, dot};
 
 use super::conflict::Conflict;
 use super::member::Member;
 use super::objective::optimise;
-use super::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known};
+use super::program::{BriefProgram, RowName, frame};
+use super::sides::{Sides, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
@@ -102,19 +105,15 @@ pub(crate) fn water_left(brief: &Brief, basis: &Basis) -> Result<Option<Vec<Exac
 }
 
 /// The sides of a measure; a line of which a typical value is not known counts nothing.
-pub(crate) fn weights_as_far_as_known(
-    brief: &Brief,
-    measure: &Measure,
-    basis: &Basis,
-) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
+pub(crate) fn weights_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Sides, Error> {
     let sides = sides_as_far_as_known(brief, measure, basis)?;
-    Ok((sides.numerator, sides.denominator))
+    Ok((Arc::clone(&sides.numerator), Arc::clone(&sides.denominator)))
 }
 
 /// The lines of which a measure's typical value is not known.
 pub(crate) fn lines_not_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Vec<usize>, Error> {
     let mut lines: Vec<usize> =
-        sides_as_far_as_known(brief, measure, basis)?.not_known.into_iter().map(|(line, _)| line).collect();
+        sides_as_far_as_known(brief, measure, basis)?.not_known.iter().map(|(line, _)| *line).collect();
     lines.dedup();
     Ok(lines)
 }

@@ -1,10 +1,13 @@
 //! A brief made into a linear program: one column a line, rows named in the words of the brief.
 
+use std::sync::Arc;
+
 use tenside_lp::{Column, Program, Row};
 
+use super::sides::{compile, several, sides, sides_of};
 use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Compiled, Content, Facts, LineView, Measure, Names, Sense, TypicalSides, typical_sides};
+use crate::measure::{Basis, Content, LineView, Measure, Sense};
 use crate::number::Exact;
 
 /// What a row of the program says, in the words of the brief.
@@ -52,14 +55,14 @@ impl RowName {
 /// What a row's activity is in the unit that the user asked in: activity over `divisor . x`.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct RowUnit {
-    pub(super) divisor: Vec<Exact>,
+    pub(super) divisor: Arc<[Exact]>,
     pub(super) unit: String,
 }
 
 impl RowUnit {
     /// Lines sum to 100, so equal entries of a hundredth part divide by `value`.
     fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
-        RowUnit { divisor: vec![value / Exact::hundred(); lines], unit: unit.to_string() }
+        RowUnit { divisor: vec![value / Exact::hundred(); lines].into(), unit: unit.to_string() }
     }
 }
 
@@ -253,35 +256,6 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     Ok(Frame { columns, rows })
 }
 
-fn facts(brief: &Brief) -> Facts<'_> {
-    Facts { prices: brief.prices().map(|prices| prices.as_ref()), names: Names::Of(brief.catalogue()) }
-}
-
-/// A measure with the ranges of the compositions.
-pub(super) fn compile(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<Compiled, Error> {
-    Compiled::new(measure, basis, &brief.views(), &facts(brief))
-}
-
-/// What a measure's numerator and denominator are for each line, typical compositions: `factor N` and `D`.
-pub(crate) fn sides(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    sides_of(brief, measure, basis, &brief.views())
-}
-
-fn sides_of(
-    brief: &Brief,
-    measure: &Measure,
-    basis: &Basis,
-    lines: &[LineView<'_>],
-) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let sides = typical_sides(measure, basis, lines, &facts(brief)).map_err(several)?;
-    Error::check(sides.not_known.into_iter().map(|(_, fault)| fault).collect(), (sides.numerator, sides.denominator))
-}
-
-/// The same; a line of which a typical value is not known counts nothing and is named.
-pub(super) fn sides_as_far_as_known(brief: &Brief, measure: &Measure, basis: &Basis) -> Result<TypicalSides, Error> {
-    typical_sides(measure, basis, &brief.views(), &facts(brief)).map_err(several)
-}
-
 /// `factor N - value D` of each line.
 fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
     if value.is_zero() {
@@ -301,27 +275,6 @@ fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<
     numerator.iter().zip(denominator).map(&mut less).collect()
 }
 
-/// Joins the faults of one kind of trouble into as few as say it all: the unpriced materials in one sentence.
-pub(super) fn several(faults: Vec<Fault>) -> Error {
-    let mut joined: Vec<Fault> = Vec::new();
-    for fault in faults {
-        match joined
-            .iter_mut()
-            .find(|known| known.message == fault.message && known.place == fault.place && known.remedy == fault.remedy)
-        {
-            Some(known) => {
-                if let (Some(values), Some(value)) = (&mut known.value, &fault.value)
-                    && !values.split(", ").any(|named| named == value)
-                {
-                    *values = format!("{values}, {value}");
-                }
-            }
-            None => joined.push(fault),
-        }
-    }
-    Error::from_faults(joined).unwrap_or_else(|| Fault::new(FaultKind::NotKnown, "a value is not known").into())
-}
-
 /// A member of a split: its line, what one percent of the line brings of what the split divides, and its part.
 struct Share<'a> {
     line: usize,
@@ -338,9 +291,9 @@ fn shares<'a>(brief: &Brief, split: &'a Split) -> Result<Vec<Share<'a>>, Error> 
     let shares = || {
         let lines = split.parts().iter().map(line).collect::<Result<Vec<usize>, Error>>()?;
         let members: Vec<LineView<'_>> = lines.iter().map(|line| brief.lines()[*line].view()).collect();
-        let (amounts, _) = sides_of(brief, &split.measure(), &Basis::AsCharged, &members)?;
-        let members = lines.into_iter().zip(amounts).zip(split.parts());
-        Ok(members.map(|((line, amount), (_, part))| Share { line, amount, part }).collect())
+        let (amounts, _) = sides_of(brief, &split.measure(), &members)?;
+        let members = lines.into_iter().zip(amounts.iter()).zip(split.parts());
+        Ok(members.map(|((line, amount), (_, part))| Share { line, amount: amount.clone(), part }).collect())
     };
     shares().map_err(|error: Error| error.within(&format!("split {:?}", split.name())))
 }
@@ -376,14 +329,15 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
     let (numerator, divisor) = match sides(brief, measure, basis) {
         Ok(sides) => sides,
         // Bounded compositions have no typical denominator; the row is then shown in its own unit.
-        Err(error) if every && !error.is_unsupported() => (Vec::new(), vec![Exact::ONE; brief.lines().len()]),
+        Err(error) if every && !error.is_unsupported() => ([].into(), vec![Exact::ONE; brief.lines().len()].into()),
         Err(error) => return Err(error),
     };
     let row = |value: &Exact, sense: Sense| match &compiled {
         Some(compiled) => compiled.worst_coefficients(value, sense).map_err(several),
         None => Ok(difference(&numerator, &divisor, value)),
     };
-    let unit = RowUnit { divisor: divisor.clone(), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
+    let unit =
+        RowUnit { divisor: Arc::clone(&divisor), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
     let named = |upper: bool, row: Row| NamedRow {
         name: RowName::Requirement { index, upper, words: requirement.name() },
         unit: unit.clone(),
@@ -540,25 +494,5 @@ mod tests {
         for other in others {
             assert!(!this.is_same_but_for_costs(&other) && !other.is_same_but_for_costs(&this), "{:?}", other.names());
         }
-    }
-
-    #[test]
-    fn faults_that_differ_in_their_value_alone_are_one() {
-        let fault = |place: &str, value: &str, remedy: &str| {
-            Fault::new(FaultKind::NotKnown, "no price").at(place).value(value).remedy(remedy)
-        };
-        let joined = |faults: &[(&str, &str, &str)]| -> Vec<Option<String>> {
-            let error = several(faults.iter().map(|(place, value, remedy)| fault(place, value, remedy)).collect());
-            error.faults().iter().map(|fault| fault.value.clone()).collect()
-        };
-        let told = |values: &[&str]| values.iter().map(|value| Some(value.to_string())).collect::<Vec<_>>();
-        assert_eq!(
-            joined(&[("", "clay", "add one"), ("", "oil", "add one"), ("", "clay", "add one")]),
-            told(&["clay, oil"])
-        );
-        assert_eq!(joined(&[("", "clay", "add one"), ("scent", "oil", "add one")]), told(&["clay", "oil"]));
-        assert_eq!(joined(&[("", "clay", "add one"), ("", "oil", "leave it out")]), told(&["clay", "oil"]));
-        let other = Fault::new(FaultKind::NotKnown, "no score").at("").value("oil").remedy("add one");
-        assert_eq!(several(vec![fault("", "clay", "add one"), other]).faults().len(), 2);
     }
 }

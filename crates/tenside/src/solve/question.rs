@@ -4,8 +4,9 @@ use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Row, dot, solve_watched};
 
 use super::objective::{beyond_cost, optimise, ratio_costs};
-use super::program::{Frame, NamedRow, RowName, relaxed_frame, sides, with_costs};
+use super::program::{Frame, NamedRow, RowName, relaxed_frame, with_costs};
 use super::proof::{DenominatorProof, Proof};
+use super::sides::sides;
 use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Direction, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -234,7 +235,7 @@ impl<'a> Question<'a> {
         Ok(match self.brief.objective() {
             Some(Objective::Measure { measure, basis, .. }) => {
                 let (numerator, denominator) = sides(self.brief, measure, basis)?;
-                dot(&numerator, values).checked_div(&dot(&denominator, values))
+                dot(&*numerator, values).checked_div(&dot(&*denominator, values))
             }
             Some(Objective::LeastChange(base)) => {
                 let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
@@ -256,7 +257,7 @@ impl<'a> Question<'a> {
         let depart = |equation: &'_ Equation| {
             // Its target is in its coefficients: it asks for 0.
             let activity = dot(&equation.row.row.coefficients, values);
-            let divisor = dot(&equation.row.unit.divisor, values);
+            let divisor = dot(&*equation.row.unit.divisor, values);
             activity.checked_div(&divisor).unwrap_or(activity)
         };
         self.equations
@@ -341,8 +342,8 @@ fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
         return Ok(Goal::Cost);
     };
     let (numerator, denominator) = sides(brief, measure, basis)?;
-    let numerator =
-        if *direction == Direction::Maximise { numerator.iter().map(|value| -value).collect() } else { numerator };
+    let turned = |value: &Exact| if *direction == Direction::Maximise { -value } else { value.clone() };
+    let (numerator, denominator) = (numerator.iter().map(turned).collect(), denominator.to_vec());
     let least = positive
         .least()
         .ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
@@ -387,7 +388,7 @@ fn loosened(row: &NamedRow, tolerance: &Exact) -> [NamedRow; 2] {
             let room = tolerance * divisor;
             if upper { coefficient - room } else { coefficient + room }
         };
-        let coefficients = row.row.coefficients.iter().zip(&row.unit.divisor).map(moved).collect();
+        let coefficients = row.row.coefficients.iter().zip(&*row.unit.divisor).map(moved).collect();
         let (low, high) = if upper { (None, row.row.high.clone()) } else { (row.row.low.clone(), None) };
         NamedRow { row: Row { coefficients, low, high }, ..row.clone() }
     })

@@ -28,7 +28,8 @@
 
 use tenside_lp::solve_watched;
 
-use super::program::{Frame, compile, frame_on, with_costs};
+use super::program::{Frame, frame_on, with_costs};
+use super::sides::compile;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Compiled, Row, Sense};

@@ -32,8 +32,9 @@ use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
 
 use super::constraint::{Constraint, End};
 use super::member::{Member, members, words};
-use super::program::{RowName, sides};
+use super::program::RowName;
 use super::ranging::OwnBasis;
+use super::sides::sides;
 use super::{Answer, BriefProgram};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Direction, Objective, Role};
@@ -229,7 +230,7 @@ impl Answer {
                 let share = line.material().stated_or_of_parts(is_it, |_| not_linear())?;
                 Ok(if share.is_zero() { share } else { share * of_one * &scale })
             };
-            let weights = brief.lines().iter().zip(&of_ones).map(weight).collect::<Result<Vec<Exact>, Error>>()?;
+            let weights = brief.lines().iter().zip(&*of_ones).map(weight).collect::<Result<Vec<Exact>, Error>>()?;
             let [down, up] = match &own {
                 Some(own) => own.cost_changes(&weights),
                 None => {

@@ -23,7 +23,7 @@ fn the_ranges_of_wyndor() {
     let column = |cost: i64| Column { low: Some(Exact::ZERO), high: None, cost: Exact::from(-cost) };
     let named = |first: i64, second: i64, high: i64| NamedRow {
         name: RowName::Requirement { index: 0, upper: true, words: String::new() },
-        unit: RowUnit { divisor: vec![Exact::ONE; 2], unit: String::new() },
+        unit: RowUnit { divisor: vec![Exact::ONE; 2].into(), unit: String::new() },
         row: Row {
             coefficients: vec![Exact::from(first), Exact::from(second)],
             low: None,

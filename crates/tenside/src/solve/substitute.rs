@@ -33,7 +33,8 @@ use std::sync::Arc;
 use tenside_lp::{Column, Outcome, Program, Row, dot, solve_watched};
 
 use super::grid;
-use super::program::{Frame, frame, sides, with_costs};
+use super::program::{Frame, frame, with_costs};
+use super::sides::{Sides, sides};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;
@@ -190,9 +191,6 @@ type Solved = (Program, Outcome);
 /// Solves with more rows for what a goal costs.
 type Solver<'a> = dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error> + 'a;
 
-/// The numerator and denominator of a measure, line by line.
-type Sides = (Vec<Exact>, Vec<Exact>);
-
 /// One in so many of a denominator stays at least.
 const LEAST_LEFT: i32 = 1000;
 
@@ -299,7 +297,7 @@ impl<'a> Exchange<'a> {
         let sides = sides.collect::<Result<Vec<_>, _>>()?;
         for (at, ((numerator, denominator), value)) in sides.iter().zip(&self.values).enumerate() {
             let form: Vec<Exact> =
-                numerator.iter().zip(denominator).map(|(above, below)| above - value * below).collect();
+                numerator.iter().zip(&**denominator).map(|(above, below)| above - value * below).collect();
             near(&form, lines + at, &Exact::ZERO);
         }
         for (index, line) in self.lines.iter().enumerate() {
@@ -314,7 +312,7 @@ impl<'a> Exchange<'a> {
         let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
         let start = self.departures(&sides, &start).ok_or_else(|| self.no_value())?;
         for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| varies(below)) {
-            let mut coefficients = denominator.clone();
+            let mut coefficients = denominator.to_vec();
             coefficients.resize(width, Exact::ZERO);
             rows.push(Row { coefficients, low: Some(&departure.below / Exact::from(LEAST_LEFT)), high: None });
         }
@@ -389,7 +387,7 @@ impl<'a> Exchange<'a> {
                 let weight = self.weight(at) / &departure.below;
                 if varies(denominator) {
                     let gain = &weight * &departure.by;
-                    goal.iter_mut().zip(denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
+                    goal.iter_mut().zip(&**denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
                 }
                 goal[lines + at] = weight;
             }
@@ -430,8 +428,8 @@ impl<'a> Exchange<'a> {
     /// How far each kept measure departs in a formula; `None` where one has no value.
     fn departures(&self, sides: &[Sides], values: &[Exact]) -> Option<Vec<Departure>> {
         let departure = |((numerator, denominator), before): (&Sides, &Exact)| {
-            let below = dot(denominator, values);
-            let by = (dot(numerator, values).checked_div(&below)? - before).abs();
+            let below = dot(&**denominator, values);
+            let by = (dot(&**numerator, values).checked_div(&below)? - before).abs();
             below.is_positive().then_some(Departure { below, by })
         };
         sides.iter().zip(&self.values).map(departure).collect()
@@ -527,7 +525,7 @@ impl<'a> Exchange<'a> {
         let mut asked = brief;
         for measure in self.keep {
             let (numerator, denominator) = sides(&asked, measure, &Basis::AsCharged)?;
-            if let Some(reached) = dot(&numerator, values).checked_div(&dot(&denominator, values)) {
+            if let Some(reached) = dot(&*numerator, values).checked_div(&dot(&*denominator, values)) {
                 asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }

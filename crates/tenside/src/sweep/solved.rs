@@ -13,19 +13,17 @@ use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::{Limit, Point, solve_point, water_left, weights_as_far_as_known};
+use crate::solve::{Limit, Point, Sides, solve_point, water_left, weights_as_far_as_known};
 
 /// Points handed on together: few, so that a watcher is asked often.
 const BATCH: usize = 8;
-
-type Weights = (Vec<Exact>, Vec<Exact>);
 
 /// Solves point by point.
 pub(super) struct Solved<'a> {
     sweep: &'a Sweep,
     query: Query,
     /// The weights of the measures where no axis changes them.
-    weights: Option<Vec<Weights>>,
+    weights: Option<Vec<Sides>>,
 }
 
 /// One point, in words of the sweep.
@@ -73,7 +71,7 @@ pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint),
 }
 
 /// The weights of measures in a row's brief; a finished basis is at the moisture swept.
-fn weights(sweep: &Sweep, brief: &Brief, row: u64, measures: &[(Measure, Basis)]) -> Result<Vec<Weights>, Error> {
+fn weights(sweep: &Sweep, brief: &Brief, row: u64, measures: &[(Measure, Basis)]) -> Result<Vec<Sides>, Error> {
     measures
         .iter()
         .map(|(measure, basis)| {
@@ -126,7 +124,7 @@ impl Fill for Solved<'_> {
                 for (index, ((numerator, denominator), (_, basis))) in
                     known.iter().zip(&self.query.measures).enumerate()
                 {
-                    let value = dot(numerator, &values).checked_div(&dot(denominator, &values));
+                    let value = dot(&**numerator, &values).checked_div(&dot(&**denominator, &values));
                     // Drying takes no water up.
                     let left = water_left(&brief, &swept_basis(self.sweep, &self.sweep.places(row), basis)?)?;
                     let value = value.filter(|_| left.is_none_or(|left| !dot(&left, &values).is_negative()));

@@ -209,7 +209,7 @@ impl Checked<'_> {
 
     fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
         let (above, below) = sides(self.brief, requirement.measure(), requirement.basis())?;
-        let value = dot(&above, point).checked_div(&dot(&below, point));
+        let value = dot(&*above, point).checked_div(&dot(&*below, point));
         let limit = match (requirement.low(), requirement.high(), &value) {
             (Some(low), Some(high), Some(value)) => {
                 if value < low {

@@ -33,7 +33,7 @@ mod whole;
 
 pub use departure::Departure;
 
-use tenside_lp::{Column, Optimum, Outcome, Program, Row, solve_watched};
+use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::Rows;
 use self::whole::Searched;
@@ -152,9 +152,10 @@ fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usiz
 /// Step 2. Columns: the lines, then for every equation how far it departs.
 fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Ppm>>, Error> {
     let lines = exact.len();
-    let half = Exact::ratio(1, 2);
+    // Half a ppm, in percent.
+    let half = Exact::ratio(1, 20_000);
     let free = (0..lines).filter(|line| rows.is_free(*line) && *line != rows.absorber).count();
-    let absorber_room = Exact::from(i64::try_from(free).unwrap_or(i64::MAX)) * Exact::ratio(1, 20_000);
+    let absorber_room = Exact::from(i64::try_from(free).unwrap_or(i64::MAX)) * &half;
     let around = Exact::ratio(reach, 10_000);
     let mut columns: Vec<Column> = (0..lines)
         .map(|line| {
@@ -170,47 +171,53 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
             }
         })
         .collect();
-    let mut program_rows =
-        vec![Row { coefficients: vec![Exact::ONE; lines], low: Some(Exact::hundred()), high: Some(Exact::hundred()) }];
+    let width = lines + rows.rows.iter().filter(|asked| asked.gives).count();
+    let row = |coefficients: &[Exact], low: Option<Exact>, high: Option<Exact>| {
+        let mut wide = Vec::with_capacity(width);
+        wide.extend_from_slice(coefficients);
+        wide.resize(width, Exact::ZERO);
+        Row { coefficients: wide, low, high }
+    };
+    let mut program_rows = vec![row(&vec![Exact::ONE; lines], Some(Exact::hundred()), Some(Exact::hundred()))];
     for asked in &rows.rows {
-        let (coefficients, row) = (asked.coefficients, asked.row);
+        let (coefficients, Row { low, high, .. }) = (asked.coefficients, asked.row);
         let room = rows.reach(coefficients) * &half;
-        if asked.gives {
-            if room.is_zero() {
-                program_rows.push(Row {
-                    coefficients: coefficients.to_vec(),
-                    low: row.low.clone(),
-                    high: row.high.clone(),
-                });
-                continue;
-            }
-            // a x - p <= b and a x + p >= b, with 0 <= p <= room, each unit of room costing the same
-            let departure = columns.len();
-            columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
-            for upper in
-                [true, false].into_iter().filter(|upper| if *upper { row.high.is_some() } else { row.low.is_some() })
-            {
-                let mut wide = coefficients.to_vec();
-                wide.resize(departure + 1, Exact::ZERO);
-                wide[departure] = if upper { Exact::from(-1) } else { Exact::ONE };
-                let (low, high) = if upper { (None, row.high.clone()) } else { (row.low.clone(), None) };
-                program_rows.push(Row { coefficients: wide, low, high });
-            }
-        } else {
-            let (low, high) = (row.low.as_ref().map(|low| low + &room), row.high.as_ref().map(|high| high - &room));
-            program_rows.push(Row { coefficients: coefficients.to_vec(), low, high });
+        if !asked.gives {
+            let (low, high) = (low.as_ref().map(|low| low + &room), high.as_ref().map(|high| high - &room));
+            program_rows.push(row(coefficients, low, high));
+            continue;
         }
-    }
-    let width = columns.len();
-    for row in &mut program_rows {
-        row.coefficients.resize(width, Exact::ZERO);
+        // a x - p <= b and a x + p >= b, with 0 <= p <= room, each unit of room costing the same
+        let departure = columns.len();
+        let cost = room.reciprocal().unwrap_or_default();
+        columns.push(Column { low: Some(Exact::ZERO), high: Some(room), cost });
+        let mut one_sided = |sign: i32, low: Option<Exact>, high: Option<Exact>| {
+            let mut row = row(coefficients, low, high);
+            row.coefficients[departure] = Exact::from(sign);
+            program_rows.push(row);
+        };
+        if high.is_some() {
+            one_sided(-1, None, high.clone());
+        }
+        if low.is_some() {
+            one_sided(1, low.clone(), None);
+        }
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..lines).collect();
-    let Outcome::Optimal(Optimum { values, .. }) = solve_watched(&program, &order, &rows.watched)? else {
-        return Ok(None);
-    };
-    Ok(rows.round(&values[..lines]).filter(|percents| rows.are_met(percents)))
+    let met = |values: &[Exact]| rows.round(&values[..lines]).filter(|percents| rows.are_met(percents));
+    // What rounding makes of the point is checked here, so that the point needs no proof.
+    if let Some(percents) = search::point(&program, &order).and_then(|point| met(&nearly(&point))) {
+        return Ok(Some(percents));
+    }
+    let outcome = solve_watched(&program, &order, &rows.watched)?;
+    Ok(outcome.optimum().and_then(|optimum| met(&optimum.values)))
+}
+
+/// Percentages in parts of a ppm, fine enough to be rounded and coarse enough that what is half-way stays so.
+fn nearly(point: &[f64]) -> Vec<Exact> {
+    const PARTS: i32 = 1024 * 10_000;
+    point.iter().map(|percent| Exact::ratio((percent * f64::from(PARTS)).round() as i64, PARTS.into())).collect()
 }
 
 fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Error> {

@@ -6,7 +6,7 @@ use tenside_lp::{Row, dot};
 
 use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
-use crate::number::{Exact, HalfWay, Ppm, apportion_to};
+use crate::number::{Exact, HalfWay, Ppm, units_of};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::watch::Watched;
 
@@ -80,8 +80,7 @@ impl<'a> Rows<'a> {
         self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
     }
 
-    /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|` in percent points, over the lines that
-    /// rounding moves.
+    /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|`, in ppm, over the lines that rounding moves.
     pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
         let sign = |line: usize| match coefficients[line].cmp(at_absorber) {
@@ -92,17 +91,18 @@ impl<'a> Rows<'a> {
         };
         let signs = (0..coefficients.len()).map(sign);
         let of_absorber = at_absorber * Exact::from(signs.clone().sum::<i32>());
-        (dot(coefficients, signs.map(Exact::from)) - of_absorber) * Exact::ratio(1, 10_000)
+        dot(coefficients, signs.map(Exact::from)) - of_absorber
     }
 
     /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
     /// depart.
     pub(super) fn broken(&self, percents: &[Ppm]) -> Vec<String> {
-        let breaks = |row: &&AskedRow<'_>| {
-            let activity = activity(row.coefficients, percents);
-            row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
-        };
-        self.rows.iter().filter(breaks).map(|row| row.name.words().to_string()).collect()
+        self.rows.iter().filter(|row| self.is_broken(row, percents)).map(|row| row.name.words().to_string()).collect()
+    }
+
+    fn is_broken(&self, row: &AskedRow<'_>, percents: &[Ppm]) -> bool {
+        let activity = activity(row.coefficients, percents);
+        row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
     }
 
     pub(super) fn in_ranges(&self, percents: &[Ppm]) -> bool {
@@ -110,14 +110,14 @@ impl<'a> Rows<'a> {
     }
 
     pub(super) fn are_met(&self, percents: &[Ppm]) -> bool {
-        self.in_ranges(percents) && self.broken(percents).is_empty()
+        self.in_ranges(percents) && !self.rows.iter().any(|row| self.is_broken(row, percents))
     }
 
     /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %.
     pub(super) fn round(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
         let parts: Vec<Exact> = percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
-        let rounded = apportion_to(&parts, i64::from(Ppm::WHOLE.parts()), self.absorber).ok()?;
-        rounded.units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect()
+        let units = units_of(&parts, i64::from(Ppm::WHOLE.parts()), self.absorber).ok()?;
+        units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect()
     }
 
     /// Where these percentages miss an equation.
@@ -128,9 +128,9 @@ impl<'a> Rows<'a> {
             if !row.missed(&departure) {
                 continue;
             }
-            // A denominator of 0 leaves the row in its own unit.
+            // A denominator of 0 leaves the row in its own unit, in percent points.
             let divisor = activity(&row.unit.divisor, percents);
-            let divisor = if divisor.is_zero() { Exact::ONE } else { divisor };
+            let divisor = if divisor.is_zero() { Exact::from(10_000) } else { divisor };
             let bound = self.reach(row.coefficients) / &divisor;
             found.push(Departure {
                 words: row.name.words().to_string(),
@@ -215,8 +215,9 @@ fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
     held
 }
 
-pub(super) fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
-    dot(coefficients, percents.iter().map(|percent| Exact::from(percent.parts()))) * Exact::ratio(1, 10_000)
+/// What percentages bring to a row, in ppm.
+fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
+    dot(coefficients, percents.iter().map(|percent| Exact::from(percent.parts())))
 }
 
 /// The q.s. line, else the largest line that is neither fixed nor dosed with care, else the largest that is not fixed;

@@ -184,9 +184,7 @@ impl<'a> Points<'a> {
         let mut rows =
             vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
         for (place, asked) in self.rows.rows.iter().enumerate() {
-            // Of ppm instead of percent, ten thousand times as much.
-            let room =
-                if asked.gives { self.rows.reach(asked.coefficients) * Exact::from(10_000) } else { Exact::ZERO };
+            let room = if asked.gives { self.rows.reach(asked.coefficients) } else { Exact::ZERO };
             let brought = held(&|line| asked.coefficients[line].clone());
             let is_asked = !self.without.contains(&place);
             let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
@@ -281,7 +279,7 @@ impl<'a> Points<'a> {
     fn weigh_departures(&self, columns: &mut Vec<Column>, rows: &mut Vec<Row>) {
         let asked = rows.len() - self.rows.rows.len();
         for place in 0..self.rows.rows.len() {
-            let room = self.rows.reach(self.rows.rows[place].coefficients) * Exact::from(10_000);
+            let room = self.rows.reach(self.rows.rows[place].coefficients);
             if !self.rows.rows[place].gives || room.is_zero() {
                 continue;
             }

@@ -29,7 +29,8 @@ use crate::number::Exact;
 use crate::solve::member::{Member, relax};
 use crate::solve::objective::one_program;
 use crate::solve::point::{Limit, limit};
-use crate::solve::program::{BriefProgram, RowName, frame, sides, sides_as_far_as_known, with_costs};
+use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
+use crate::solve::sides::{Sides, sides, sides_as_far_as_known};
 
 /// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each
 /// other.
@@ -88,7 +89,7 @@ impl ParametricProgram {
         let (numerator, denominator) = sides(brief, measure, basis)?;
         let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
         let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
-        let plain = with_costs(frame(brief)?, denominator.clone())?.with_split_columns(brief)?;
+        let plain = with_costs(frame(brief)?, denominator.to_vec())?.with_split_columns(brief)?;
         let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
         let without_costs =
             |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
@@ -295,7 +296,7 @@ fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: boo
 fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error> {
     for requirement in brief.requirements() {
         let (numerator, denominator) = weight_rates(brief, material, requirement.measure(), requirement.basis())?;
-        if numerator.iter().chain(&denominator).any(|rate| !rate.is_zero()) {
+        if numerator.iter().chain(&*denominator).any(|rate| !rate.is_zero()) {
             return Ok(None);
         }
     }
@@ -304,7 +305,8 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
     if below.iter().any(|rate| !rate.is_zero()) {
         return Ok(None);
     }
-    let denominator = sides_as_far_as_known(brief, measure, basis)?.denominator;
+    let sides = sides_as_far_as_known(brief, measure, basis)?;
+    let denominator = &sides.denominator;
     let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
     // A ratio divides by its denominator itself, not by what it is for every formula.
     let is_ratio = denominator.windows(2).any(|pair| pair[0] != pair[1]);
@@ -323,13 +325,8 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
 ///
 /// # Errors
 /// Weights that are not known.
-pub(crate) fn weight_rates(
-    brief: &Brief,
-    material: &str,
-    measure: &Measure,
-    basis: &Basis,
-) -> Result<(Vec<Exact>, Vec<Exact>), Error> {
-    let none = || vec![Exact::ZERO; brief.lines().len()];
+pub(crate) fn weight_rates(brief: &Brief, material: &str, measure: &Measure, basis: &Basis) -> Result<Sides, Error> {
+    let none = || vec![Exact::ZERO; brief.lines().len()].into();
     let Some(prices) = brief.prices() else { return Ok((none(), none())) };
     let at = |price: i64| {
         let each = prices.iter().map(|(known, _)| (known, if known == material { price } else { 0 }));

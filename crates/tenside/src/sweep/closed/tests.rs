@@ -161,7 +161,8 @@ fn can_be_met(sweep: &Sweep, brief: &Brief, code: u64) -> bool {
     for (split, known) in brief.splits().iter().enumerate() {
         for (member, (line, part)) in known.parts().iter().enumerate() {
             if is_asked(Limit::Split { split, member }) {
-                let (mut brought, _) = sides(brief, &known.measure_of(line), &Basis::AsCharged).unwrap();
+                let (brought, _) = sides(brief, &known.measure_of(line), &Basis::AsCharged).unwrap();
+                let mut brought = brought.to_vec();
                 brought.resize(lines + splits, Exact::ZERO);
                 brought[lines + split] = -part;
                 rows.push(row(brought, Some(Exact::ZERO), Some(Exact::ZERO)));
@@ -170,7 +171,8 @@ fn can_be_met(sweep: &Sweep, brief: &Brief, code: u64) -> bool {
     }
     for (index, known) in brief.requirements().iter().enumerate() {
         let (above, below) = sides(brief, known.measure(), known.basis()).unwrap();
-        let over = |end: &Exact| above.iter().zip(&below).map(|(above, below)| above - end * below).collect::<Vec<_>>();
+        let over =
+            |end: &Exact| above.iter().zip(&*below).map(|(above, below)| above - end * below).collect::<Vec<_>>();
         let is_equation = known.low() == known.high();
         if let Some(low) = known.low()
             && is_asked(Limit::Requirement { index, upper: is_equation })

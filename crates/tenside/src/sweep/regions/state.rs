@@ -142,23 +142,23 @@ fn measure_weights(
     places: &[usize],
 ) -> Result<Option<Vec<MeasureWeights>>, Error> {
     let still =
-        |weights: Vec<Exact>| -> Vec<Weight> { weights.into_iter().map(|weight| (weight, Vec::new())).collect() };
+        |weights: &[Exact]| -> Vec<Weight> { weights.iter().map(|weight| (weight.clone(), Vec::new())).collect() };
     let mut found = Vec::with_capacity(query.measures.len());
     for (measure, basis) in &query.measures {
         let basis = swept_basis(sweep, places, basis)?;
         let (numerator, denominator) = weights_as_far_as_known(brief, measure, &basis)?;
-        let water = water_left(brief, &basis)?.map(still);
-        let mut weights = MeasureWeights { numerator: still(numerator), denominator: still(denominator), water };
+        let water = water_left(brief, &basis)?.as_deref().map(still);
+        let mut weights = MeasureWeights { numerator: still(&numerator), denominator: still(&denominator), water };
         for (direction, coordinate) in coordinates.iter().enumerate() {
             // What else an axis varies is no weight.
             let Some(material) = coordinate.price() else { continue };
             let (above, below) = weight_rates(brief, material, measure, &basis)?;
             for (weights, rates) in [(&mut weights.numerator, above), (&mut weights.denominator, below)] {
-                for (weight, rate) in weights.iter_mut().zip(rates).filter(|(_, rate)| !rate.is_zero()) {
+                for (weight, rate) in weights.iter_mut().zip(&*rates).filter(|(_, rate)| !rate.is_zero()) {
                     if !program.moves_only_costs(direction) {
                         return Ok(None);
                     }
-                    weight.1.push((direction, rate));
+                    weight.1.push((direction, rate.clone()));
                 }
             }
         }

@@ -70,7 +70,7 @@ impl Rounding {
             let (place, values) = swept(&points.axes, &wanted)?;
             Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
         };
-        let floats = |values: Vec<Exact>| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
+        let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in points.brief.requirements().iter().zip(brief.requirements()) {
@@ -89,7 +89,7 @@ impl Rounding {
                     swept.or_else(|| given.map(|given| Number::Given(given.to_f64())))
                 };
                 let (low, high) = (number(low, requirement.low()), number(high, requirement.high()));
-                limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high });
+                limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
             }
         }
         if let Some(Objective::Measure { basis: Basis::Finished(moisture), .. }) = brief.objective() {
@@ -98,7 +98,7 @@ impl Rounding {
         if let Some(moisture) = most_moisture {
             let (numerator, denominator) = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
             let low = Some(Number::Given(moisture.to_f64()));
-            limits.push(Limit { numerator: floats(numerator), denominator: floats(denominator), low, high: None });
+            limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high: None });
         }
         let range = |line: usize| {
             let known = &brief.lines()[line];
