@@ -227,6 +227,13 @@ pub(crate) fn common_divisor(mut left: u64, mut right: u64) -> u64 {
     if right == 1 {
         return 1;
     }
+    // Often one divides the other.
+    if left < right {
+        std::mem::swap(&mut left, &mut right);
+    }
+    if right == 0 {
+        return left;
+    }
     left %= right;
     if left == 0 {
         return right;

@@ -45,13 +45,16 @@ impl<T: Whole> Scaled<T> {
         let end_factor = factor(columns.iter().flat_map(|column| [&column.low, &column.high]).flatten(), T::ONE)?;
         let cost_factor = factor(columns.iter().map(|column| &column.cost), T::ONE)?;
         let ends = |low: &Option<Exact>, high: &Option<Exact>, factor: &T| -> Option<Ends<T>> {
-            let whole = |end: &Option<Exact>| end.as_ref().map_or(Some(None), |end| whole(end, factor).map(Some));
+            let mut times = Times::new(factor);
+            let mut whole = |end: &Option<Exact>| end.as_ref().map_or(Some(None), |end| times.whole(end).map(Some));
             Some(Ends { low: whole(low)?, high: whole(high)? })
         };
+        let mut priced = Times::new(&cost_factor);
+        let costs = columns.iter().map(|column| priced.whole(&column.cost)).collect::<Option<_>>()?;
         let mut scaled = Scaled {
             columns: columns.len(),
             coefficients: Vec::with_capacity(columns.len() * rows.len()),
-            costs: columns.iter().map(|column| whole(&column.cost, &cost_factor)).collect::<Option<_>>()?,
+            costs,
             column_ends: columns
                 .iter()
                 .map(|column| ends(&column.low, &column.high, &end_factor))
@@ -69,8 +72,9 @@ impl<T: Whole> Scaled<T> {
                 let missing = denominator.over(&denominator.common(&scaled.end_factor));
                 row_factor = least_multiple(row_factor, &missing)?;
             }
+            let mut times = Times::new(&row_factor);
             for coefficient in &row.coefficients {
-                scaled.coefficients.push(whole(coefficient, &row_factor)?);
+                scaled.coefficients.push(times.whole(coefficient)?);
             }
             scaled.row_ends.push(ends(&row.low, &row.high, &row_factor.times(&scaled.end_factor)?)?);
             scaled.row_factors.push(row_factor);
@@ -86,8 +90,15 @@ impl<T: Whole> Scaled<T> {
 
 /// The least multiple of `start` that makes the numbers whole.
 fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) -> Option<T> {
+    let mut last = T::ONE;
     numbers.try_fold(start, |factor, number| {
-        if number.is_whole() { Some(factor) } else { least_multiple(factor, &T::denominator(number)?) }
+        let denominator = T::denominator(number)?;
+        if denominator == T::ONE || denominator == last {
+            return Some(factor);
+        }
+        let multiple = least_multiple(factor, &denominator);
+        last = denominator;
+        multiple
     })
 }
 
@@ -99,14 +110,28 @@ fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
     left.times(&right.over(&left.common(right)))
 }
 
-/// `number . factor`, which is whole: the factor is a multiple of the number's denominator.
-fn whole<T: Whole>(number: &Exact, factor: &T) -> Option<T> {
-    let numerator = T::numerator(number)?;
-    if numerator.is_nought() || *factor == T::ONE {
-        return Some(numerator);
+/// A factor over the last denominator: many numbers in a row have the same one.
+struct Times<'a, T> {
+    factor: &'a T,
+    denominator: T,
+    quotient: T,
+}
+
+impl<'a, T: Whole> Times<'a, T> {
+    fn new(factor: &'a T) -> Self {
+        Times { factor, denominator: T::ONE, quotient: factor.clone() }
     }
-    if number.is_whole() {
-        return numerator.times(factor);
+
+    /// `number . factor`, which is whole: the factor is a multiple of the number's denominator.
+    fn whole(&mut self, number: &Exact) -> Option<T> {
+        let (numerator, denominator) = (T::numerator(number)?, T::denominator(number)?);
+        if numerator.is_nought() {
+            return Some(numerator);
+        }
+        if denominator != self.denominator {
+            self.quotient = self.factor.over(&denominator);
+            self.denominator = denominator;
+        }
+        if self.quotient == T::ONE { Some(numerator) } else { numerator.times(&self.quotient) }
     }
-    numerator.times(&factor.over(&T::denominator(number)?))
 }

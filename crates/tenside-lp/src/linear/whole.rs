@@ -35,6 +35,7 @@ impl Whole for i128 {
     const ZERO: Self = 0;
     const ONE: Self = 1;
 
+    #[inline]
     fn numerator(value: &Exact) -> Option<Self> {
         value.small().map_or_else(
             || i128::try_from(value.parts().0).ok().filter(|value| *value != i128::MIN),
@@ -42,6 +43,7 @@ impl Whole for i128 {
         )
     }
 
+    #[inline]
     fn denominator(value: &Exact) -> Option<Self> {
         value.small().map_or_else(|| i128::try_from(value.parts().1).ok(), |parts| Some(i128::from(parts.1)))
     }
@@ -50,6 +52,7 @@ impl Whole for i128 {
         Exact::in_lowest_terms(*numerator, *denominator)
     }
 
+    #[inline]
     fn times(&self, other: &Self) -> Option<Self> {
         // Two numbers of 64 bits have a product of 127 bits at most.
         match (i64::try_from(*self), i64::try_from(*other)) {
@@ -62,6 +65,7 @@ impl Whole for i128 {
         self.checked_add(*other).filter(|sum| *sum != i128::MIN)
     }
 
+    #[inline]
     fn minus(&self, other: &Self) -> Option<Self> {
         self.checked_sub(*other).filter(|difference| *difference != i128::MIN)
     }
@@ -70,6 +74,7 @@ impl Whole for i128 {
         self.checked_neg()
     }
 
+    #[inline]
     fn over(&self, divisor: &Self) -> Self {
         match (i64::try_from(*self), i64::try_from(*divisor)) {
             (Ok(left), Ok(right)) if right != -1 => i128::from(left / right),

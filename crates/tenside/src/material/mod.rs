@@ -29,7 +29,7 @@ pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
 use crate::document::{check_name, check_slug, fold, likeliest, shown};
 use crate::error::{Error, Fault, FaultKind};
-use crate::memo::Shelf;
+use crate::memo::{Memo, Shelf};
 use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attributes, Class, Substance, Volatility};
 
@@ -540,12 +540,14 @@ impl Material {
     /// The main class: that of its largest named constituent.
     #[must_use]
     pub fn main_class(&self) -> Class {
-        let named = self.largest_class(&|substance| !substance.is_unspecified() && !substance.is_water());
-        named.unwrap_or_else(|| {
-            let is_water = |(leaf, _): &(&Material, Exact)| {
-                leaf.composition.constituents().iter().any(|row| row.substance().is_water())
-            };
-            if self.leaves().iter().any(is_water) { Class::Water } else { Class::Unspecified }
+        *self.shelf.of::<MainClass>().0.get_or(|| {
+            let named = self.largest_class(&|substance| !substance.is_unspecified() && !substance.is_water());
+            named.unwrap_or_else(|| {
+                let is_water = |(leaf, _): &(&Material, Exact)| {
+                    leaf.composition.constituents().iter().any(|row| row.substance().is_water())
+                };
+                if self.leaves().iter().any(is_water) { Class::Water } else { Class::Unspecified }
+            })
         })
     }
 
@@ -576,6 +578,10 @@ impl Material {
         largest.0
     }
 }
+
+/// A raw material's main class, asked for line by line wherever a formula is rounded.
+#[derive(Default)]
+struct MainClass(Memo<Class>);
 
 impl fmt::Display for Material {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -286,6 +286,11 @@ impl Measure {
     }
 
     /// True where the denominator is the mass of the whole formula, which as charged is always 100 %.
+    /// True for copies of one measure, which are equal; others may be equal too.
+    pub(crate) fn is_shared_with(&self, other: &Measure) -> bool {
+        Arc::ptr_eq(&self.numerator, &other.numerator) && Arc::ptr_eq(&self.denominator, &other.denominator)
+    }
+
     /// True if it depends on a price list.
     pub(crate) fn is_priced(&self) -> bool {
         self.terms().any(|term| term.content == Content::Cost)

@@ -72,8 +72,8 @@ pub(super) fn worse_by(brief: &Brief, value: &Exact, than: &Exact) -> Exact {
 /// are equal.
 fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
     let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);
-    let scale = denominator.first().filter(|_| constant)? * Exact::hundred();
-    Some(numerator.iter().map(|value| value * sign(direction) / &scale).collect())
+    let scale = sign(direction) / (denominator.first().filter(|_| constant)? * Exact::hundred());
+    Some(numerator.iter().map(|value| value * &scale).collect())
 }
 
 /// Lines in the brief's order: the fixed order of the canonical answer.

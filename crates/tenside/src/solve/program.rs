@@ -167,7 +167,9 @@ impl BriefProgram {
     }
 
     pub(super) fn new(columns: Vec<Column>, named: Vec<NamedRow>, lines: usize) -> Result<Self, Error> {
-        let (mut names, mut units, mut rows) = (Vec::new(), Vec::new(), Vec::new());
+        let room = named.len();
+        let (mut names, mut units, mut rows) =
+            (Vec::with_capacity(room), Vec::with_capacity(room), Vec::with_capacity(room));
         for NamedRow { name, unit, row } in named {
             names.push(name);
             units.push(unit);
@@ -228,11 +230,12 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     let hundred = Exact::hundred();
     let total =
         Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
-    let mut rows = vec![NamedRow {
+    let mut rows = Vec::with_capacity(2 + brief.requirements().len());
+    rows.push(NamedRow {
         name: RowName::Total,
         unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"),
         row: total,
-    }];
+    });
     let mut faults = Vec::new();
     let mut keep = |result: Result<Vec<NamedRow>, Error>| match result {
         Ok(more) => rows.extend(more),

@@ -52,9 +52,8 @@ struct KeptSide {
 const MOST_KEPT: usize = 64;
 
 impl KeptSide {
-    fn is(&self, measure: &Measure, basis: &Basis, prices: Option<&Arc<PriceList>>) -> bool {
-        self.measure == *measure
-            && self.basis == *basis
+    fn rests_on(&self, basis: &Basis, prices: Option<&Arc<PriceList>>) -> bool {
+        self.basis == *basis
             && match (&self.prices, prices) {
                 (Some(kept), Some(asked)) => Arc::ptr_eq(kept, asked),
                 (kept, _) => kept.is_none(),
@@ -70,7 +69,10 @@ pub(super) fn sides_as_far_as_known(
 ) -> Result<Arc<TypicalSides>, Error> {
     let KeptSides(kept) = brief.shelf_of_lines().of();
     let known = kept.read().unwrap_or_else(PoisonError::into_inner);
-    if let Some(known) = known.iter().find(|known| known.is(measure, basis, brief.prices())) {
+    let mut fitting = known.iter().filter(|known| known.rests_on(basis, brief.prices()));
+    // Most are asked for by the measure of the same requirement, which takes no look into it.
+    let found = fitting.clone().find(|known| known.measure.is_shared_with(measure));
+    if let Some(known) = found.or_else(|| fitting.find(|known| known.measure == *measure)) {
         return Ok(Arc::clone(&known.sides));
     }
     drop(known);
