@@ -3,15 +3,20 @@
 use std::sync::Arc;
 
 use proptest::prelude::*;
-use tenside::brief::{Brief, Direction, Objective, Requirement};
-use tenside::catalogue::Catalogue;
+use tenside::brief::{Brief, Direction, Objective, Parameter, Requirement};
+use tenside::catalogue::{Catalogue, PriceList};
+use tenside::document::{Materials, Notation};
+use tenside::error::FaultKind;
 use tenside::formula::Formula;
 use tenside::material::Material;
 use tenside::measure::{Basis, Measure, Scope};
 use tenside::number::Exact;
 use tenside::solve::{Answer, Conflict, Outcome};
 
-use crate::support::{Pool, Random, broken, drawn, finished_share, formula, loosened, of_shares, random_brief};
+use crate::support::{
+    Pool, Random, broken, drawn, finished_share, formula, loosened, of_shares, random_brief, random_objective,
+    random_requirement, random_role, with_split,
+};
 
 /// What became of many briefs.
 #[derive(Default)]
@@ -346,6 +351,74 @@ proptest! {
             prop_assert!(loose.objective().unwrap() <= tight.objective().unwrap());
         }
     }
+}
+
+/// One of the changes that a what-if makes; the brief as it is where it does not go.
+fn changed(random: &mut Random, pool: &Pool, brief: &Brief) -> Brief {
+    let line = random.pick(brief.lines()).clone();
+    let scoped = |measure: Measure, scope: Scope| Requirement::at_most(measure.contributed_by(scope), Exact::from(30));
+    let next = match random.below(10) {
+        0 => brief.clone().change_line(line.name(), random_role(random, brief.lines().len())),
+        1 => {
+            let prices = pool.materials.iter().map(|material| (material.id(), random.between(1, 40)));
+            brief.clone().with_prices(&PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap())
+        }
+        2 => brief.clone().in_phase(line.name(), *random.pick(&["cool-down", "melted"])),
+        3 => brief.clone().group("some", &[line.name()]),
+        4 => brief.clone().drop_line(line.name()),
+        5 => brief.clone().line(line.clone().in_phase("powder").unwrap()).or_else(|_| brief.clone().free("water")),
+        6 => match random.pick(&[0, 1, 2]) {
+            0 => brief.clone().require(scoped(Measure::water(), Scope::phase("cool-down").unwrap()).unwrap()),
+            1 => brief.clone().require(scoped(Measure::cost(), Scope::group("some").unwrap()).unwrap()),
+            _ => brief.clone().require(random_requirement(random, brief)),
+        },
+        7 => match brief.requirements().first() {
+            Some(first) => brief.clone().drop_requirement(&first.name()),
+            None => return brief.clone(),
+        },
+        8 => match brief.splits().first() {
+            Some(split) => {
+                let (split, line) = (split.name().to_string(), split.parts()[0].0.clone());
+                brief.with_parameter(&Parameter::Part { split, line }, Exact::ratio(random.between(1, 40) as i64, 7))
+            }
+            None => return with_split(random, brief.clone()),
+        },
+        _ => Ok(brief.clone().with_objective(random_objective(random, brief))),
+    };
+    next.unwrap_or_else(|_| brief.clone())
+}
+
+/// What was worked out for the lines of one brief serves those that share them and none that does not.
+#[test]
+fn a_brief_changed_step_by_step_is_answered_like_one_read_anew() {
+    let came_of_it = |brief: &Brief| brief.try_solve().map_err(|error| error.to_string());
+    let mut answered = 0;
+    for (pool, seeds) in [(Pool::starter(), 0..40), (Pool::invented(12, 9), 40..80)] {
+        for seed in seeds {
+            let random = &mut Random::new(seed);
+            let mut brief = random_brief(random, &pool);
+            for step in 0..12 {
+                let before = brief.clone();
+                let first = came_of_it(&before);
+                brief = changed(random, &pool, &brief);
+                let text = brief.write(Notation::Json, Materials::Embedded).unwrap();
+                let found = came_of_it(&brief);
+                match Brief::read(&text, Notation::Json, &Catalogue::empty()) {
+                    Ok(anew) => assert_eq!(found, came_of_it(&anew), "seed {seed}, step {step}: {text}"),
+                    // A requirement speaks of a group, a phase or a line that is gone.
+                    Err(error) => {
+                        let fault = &error.faults()[0];
+                        assert_eq!(fault.kind, FaultKind::UnknownName, "{error}");
+                        assert!(found.is_err_and(|found| found.contains(&fault.message)), "{error}");
+                        continue;
+                    }
+                }
+                assert_eq!(first, came_of_it(&before), "seed {seed}, step {step}, as it was before: {text}");
+                answered += usize::from(matches!(found, Ok(Outcome::Answered(_))));
+            }
+        }
+    }
+    assert!(answered > 200, "{answered}");
 }
 
 /// What a line of the base had and the brief has no place for is changed by all of it.

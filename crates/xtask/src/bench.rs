@@ -10,6 +10,8 @@ use crate::{project, wheel};
 /// Where the bench of the solver leaves its numbers for Python.
 const SOLVE: &str = "target/bench/solve.json";
 const SOLVE_RECORD: &str = "benches/records/solve.md";
+/// Where Python leaves its briefs for Rust.
+const BRIEFS: &str = "target/bench/briefs.jsonl";
 /// Benches whose second half needs the wheel.
 const BESIDE: &[(&str, &str)] = &[
     ("sweep", "benches/sweep/beside.py"),
@@ -131,5 +133,10 @@ fn solve() -> Outcome {
         .argument(project::at(SOLVE_RECORD));
     python.run()?;
     wheel::install(&environment)?;
-    environment.python().arguments(&["benches/solve/briefs.py", SOLVE_RECORD]).run()
+    environment.python().arguments(&["benches/solve/briefs.py", SOLVE_RECORD, BRIEFS]).run()?;
+    let printed = Program::cargo(&["bench", "--package", "tenside-benches", "--bench", "briefs"]).run_and_read()?;
+    let record = project::at(SOLVE_RECORD);
+    let kept = fs::read_to_string(&record).map(|text| format!("{text}\n{}\n", printed.trim()));
+    kept.and_then(|text| fs::write(&record, text))
+        .map_err(|error| Failure::new(format!("cannot write {SOLVE_RECORD}: {error}")))
 }

@@ -73,7 +73,7 @@ pub(crate) fn random_brief(random: &mut Random, pool: &Pool) -> Brief {
     brief.with_objective(objective)
 }
 
-fn random_role(random: &mut Random, count: usize) -> Role {
+pub(crate) fn random_role(random: &mut Random, count: usize) -> Role {
     let most = 1_600_000 / count as u64;
     match random.below(10) {
         0 => Role::Fixed(parts(random.between(0, most / 20) * 10)),
@@ -90,7 +90,7 @@ fn random_role(random: &mut Random, count: usize) -> Role {
     }
 }
 
-fn with_split(random: &mut Random, brief: Brief) -> Brief {
+pub(crate) fn with_split(random: &mut Random, brief: Brief) -> Brief {
     let active: Vec<String> = brief
         .lines()
         .iter()
@@ -120,7 +120,7 @@ fn percents(random: &mut Random, most: u64) -> Exact {
     Exact::ratio(i64::try_from(random.between(0, most * 10)).unwrap(), *random.pick(&[10, 10, 7]))
 }
 
-fn random_requirement(random: &mut Random, brief: &Brief) -> Requirement {
+pub(crate) fn random_requirement(random: &mut Random, brief: &Brief) -> Requirement {
     let finished = Basis::finished(Exact::from(3)).unwrap();
     match random.below(12) {
         0 | 1 => Requirement::at_least(Measure::active_matter(), percents(random, 60)).unwrap(),
@@ -149,7 +149,7 @@ fn random_requirement(random: &mut Random, brief: &Brief) -> Requirement {
     }
 }
 
-fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
+pub(crate) fn random_objective(random: &mut Random, brief: &Brief) -> Option<Objective> {
     let direction = *random.pick(&[Direction::Minimise, Direction::Maximise]);
     let measured = |measure: Measure, basis: Basis| Some(Objective::measure(direction, measure, basis));
     match random.below(8) {

@@ -6,7 +6,9 @@ mod invented;
 mod ordinary;
 mod random;
 
-pub(crate) use brief::{Pool, broken, finished_share, loosened, random_brief};
+pub(crate) use brief::{
+    Pool, broken, finished_share, loosened, random_brief, random_objective, random_requirement, random_role, with_split,
+};
 pub(crate) use invented::{Ends, catalogue, drawn, material, of_shares, substances};
 pub(crate) use ordinary::Shelf;
 pub(crate) use random::Random;

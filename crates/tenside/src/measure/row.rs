@@ -15,7 +15,6 @@
 
 #![allow(clippy::result_large_err, reason = "a fault ends the work, so that its size is met once")]
 
-use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, PoisonError, RwLock};
 
@@ -38,7 +37,7 @@ const MOST_KEPT: usize = 64;
 
 /// Rows by the two sides they are of.
 #[derive(Default)]
-struct Rows(RwLock<HashMap<Sides, Arc<Known>>>);
+struct Rows(RwLock<Vec<(Sides, Arc<Known>)>>);
 
 /// The row of the last price that a raw material had.
 #[derive(Default)]
@@ -168,7 +167,7 @@ impl Sides {
                 && *of == price
                 && sides == self
             {
-                self.sides = Arc::clone(&sides.sides);
+                self.become_copy_of(sides);
                 return Arc::clone(known);
             }
             let row = new();
@@ -176,8 +175,10 @@ impl Sides {
             return row;
         }
         let kept = &material.shelf().of::<Rows>().0;
-        if let Some((sides, known)) = kept.read().unwrap_or_else(PoisonError::into_inner).get_key_value(self) {
-            self.sides = Arc::clone(&sides.sides);
+        if let Some((sides, known)) =
+            kept.read().unwrap_or_else(PoisonError::into_inner).iter().find(|(sides, _)| sides == self)
+        {
+            self.become_copy_of(sides);
             return Arc::clone(known);
         }
         let row = new();
@@ -185,14 +186,14 @@ impl Sides {
         if kept.len() >= MOST_KEPT {
             kept.clear();
         }
-        kept.insert(self.clone(), Arc::clone(&row));
+        kept.push((self.clone(), Arc::clone(&row)));
         row
     }
-}
 
-impl Hash for Sides {
-    fn hash<H: Hasher>(&self, state: &mut H) {
-        self.hash.hash(state);
+    fn become_copy_of(&mut self, equal: &Sides) {
+        if !Arc::ptr_eq(&self.sides, &equal.sides) {
+            self.sides = Arc::clone(&equal.sides);
+        }
     }
 }
 
@@ -201,8 +202,6 @@ impl PartialEq for Sides {
         self.hash == other.hash && (Arc::ptr_eq(&self.sides, &other.sides) || self.sides == other.sides)
     }
 }
-
-impl Eq for Sides {}
 
 impl Row {
     fn new(material: &Material, sides: &[Weighing; 2], prices: Option<&PriceList>) -> Known {
