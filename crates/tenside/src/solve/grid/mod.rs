@@ -8,8 +8,8 @@
 //!
 //! 1. Round the exact solution. If every one-sided row still holds, that is the grid formula.
 //! 2. Else move each one-sided row inwards by the most that rounding can do, `1/2 ppm * sum |a_j - a_q|`, let the
-//!    equations depart, and find a point near the exact solution that departs least (a linear program); rounding it
-//!    cannot break a row.
+//!    equations depart, and find the point that departs least and for which, then, lines are moved least in sum from
+//!    the exact solution (a linear program); rounding it cannot break a row.
 //! 3. If there is no such point, search the whole-ppm points themselves, near the exact solution and then everywhere
 //!    ([`whole`]). That there is none is proved then, unless the search was cut off.
 //!
@@ -44,8 +44,10 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::{Exact, Ppm};
 
-/// How far from the exact solution step 2 looks, in ppm, nearest first.
-const REACHES: [i64; 3] = [8, 64, 4096];
+/// How far from the exact solution step 2 looks, in ppm.
+const REACH: i64 = 4096;
+/// In parts of which step 2 counts what the exact solution brings.
+const BILLION: i64 = 1_000_000_000;
 
 /// The grid formula with its departures.
 #[derive(Clone, Debug, PartialEq)]
@@ -115,10 +117,8 @@ pub(super) fn place(
     if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
         return finish(brief, &rows, &percents).map(Ok);
     }
-    for reach in REACHES {
-        if let Some(percents) = inwards(&rows, exact, reach)? {
-            return finish(brief, &rows, &percents).map(Ok);
-        }
+    if let Some(percents) = inwards(&rows, exact)? {
+        return finish(brief, &rows, &percents).map(Ok);
     }
     match whole::search(brief, &rows, exact)? {
         Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
@@ -149,63 +149,77 @@ fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usiz
     words
 }
 
-/// Step 2. Columns: the lines, then for every equation how far it departs.
-fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Ppm>>, Error> {
-    let lines = exact.len();
+/// Step 2. Columns: by how much each line that can move is raised and lowered, then for every equation how far it
+/// departs.
+fn inwards(rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> {
     // Half a ppm, in percent.
     let half = Exact::ratio(1, 20_000);
-    let free = (0..lines).filter(|line| rows.is_free(*line) && *line != rows.absorber).count();
-    let absorber_room = Exact::from(i64::try_from(free).unwrap_or(i64::MAX)) * &half;
-    let around = Exact::ratio(reach, 10_000);
-    let mut columns: Vec<Column> = (0..lines)
-        .map(|line| {
-            let (mut low, mut high) = (rows.ranges[line].0.percent(), rows.ranges[line].1.percent());
-            if line == rows.absorber && rows.is_free(line) {
-                low += &absorber_room;
-                high -= &absorber_room;
+    let most = Exact::ratio(REACH, 10_000);
+    let free: Vec<usize> = (0..exact.len()).filter(|line| rows.is_free(*line)).collect();
+    let others = i64::try_from(free.iter().filter(|line| **line != rows.absorber).count()).unwrap_or(i64::MAX);
+    let (mut moves, mut columns) = (Vec::new(), Vec::new());
+    for &line in &free {
+        // The absorber takes what rounding leaves of all others.
+        let kept = if line == rows.absorber { Exact::from(others) * &half } else { Exact::ZERO };
+        let (low, high) = rows.ranges[line];
+        let [up, down] = [high.percent() - &exact[line] - &kept, &exact[line] - low.percent() - &kept];
+        for (is_raised, room, behind) in [(true, &up, &down), (false, &down, &up)] {
+            let (low, high) = ((-behind).max(Exact::ZERO), room.clone().max(Exact::ZERO).min(most.clone()));
+            if !low.is_zero() || !high.is_zero() {
+                moves.push((line, is_raised));
+                columns.push(Column { low: Some(low), high: Some(high), cost: Exact::ratio(1, 100) });
             }
-            Column {
-                low: Some(low.max(&exact[line] - &around)),
-                high: Some(high.min(&exact[line] + &around)),
-                cost: Exact::ZERO,
-            }
-        })
-        .collect();
-    let width = lines + rows.rows.iter().filter(|asked| asked.gives).count();
-    let row = |coefficients: &[Exact], low: Option<Exact>, high: Option<Exact>| {
-        let mut wide = Vec::with_capacity(width);
-        wide.extend_from_slice(coefficients);
-        wide.resize(width, Exact::ZERO);
-        Row { coefficients: wide, low, high }
+        }
+    }
+    let width = moves.len() + rows.rows.iter().filter(|asked| asked.gives).count();
+    let row = |coefficient: &dyn Fn(usize) -> Exact, low: Option<Exact>, high: Option<Exact>| {
+        let mut coefficients = Vec::with_capacity(width);
+        let moved =
+            |(line, is_raised): &(usize, bool)| if *is_raised { coefficient(*line) } else { -coefficient(*line) };
+        coefficients.extend(moves.iter().map(moved));
+        coefficients.resize(width, Exact::ZERO);
+        Row { coefficients, low, high }
     };
-    let mut program_rows = vec![row(&vec![Exact::ONE; lines], Some(Exact::hundred()), Some(Exact::hundred()))];
+    let mut program_rows = vec![row(&|_| Exact::ONE, Some(Exact::ZERO), Some(Exact::ZERO))];
+    let values: Vec<f64> = exact.iter().map(Exact::to_f64).collect();
     for asked in &rows.rows {
         let (coefficients, Row { low, high, .. }) = (asked.coefficients, asked.row);
-        let room = rows.reach(coefficients) * &half;
+        let coefficient = |line: usize| coefficients[line].clone();
+        let brought: f64 = coefficients.iter().zip(&values).map(|(each, value)| each.to_f64() * value).sum();
+        let brought = Exact::ratio((brought * BILLION as f64).round() as i64, BILLION);
+        let reach = rows.reach(coefficients);
+        let room = &reach * &half;
+        let left = |end: &Option<Exact>| end.as_ref().map(|end| end - &brought);
+        let (low, high) = (left(low), left(high));
         if !asked.gives {
-            let (low, high) = (low.as_ref().map(|low| low + &room), high.as_ref().map(|high| high - &room));
-            program_rows.push(row(coefficients, low, high));
+            let far = &reach * &most + &room;
+            let is_near = |end: &Option<Exact>| end.as_ref().is_some_and(|end| end.abs() < far);
+            if is_near(&low) || is_near(&high) {
+                program_rows.push(row(&coefficient, low.map(|low| low + &room), high.map(|high| high - &room)));
+            }
             continue;
         }
         // a x - p <= b and a x + p >= b, with 0 <= p <= room, each unit of room costing the same
         let departure = columns.len();
         let cost = room.reciprocal().unwrap_or_default();
         columns.push(Column { low: Some(Exact::ZERO), high: Some(room), cost });
-        let mut one_sided = |sign: i32, low: Option<Exact>, high: Option<Exact>| {
-            let mut row = row(coefficients, low, high);
-            row.coefficients[departure] = Exact::from(sign);
-            program_rows.push(row);
-        };
-        if high.is_some() {
-            one_sided(-1, None, high.clone());
-        }
-        if low.is_some() {
-            one_sided(1, low.clone(), None);
+        for (sign, low, high) in [(-1, None, high), (1, low, None)] {
+            if low.is_some() || high.is_some() {
+                let mut row = row(&coefficient, low, high);
+                row.coefficients[departure] = Exact::from(sign);
+                program_rows.push(row);
+            }
         }
     }
     let program = Program::new(columns, program_rows)?;
-    let order: Vec<usize> = (0..lines).collect();
-    let met = |values: &[Exact]| rows.round(&values[..lines]).filter(|percents| rows.are_met(percents));
+    let order: Vec<usize> = (0..moves.len()).collect();
+    let met = |values: &[Exact]| {
+        let mut percents = exact.to_vec();
+        for ((line, is_raised), by) in moves.iter().zip(values).filter(|(_, by)| !by.is_zero()) {
+            percents[*line] += &if *is_raised { by.clone() } else { -by };
+        }
+        rows.round(&percents).filter(|percents| rows.are_met(percents))
+    };
     // What rounding makes of the point is checked here, so that the point needs no proof.
     if let Some(percents) = search::point(&program, &order).and_then(|point| met(&nearly(&point))) {
         return Ok(Some(percents));
@@ -216,8 +230,8 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact], reach: i64) -> Result<Option<Vec<Pp
 
 /// Percentages in parts of a ppm, fine enough to be rounded and coarse enough that what is half-way stays so.
 fn nearly(point: &[f64]) -> Vec<Exact> {
-    const PARTS: i32 = 1024 * 10_000;
-    point.iter().map(|percent| Exact::ratio((percent * f64::from(PARTS)).round() as i64, PARTS.into())).collect()
+    const PARTS: i64 = 1024 * 10_000;
+    point.iter().map(|percent| Exact::ratio((percent * PARTS as f64).round() as i64, PARTS)).collect()
 }
 
 fn finish(brief: &Brief, rows: &Rows<'_>, percents: &[Ppm]) -> Result<Grid, Error> {
