@@ -240,7 +240,12 @@ impl<'a, 'py> FromPyObject<'a, 'py> for AMass {
 
     fn extract(object: Borrowed<'a, 'py, PyAny>) -> Outcome<Self> {
         // A bare number is refused by the same words as text without a unit.
-        Ok(AMass(object.str()?.to_cow()?.parse()?))
+        if object.is_instance_of::<PyString>() || object.hasattr("__float__")? {
+            return Ok(AMass(object.str()?.to_cow()?.parse()?));
+        }
+        let found = object.get_type().name()?;
+        let message = format!("a mass is text with its unit, such as \"60 g\" (found {})", found.to_cow()?);
+        Err(PyTypeError::new_err(message).into())
     }
 }
 

@@ -17,6 +17,43 @@ macro_rules! getters {
     };
 }
 
+/// One of several types, the first that fits. What is of none of them is refused by these words; what would be of one
+/// but for what it says, by that one's own.
+macro_rules! one_of {
+    ($(#[$attribute:meta])* $visibility:vis enum $name:ident $(<$lifetime:lifetime>)?: $words:literal {
+        $($variant:ident($type:ty),)+
+    }) => {
+        $(#[$attribute])*
+        $visibility enum $name $(<$lifetime>)? {
+            $($variant($type),)+
+        }
+
+        impl<'a, 'py> pyo3::FromPyObject<'a, 'py> for $name $(<$lifetime>)? {
+            type Error = pyo3::PyErr;
+            const INPUT_TYPE: pyo3::inspect::PyStaticExpr =
+                pyo3::type_hint_union!($(<$type as pyo3::FromPyObject>::INPUT_TYPE),+);
+
+            fn extract(object: pyo3::Borrowed<'a, 'py, pyo3::PyAny>) -> pyo3::PyResult<Self> {
+                use pyo3::types::PyAnyMethods as _;
+                let mut refusals: Vec<pyo3::PyErr> = Vec::new();
+                $(
+                    match object.extract::<$type>() {
+                        Ok(found) => return Ok($name::$variant(found)),
+                        Err(error) => refusals.push(error.into()),
+                    }
+                )+
+                let is_of_another_type =
+                    |error: &pyo3::PyErr| error.is_instance_of::<pyo3::exceptions::PyTypeError>(object.py());
+                let of_its_own = refusals.into_iter().find(|error| !is_of_another_type(error));
+                Err(of_its_own.unwrap_or_else(|| {
+                    let found = object.get_type().name().map_or_else(|_| String::new(), |name| name.to_string());
+                    pyo3::exceptions::PyTypeError::new_err(format!("{} is expected (found {found})", $words))
+                }))
+            }
+        }
+    };
+}
+
 /// An immutable value is its own copy, and hashes by what names it.
 macro_rules! value {
     ($class:ident, |$value:ident| $key:expr) => {

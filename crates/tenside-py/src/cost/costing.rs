@@ -109,14 +109,13 @@ impl Costing {
     }
 }
 
-/// A mass, or a batch, which says what is weighed in and into how many bars it goes.
-#[derive(FromPyObject)]
-#[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
-enum WeighedIn {
-    #[pyo3(transparent)]
-    Batch(Batch),
-    #[pyo3(transparent)]
-    Mass(AMass),
+one_of! {
+    /// A mass, or a batch, which says what is weighed in and into how many bars it goes.
+    #[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
+    enum WeighedIn: "a Batch, or a mass with its unit" {
+        Batch(Batch),
+        Mass(AMass),
+    }
 }
 
 #[pymethods]

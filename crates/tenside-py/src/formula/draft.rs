@@ -234,16 +234,14 @@ impl DraftLine {
     }
 }
 
-/// A line, or a raw material and its amount.
-#[derive(FromPyObject)]
-#[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
-enum Written {
-    #[pyo3(transparent)]
-    Line(DraftLine),
-    #[pyo3(transparent)]
-    Material((Material, Option<String>)),
-    #[pyo3(transparent)]
-    Pair((String, Option<String>)),
+one_of! {
+    /// A line, or a raw material and its amount.
+    #[expect(clippy::large_enum_variant, reason = "each is read once and gone")]
+    enum Written: "a DraftLine, a Material with its amount, or a name with its amount" {
+        Line(DraftLine),
+        Material((Material, Option<String>)),
+        Pair((String, Option<String>)),
+    }
 }
 
 /// A question, or its identifier.

@@ -164,13 +164,12 @@ impl Catalogue {
     }
 }
 
-/// A lot, or what it is called in the catalogue.
-#[derive(FromPyObject)]
-pub(crate) enum ALot {
-    #[pyo3(transparent)]
-    Name(String),
-    #[pyo3(transparent)]
-    Lot(Lot),
+one_of! {
+    /// A lot, or what it is called in the catalogue.
+    pub(crate) enum ALot: "a name or a Lot" {
+        Name(String),
+        Lot(Lot),
+    }
 }
 
 impl ALot {

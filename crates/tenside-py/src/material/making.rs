@@ -21,13 +21,12 @@ use crate::material::attributes::Attributes;
 use crate::material::catalogue::Catalogue;
 use crate::material::substance::Substance;
 
-/// The name of a substance, or the substance itself.
-#[derive(FromPyObject)]
-enum ASubstance {
-    #[pyo3(transparent)]
-    Name(String),
-    #[pyo3(transparent)]
-    Substance(Substance),
+one_of! {
+    /// The name of a substance, or the substance itself.
+    enum ASubstance: "a name or a Substance" {
+        Name(String),
+        Substance(Substance),
+    }
 }
 
 impl ASubstance {

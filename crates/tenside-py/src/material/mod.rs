@@ -326,13 +326,12 @@ impl Catalogue {
     }
 }
 
-/// A raw material, or what it is called in the catalogue.
-#[derive(FromPyObject)]
-pub(crate) enum AMaterial {
-    #[pyo3(transparent)]
-    Name(String),
-    #[pyo3(transparent)]
-    Material(Material),
+one_of! {
+    /// A raw material, or what it is called in the catalogue.
+    pub(crate) enum AMaterial: "a name or a Material" {
+        Name(String),
+        Material(Material),
+    }
 }
 
 impl AMaterial {

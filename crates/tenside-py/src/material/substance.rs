@@ -231,13 +231,12 @@ impl Catalogue {
     }
 }
 
-/// The molar mass of a compound, or the lowest, typical and highest of a mixture.
-#[derive(FromPyObject)]
-enum AMolarMass {
-    #[pyo3(transparent)]
-    Range((Number, Number, Number)),
-    #[pyo3(transparent)]
-    One(Number),
+one_of! {
+    /// The molar mass of a compound, or the lowest, typical and highest of a mixture.
+    enum AMolarMass: "a number, or three: low, typical, high" {
+        Range((Number, Number, Number)),
+        One(Number),
+    }
 }
 
 impl AMolarMass {

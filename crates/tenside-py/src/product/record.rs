@@ -244,23 +244,21 @@ record! {
     }
 }
 
-/// A batch as planned, or as it was made.
-#[derive(FromPyObject)]
-#[allow(clippy::large_enum_variant, reason = "taken apart at once")]
-pub(crate) enum PlannedOrMade {
-    #[pyo3(transparent)]
-    Made(Made),
-    #[pyo3(transparent)]
-    Batch(Batch),
+one_of! {
+    /// A batch as planned, or as it was made.
+    #[allow(clippy::large_enum_variant, reason = "taken apart at once")]
+    pub(crate) enum PlannedOrMade: "a Batch, or a Made" {
+        Made(Made),
+        Batch(Batch),
+    }
 }
 
-/// One reading of a test, or several.
-#[derive(FromPyObject)]
-pub(crate) enum Readings {
-    #[pyo3(transparent)]
-    One(Number),
-    #[pyo3(transparent)]
-    Some(Several<Number>),
+one_of! {
+    /// One reading of a test, or several.
+    pub(crate) enum Readings: "a number or several" {
+        One(Number),
+        Some(Several<Number>),
+    }
 }
 
 /// The record of a batch: what was planned, what was done, what was read, and who released it; a page in a notebook, to

@@ -197,13 +197,12 @@ impl Equilibrium {
     }
 }
 
-/// An acid or its name in the embedded table.
-#[derive(FromPyObject)]
-enum AnAcid<'py> {
-    #[pyo3(transparent)]
-    Name(String),
-    #[pyo3(transparent)]
-    Acid(Bound<'py, Acid>),
+one_of! {
+    /// An acid or its name in the embedded table.
+    enum AnAcid<'py>: "a name or an Acid" {
+        Name(String),
+        Acid(Bound<'py, Acid>),
+    }
 }
 
 /// Acids, bases and strong ions in water by their totals, in mol per kg of water. Immutable; each call gives a new

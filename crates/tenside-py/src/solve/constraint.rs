@@ -63,13 +63,12 @@ impl From<&Constraint> for tenside::solve::Constraint {
     }
 }
 
-/// A requirement by its name, or what a conflict or range says of it.
-#[derive(FromPyObject)]
-pub(crate) enum ARequirement {
-    #[pyo3(transparent)]
-    Name(String),
-    #[pyo3(transparent)]
-    Constraint(Constraint),
+one_of! {
+    /// A requirement by its name, or what a conflict or range says of it.
+    pub(crate) enum ARequirement: "a name or a Constraint" {
+        Name(String),
+        Constraint(Constraint),
+    }
 }
 
 impl ARequirement {

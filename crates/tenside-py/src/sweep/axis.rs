@@ -148,13 +148,12 @@ impl Axis {
     }
 }
 
-/// What names one thing that is varied: its spelling, or the measure that a requirement limits.
-#[derive(FromPyObject)]
-pub(crate) enum ASubject<'py> {
-    #[pyo3(transparent)]
-    Word(String),
-    #[pyo3(transparent)]
-    Measure(Bound<'py, Measure>),
+one_of! {
+    /// What names one thing that is varied: its spelling, or the measure that a requirement limits.
+    pub(crate) enum ASubject<'py>: "a word or a Measure" {
+        Word(String),
+        Measure(Bound<'py, Measure>),
+    }
 }
 
 /// An axis: what is varied, by its spelling or by the measure that a requirement limits, and its values.

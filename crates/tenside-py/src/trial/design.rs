@@ -46,23 +46,21 @@ record! {
 /// Process variables by name: unit, low and high end of the range in which each is varied.
 type Process = IndexMap<String, (String, Fraction, Fraction)>;
 
-/// A bar that was made: its formula, or its formula with settings by process variable.
-#[derive(FromPyObject)]
-pub(crate) enum ABar {
-    #[pyo3(transparent)]
-    Set((Formula, IndexMap<String, Fraction>)),
-    #[pyo3(transparent)]
-    Plain(Formula),
+one_of! {
+    /// A bar that was made: its formula, or its formula with settings by process variable.
+    pub(crate) enum ABar: "a Formula, or one with its factors" {
+        Set((Formula, IndexMap<String, Fraction>)),
+        Plain(Formula),
+    }
 }
 
-/// What was weighed, or what is to be.
-#[derive(FromPyObject)]
-#[allow(clippy::large_enum_variant, reason = "taken apart at once")]
-pub(crate) enum AWeighed {
-    #[pyo3(transparent)]
-    Batch(Batch),
-    #[pyo3(transparent)]
-    Formula(Formula),
+one_of! {
+    /// What was weighed, or what is to be.
+    #[allow(clippy::large_enum_variant, reason = "taken apart at once")]
+    pub(crate) enum AWeighed: "a Batch or a Formula" {
+        Batch(Batch),
+        Formula(Formula),
+    }
 }
 
 /// Which bars to press, in their order, and how near they come to the best there can be; a page in a notebook. See
