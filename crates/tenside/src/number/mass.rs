@@ -64,8 +64,9 @@ impl FromStr for MassUnit {
             let fault = Fault::new(FaultKind::UnknownName, "unknown unit of mass")
                 .value(format!("{:?}", text.trim()))
                 .allowed("g, kg, mg, oz, lb");
-            if text.trim().to_ascii_lowercase().contains("fl") {
-                fault.remedy("a fluid ounce is a volume: convert it with a density first")
+            let unit = text.trim().to_ascii_lowercase();
+            if unit.contains("fl") || ["ml", "cl", "l"].contains(&unit.as_str()) {
+                fault.remedy("that is a volume: state the mass, which is the volume times the density in g/ml")
             } else {
                 fault
             }
@@ -171,5 +172,10 @@ mod tests {
             assert!(bad.parse::<Mass>().is_err(), "{bad}");
         }
         assert_eq!("1e3 g".parse::<Mass>().unwrap(), "1kg".parse().unwrap());
+        for volume in ["2 fl oz", "250 ml", "0.5 L"] {
+            let said = volume.parse::<Mass>().unwrap_err().to_string();
+            assert!(said.contains("the volume times the density"), "{said}");
+        }
+        assert!(!"1 stone".parse::<Mass>().unwrap_err().to_string().contains("volume"));
     }
 }
