@@ -23,6 +23,9 @@
 //!   numbers along no line. A basis of the whole points, reduced in the room that rows and ranges leave, puts such
 //!   directions last, and branching goes by those first: a few dozen programs. The reduction is in floats and only
 //!   has to be good; that the basis and its inverse are whole is checked, and the tree over it proves a refusal.
+//! - Step 2 asks for the least sum of moves. A point that only has to lie in a box around the exact solution stands in
+//!   one of its corners, where every line is as far off as may be. What is made of the point is checked, so the point is
+//!   taken from the search as it is: to prove it took longer than to find it.
 //! - Two limits that ask for one value together are an equation. `q` takes the rest; a line that one requirement
 //!   holds at 0 cannot.
 
