@@ -1,6 +1,8 @@
 //! Formulas of whole 0.0001 %: of ordinary briefs, and where nothing but whole parts is in the way.
 
-use tenside::brief::{Brief, Requirement};
+use tenside::brief::{Brief, Direction, Objective, Requirement};
+use tenside::catalogue::{Catalogue, PriceList};
+use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::solve::{Answer, Outcome};
 
@@ -99,4 +101,54 @@ fn ordinary_briefs_at_the_end_of_a_reach_have_a_formula_or_a_proof_that_there_is
     println!("{counts:?}");
     assert!(counts.cut_off.is_empty(), "{counts:?}");
     assert!(counts.formulas > 20 && counts.proved > 2, "{counts:?}");
+}
+
+/// How far the grid formula is off the exact solution, in percentage points.
+fn off(brief: &Brief) -> Exact {
+    let answer = brief.solve().unwrap();
+    answer.verify().unwrap();
+    let lines = answer.formula().unwrap().lines().iter().zip(answer.exact());
+    lines.map(|(line, exact)| (line.percent().percent() - exact).abs()).max().unwrap()
+}
+
+/// Limits at the very end of what can be reached leave few whole ppm, and these are not looked for in a far corner.
+#[test]
+fn limits_that_meet_move_the_grid_formula_no_further_than_they_must() {
+    let starter = Catalogue::starter();
+    let prices =
+        [("capb-30", "5.1"), ("kaolin", "23.6"), ("scs-needles", "4.8"), ("water", "6.3"), ("sodium-benzoate", "1")];
+    let ratio = || Measure::water().per(&Measure::active_matter());
+    let brief = Brief::new("Cheapest", &starter)
+        .and_then(|brief| brief.with_prices(&PriceList::new("EUR", prices)?))
+        .and_then(|brief| brief.between("capb-30", 0, 20)?.between("kaolin", 0, 40)?.between("scs-needles", 10, 30))
+        .and_then(|brief| brief.between("water", 5, 45)?.qs("sodium-benzoate")?.at_least(Measure::water(), "31.9"))
+        .unwrap()
+        .minimise(Measure::cost());
+    let least = brief.reach(&ratio(), &Basis::AsCharged).unwrap().lowest.unwrap();
+    let brief = brief.at_most(ratio(), least).unwrap();
+    assert!(off(&brief) < Exact::ratio(1, 10), "{}", off(&brief));
+    let said = brief.solve().unwrap().notes().unwrap();
+    assert!(said.iter().any(|note| note.contains("is not near the exact solution")), "{said:?}");
+
+    let centred = Brief::new("Middle", &starter)
+        .and_then(|brief| brief.between("sci-noodles", 10, 30)?.between("coco-glucoside-50", 10, 12))
+        .and_then(|brief| brief.between("sci-powder", 1, 21)?.between("corn-starch", 0, 40)?.qs("sodium-benzoate"))
+        .and_then(|brief| brief.at_least(Measure::active_matter(), "27.9")?.at_most(Measure::anionic_active(), "21.78"))
+        .unwrap();
+    assert!(off(&centred) < Exact::ratio(1, 5), "{}", off(&centred));
+}
+
+/// A row that rounding breaks is mended by the lines that are rounded: the others stay where they are.
+#[test]
+fn what_is_on_the_grid_stays_there() {
+    let prices = [("sodium-benzoate", 4), ("water", 1), ("sci-noodles", 9), ("panthenol", 20)];
+    let brief = Brief::new("Dried", &Catalogue::starter())
+        .and_then(|brief| brief.with_prices(&PriceList::new("EUR", prices)?))
+        .and_then(|brief| brief.free("sodium-benzoate")?.between("water", 1, 4)?.qs("sci-noodles"))
+        .and_then(|brief| brief.between("panthenol", 0, 20))
+        .unwrap();
+    let dried = Objective::measure(Direction::Minimise, Measure::cost(), Basis::finished(Exact::from(5)).unwrap());
+    let brief = brief.with_objective(Some(dried));
+    assert!(off(&brief) <= Exact::ratio(1, 10_000), "{}", off(&brief));
+    assert_eq!(brief.solve().unwrap().notes().unwrap().len(), 1);
 }

@@ -17,7 +17,7 @@ impl Answer {
     /// None for a valid answer.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let (page, known) = match self.formula() {
-            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula)?),
+            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula, self.exact())?),
             Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
         };
         let best = match (self.brief().objective(), self.objective()) {
@@ -76,8 +76,25 @@ impl Answer {
     /// # Errors
     /// Where there is no grid formula, as [`Answer::formula`].
     pub fn notes(&self) -> Result<Vec<String>, Error> {
-        notes(self.brief(), self.formula()?)
+        let formula = self.formula()?;
+        let mut said = notes(self.brief(), formula)?;
+        said.extend(far_off(formula, self.exact()));
+        Ok(said)
     }
+}
+
+/// Where limits leave next to no room, whole ppm may be found far from the exact solution alone.
+fn far_off(formula: &Formula, exact: &[Exact]) -> Option<String> {
+    let off = formula.lines().iter().zip(exact).map(|(line, exact)| (line, (line.percent().percent() - exact).abs()));
+    let (line, most) = off.max_by(|(_, one), (_, other)| one.cmp(other))?;
+    (most > Exact::ratio(1, 100)).then(|| {
+        format!(
+            "limits leave so little room that the formula of whole 0.0001 % is not near the exact solution, whose \
+             objective is the one told: {} stands {} percentage points from it; loosen a limit a little",
+            line.name(),
+            most.rounded_text(4)
+        )
+    })
 }
 
 /// What to know about what a brief asks, of its formula.
@@ -103,12 +120,13 @@ fn notes(brief: &Brief, formula: &Formula) -> Result<Vec<String>, Error> {
     Ok(said)
 }
 
-/// The same without what a page says of the usual measures.
-fn further_notes(brief: &Brief, formula: &Formula) -> Result<Part, Error> {
+/// The same without what a page says of the usual measures, for a formula that came of this exact solution, if it did.
+fn further_notes(brief: &Brief, formula: &Formula, exact: &[Exact]) -> Result<Part, Error> {
     let mut said = notes(brief, formula)?;
     for read in formula.measures(&Basis::AsCharged)? {
         said.retain(|note| !read.notes.contains(note));
     }
+    said.extend(far_off(formula, exact));
     Ok(Part::List(said))
 }
 
@@ -203,7 +221,7 @@ impl Rounded {
             .formula()
             .page(bases)?
             .section("Steps", Part::Text(format!("Percentages are {}.", self.steps().words())))
-            .section("To know about what is asked", further_notes(self.brief(), self.formula())?)
+            .section("To know about what is asked", further_notes(self.brief(), self.formula(), &[])?)
             .section("Splits and targets that were loosened", Part::List(self.loosened().to_vec()))
             .section("Equations it departs from, as was allowed", Part::List(departures.collect()))
             .section(
@@ -222,7 +240,7 @@ impl Choice {
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let absent = self.absent().into_iter().map(str::to_string).collect();
         let (page, known) = match self.formula() {
-            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula)?),
+            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula, self.exact())?),
             Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
         };
         Ok(page

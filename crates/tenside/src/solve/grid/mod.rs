@@ -9,7 +9,8 @@
 //! 1. Round the exact solution. If every one-sided row still holds, that is the grid formula.
 //! 2. Else move each one-sided row inwards by the most that rounding can do, `1/2 ppm * sum |a_j - a_q|`, let the
 //!    equations depart, and find the point that departs least and for which, then, lines are moved least in sum from
-//!    the exact solution (a linear program); rounding it cannot break a row.
+//!    the exact solution (a linear program); rounding it cannot break a row. First only the lines that are rounded
+//!    anyway are moved, which leaves the other lines, and what their rounding could do, out of it; then all that can.
 //! 3. If there is no such point, search the whole-ppm points themselves, near the exact solution and then everywhere
 //!    ([`whole`]). That there is none is proved then, unless the search was cut off.
 //!
@@ -120,8 +121,13 @@ pub(super) fn place(
     if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
         return finish(brief, &rows, &percents).map(Ok);
     }
-    if let Some(percents) = inwards(&rows, exact)? {
-        return finish(brief, &rows, &percents).map(Ok);
+    let free = rows.free_lines();
+    let is_rounded = |line: &usize| *line == rows.absorber || !(&exact[*line] * Exact::from(10_000)).is_whole();
+    let rounded: Vec<usize> = free.iter().copied().filter(is_rounded).collect();
+    for lines in [&rounded, &free] {
+        if let Some(percents) = inwards(brief, &rows, exact, lines)? {
+            return finish(brief, &rows, &percents).map(Ok);
+        }
     }
     match whole::search(brief, &rows, exact)? {
         Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
@@ -152,25 +158,27 @@ fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usiz
     words
 }
 
-/// Step 2. Columns: by how much each line that can move is raised and lowered, then for every equation how far it
-/// departs.
-fn inwards(rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> {
+/// Step 2, moving some of the lines. Columns: by how much each of them is raised and lowered, then for every equation
+/// how far it departs.
+fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> Result<Option<Vec<Ppm>>, Error> {
     // Half a ppm, in percent.
     let half = Exact::ratio(1, 20_000);
     let most = Exact::ratio(REACH, 10_000);
-    let free: Vec<usize> = (0..exact.len()).filter(|line| rows.is_free(*line)).collect();
     let others = i64::try_from(free.iter().filter(|line| **line != rows.absorber).count()).unwrap_or(i64::MAX);
     let (mut moves, mut columns) = (Vec::new(), Vec::new());
-    for &line in &free {
+    for &line in free {
         // The absorber takes what rounding leaves of all others.
         let kept = if line == rows.absorber { Exact::from(others) * &half } else { Exact::ZERO };
+        // A line dosed with care is moved where nothing else will do.
+        let has_care = line != rows.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
+        let cost = Exact::ratio(1, if has_care { 1 } else { 100 });
         let (low, high) = rows.ranges[line];
         let [up, down] = [high.percent() - &exact[line] - &kept, &exact[line] - low.percent() - &kept];
         for (is_raised, room, behind) in [(true, &up, &down), (false, &down, &up)] {
             let (low, high) = ((-behind).max(Exact::ZERO), room.clone().max(Exact::ZERO).min(most.clone()));
             if !low.is_zero() || !high.is_zero() {
                 moves.push((line, is_raised));
-                columns.push(Column { low: Some(low), high: Some(high), cost: Exact::ratio(1, 100) });
+                columns.push(Column { low: Some(low), high: Some(high), cost: cost.clone() });
             }
         }
     }
@@ -190,7 +198,7 @@ fn inwards(rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> 
         let coefficient = |line: usize| coefficients[line].clone();
         let brought: f64 = coefficients.iter().zip(&values).map(|(each, value)| each.to_f64() * value).sum();
         let brought = Exact::ratio((brought * BILLION as f64).round() as i64, BILLION);
-        let reach = rows.reach(coefficients);
+        let reach = rows.spread(coefficients, free);
         let room = &reach * &half;
         let left = |end: &Option<Exact>| end.as_ref().map(|end| end - &brought);
         let (low, high) = (left(low), left(high));

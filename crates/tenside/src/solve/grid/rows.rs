@@ -80,18 +80,27 @@ impl<'a> Rows<'a> {
         self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
     }
 
+    /// The lines that rounding may move.
+    pub(super) fn free_lines(&self) -> Vec<usize> {
+        (0..self.ranges.len()).filter(|line| self.is_free(*line)).collect()
+    }
+
     /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|`, in ppm, over the lines that rounding moves.
     pub(super) fn reach(&self, coefficients: &[Exact]) -> Exact {
+        self.spread(coefficients, &self.free_lines())
+    }
+
+    /// `sum |a_j - a_q|` over some of the lines.
+    pub(super) fn spread(&self, coefficients: &[Exact], lines: &[usize]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
-        let sign = |line: usize| match coefficients[line].cmp(at_absorber) {
-            _ if !self.is_free(line) => 0,
+        let sign = |line: &usize| match coefficients[*line].cmp(at_absorber) {
             Ordering::Less => -1,
             Ordering::Equal => 0,
             Ordering::Greater => 1,
         };
-        let signs = (0..coefficients.len()).map(sign);
+        let signs = lines.iter().map(sign);
         let of_absorber = at_absorber * Exact::from(signs.clone().sum::<i32>());
-        dot(coefficients, signs.map(Exact::from)) - of_absorber
+        dot(lines.iter().map(|line| &coefficients[*line]), signs.map(Exact::from)) - of_absorber
     }
 
     /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
@@ -157,10 +166,12 @@ impl<'a> Rows<'a> {
         self.ranges.iter().map(|(low, high)| (i64::from(low.parts()), i64::from(high.parts()))).collect()
     }
 
-    /// The part of the ranges within so many ppm of the exact solution, lines dosed with care within one.
+    /// The part of the ranges within so many ppm of the exact solution, lines dosed with care within a thousandth of
+    /// that, one at least, unless such a line takes the rest.
     pub(super) fn around(&self, brief: &Brief, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
         let near = |(line, (low, high)): (usize, (i64, i64))| {
-            let reach = if brief.lines()[line].material().main_class().is_dosed_with_care() { 1 } else { reach };
+            let has_care = line != self.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
+            let reach = if has_care { (reach / 1024).max(1) } else { reach };
             let parts = (&exact[line] * Exact::from(10_000)).round_i64(HalfWay::ToEven);
             parts.map_or((low, high), |parts| (low.max(parts - reach), high.min(parts + reach)))
         };

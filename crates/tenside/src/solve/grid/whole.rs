@@ -16,6 +16,8 @@ use crate::number::{Exact, HalfWay, Ppm};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
 const REACHES: [i64; 2] = [16, 1024];
+/// How far is looked once it is known that there is one somewhere.
+const FARTHER: [i64; 4] = [1024, 8192, 65_536, 262_144];
 /// How many linear programs are solved near the exact solution, everywhere, and to see whether one requirement less
 /// would do.
 const NODES_NEAR: usize = 100;
@@ -66,10 +68,24 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
         halt: &rows.watched,
     })?;
     Ok(match points.met(&coordinates, &found) {
-        Some(percents) => Searched::Found(percents),
+        Some(percents) => Searched::Found(nearer(brief, rows, exact)?.unwrap_or(percents)),
         None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
         None => Searched::CutOff(found.tree.nodes()),
     })
+}
+
+/// One that is not so far off, where the first one found may be anywhere.
+fn nearer(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> {
+    for reach in FARTHER {
+        let points = Points::new(rows, rows.around(brief, exact, reach));
+        let coordinates = points.coordinates()?;
+        let limits = Limits { nodes: NODES_WITHOUT, any: true, halt: &rows.watched };
+        let found = points.program(&coordinates, Weighed::Nothing)?.search(limits)?;
+        if let Some(percents) = points.met(&coordinates, &found) {
+            return Ok(Some(percents));
+        }
+    }
+    Ok(None)
 }
 
 impl Proof {
