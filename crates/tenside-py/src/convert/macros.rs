@@ -30,8 +30,10 @@ macro_rules! one_of {
 
         impl<'a, 'py> pyo3::FromPyObject<'a, 'py> for $name $(<$lifetime>)? {
             type Error = pyo3::PyErr;
-            const INPUT_TYPE: pyo3::inspect::PyStaticExpr =
-                pyo3::type_hint_union!($(<$type as pyo3::FromPyObject>::INPUT_TYPE),+);
+            const INPUT_TYPE: pyo3::inspect::PyStaticExpr = {
+                use pyo3::type_hint_union;
+                type_hint_union!($(<$type as pyo3::FromPyObject>::INPUT_TYPE),+)
+            };
 
             fn extract(object: pyo3::Borrowed<'a, 'py, pyo3::PyAny>) -> pyo3::PyResult<Self> {
                 use pyo3::types::PyAnyMethods as _;

@@ -28,10 +28,11 @@ record! {
 #[pymethods]
 impl Reach {
     fn __str__(&self) -> String {
-        let end =
-            |end: &Option<Fraction>, none: &str| end.as_ref().map_or(none.to_string(), |end| end.0.rounded_text(4));
+        // What is shown can be reached.
+        let lowest = self.lowest.as_ref().map_or("no lowest".to_string(), |end| end.0.ceiling_text(4));
+        let highest = self.highest.as_ref().map_or("no highest".to_string(), |end| end.0.floor_text(4));
         let unit = if self.unit.is_empty() { String::new() } else { format!(" {}", self.unit) };
-        format!("{} to {}{unit}", end(&self.lowest, "no lowest"), end(&self.highest, "no highest"))
+        format!("{lowest} to {highest}{unit}")
     }
 }
 
