@@ -121,3 +121,27 @@ fn the_best_value_is_shown_with_its_unit() {
     }
     assert_eq!(solution.solve().unwrap().objective_unit(), None);
 }
+
+/// A limit on a ratio of what no line brings moves nothing, and is no limit whose range is asked for.
+#[test]
+fn a_limit_on_what_no_line_brings_has_no_range() {
+    let brief = Brief::new("Uncharged", &Catalogue::starter())
+        .and_then(|brief| brief.between("panthenol", 0, 50)?.qs("stearic-acid"))
+        .and_then(|brief| brief.at_most(Measure::charge_ratio(), "0.5"))
+        .unwrap();
+    let ranges = brief.minimise(Measure::material("panthenol").unwrap()).solve().unwrap().limit_ranges().unwrap();
+    assert_eq!(ranges.iter().map(|range| range.words.as_str()).collect::<Vec<_>>().len(), 2);
+}
+
+/// An objective without prices has no prices to ask about, and says so.
+#[test]
+fn prices_that_the_objective_does_not_rest_on_are_refused_by_name() {
+    let prices = PriceList::new("EUR", [("capb-30", 3), ("water", 0)]).unwrap();
+    let brief = Brief::new("Wash", &Catalogue::starter())
+        .and_then(|brief| brief.with_prices(&prices)?.between("capb-30", 10, 50)?.qs("water"))
+        .unwrap();
+    let answer = brief.minimise(Measure::material("capb-30").unwrap()).solve().unwrap();
+    assert_eq!(answer.limit_ranges().unwrap().len(), 2);
+    let said = answer.price_ranges().unwrap_err().to_string();
+    assert!(said.contains("the objective does not rest on prices"), "{said}");
+}

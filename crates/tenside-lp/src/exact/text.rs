@@ -30,6 +30,19 @@ impl Exact {
         self.text_in(places, Exact::floor)
     }
 
+    /// Text with exactly `places` decimals, never below the value.
+    ///
+    /// ```
+    /// use tenside_lp::Exact;
+    /// let third = Exact::ratio(1, 3);
+    /// assert_eq!((third.floor_text(2), third.ceiling_text(2)), ("0.33".to_string(), "0.34".to_string()));
+    /// assert_eq!(Exact::ratio(-1, 3).ceiling_text(2), "-0.33");
+    /// ```
+    #[must_use]
+    pub fn ceiling_text(&self, places: u32) -> String {
+        self.text_in(places, |value| -(-value).floor())
+    }
+
     fn text_in(&self, places: u32, to_whole: impl Fn(&Exact) -> Exact) -> String {
         let whole = to_whole(&(self * ten_to(places))).parts().0;
         let (sign, digits) = (whole.sign(), whole.unsigned_abs());

@@ -84,17 +84,12 @@ impl Interval {
         if self.is_point() {
             return typical;
         }
-        let ceiling = |value: &Exact| {
-            let text = (-value).floor_text(places);
-            text.strip_prefix('-').map_or_else(
-                || if text.bytes().all(|byte| matches!(byte, b'0' | b'.')) { text.clone() } else { format!("-{text}") },
-                str::to_string,
-            )
-        };
         match (&self.low, &self.high) {
-            (Some(low), Some(high)) => format!("{typical} ({} to {})", low.floor_text(places), ceiling(high)),
+            (Some(low), Some(high)) => {
+                format!("{typical} ({} to {})", low.floor_text(places), high.ceiling_text(places))
+            }
             (Some(low), None) => format!("{typical} (from {}, upper end not stated)", low.floor_text(places)),
-            (None, Some(high)) => format!("{typical} (up to {}, lower end not stated)", ceiling(high)),
+            (None, Some(high)) => format!("{typical} (up to {}, lower end not stated)", high.ceiling_text(places)),
             (None, None) if self.typical.is_none() => typical,
             (None, None) => format!("{typical} (typical only)"),
         }

@@ -85,12 +85,13 @@ pub struct PriceRange {
     pub to: Option<Exact>,
 }
 
-fn span(from: &Option<Exact>, to: &Option<Exact>, unit: &str, no_end: &str) -> String {
+/// From where to where something holds; what is shown lies inside.
+pub(super) fn span(from: &Option<Exact>, to: &Option<Exact>, unit: &str, no_end: &str) -> String {
     let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
     match (from, to) {
-        (Some(from), Some(to)) => format!("from {} to {}{unit}", from.rounded_text(4), to.rounded_text(4)),
-        (Some(from), None) => format!("from {}{unit} on", from.rounded_text(4)),
-        (None, Some(to)) => format!("up to {}{unit}", to.rounded_text(4)),
+        (Some(from), Some(to)) => format!("from {} to {}{unit}", from.ceiling_text(4), to.floor_text(4)),
+        (Some(from), None) => format!("from {}{unit} on", from.ceiling_text(4)),
+        (None, Some(to)) => format!("up to {}{unit}", to.floor_text(4)),
         (None, None) => no_end.to_string(),
     }
 }
@@ -200,7 +201,10 @@ impl Answer {
             return Err(not_linear());
         };
         if measure.numerator().iter().any(|term| term.content != Content::Cost) {
-            return Err(not_linear());
+            let fault = Fault::new(FaultKind::Unsupported, "the objective does not rest on prices")
+                .value(measure.name())
+                .remedy("minimise the cost, or sweep the price where a requirement rests on it");
+            return Err(fault.into());
         }
         let mut program = self.proof().program().program().clone();
         let leeway = self.leeway(&mut program, &sign)?;
@@ -422,7 +426,8 @@ pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec
             let RowName::Requirement { index, upper, .. } = &program.names()[row] else { return Vec::new() };
             let requirement = &brief.requirements()[*index];
             let divisor = &program.units()[row].divisor;
-            let constant = divisor.windows(2).all(|pair| pair[0] == pair[1]);
+            // Of what no line brings anything to there is no value that a limit could move.
+            let constant = divisor.windows(2).all(|pair| pair[0] == pair[1]) && !divisor[0].is_zero();
             if requirement.is_for_every_composition() || !constant {
                 return Vec::new();
             }

@@ -402,3 +402,11 @@ fn every_range_is_what_its_definition_says() {
 }
 
 const BRIEFS: u64 = 1000;
+
+/// What is shown of a range lies inside it.
+#[test]
+fn ends_are_rounded_inwards() {
+    let (from, to) = (Some(Exact::ratio(4_880_645, 1_000_000)), Some(Exact::ratio(40, 3)));
+    let said = super::sensitivity::span(&from, &to, "EUR per kg", "at any price");
+    assert_eq!(said, "from 4.8807 to 13.3333 EUR per kg");
+}

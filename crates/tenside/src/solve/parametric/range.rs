@@ -7,6 +7,7 @@ use crate::brief::Parameter;
 use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::Answer;
+use crate::solve::sensitivity::span;
 
 /// One number of a brief and the range in which the recipe keeps its structure.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,12 +26,7 @@ impl ParameterRange {
     /// A sentence: `part of capb-30 in split wash at 1: the same structure from 0.4 to 2.1`.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let span = match (&self.from, &self.to) {
-            (Some(from), Some(to)) => format!("from {} to {}", from.rounded_text(4), to.rounded_text(4)),
-            (Some(from), None) => format!("from {} on", from.rounded_text(4)),
-            (None, Some(to)) => format!("up to {}", to.rounded_text(4)),
-            (None, None) => "everywhere".to_string(),
-        };
+        let span = span(&self.from, &self.to, "", "everywhere");
         format!("{} at {}: the same structure {span}", self.parameter, self.value)
     }
 }
