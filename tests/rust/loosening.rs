@@ -326,3 +326,20 @@ fn what_to_leave_out_is_never_empty() {
     assert_eq!(found.relaxations().unwrap().iter().flatten().count(), 2);
     assert_eq!(found.correction_set().unwrap().len(), 1);
 }
+
+/// Raised to what another target asks, a target asks nothing more and goes.
+#[test]
+fn of_two_targets_for_one_measure_the_advice_to_change_one_can_be_taken() {
+    let brief = Brief::new("Two", &Catalogue::starter())
+        .and_then(|brief| brief.between("sci-powder", 0, 80)?.qs("kaolin"))
+        .and_then(|brief| brief.target(Measure::active_matter(), "21.5")?.target(Measure::active_matter(), "55.8"))
+        .unwrap();
+    let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("one measure has one value") };
+    let relaxations = conflict.relaxations().unwrap();
+    assert_eq!(relaxations.iter().flatten().count(), 2);
+    for change in relaxations.iter().flatten() {
+        let taken = change.taken(&brief).unwrap();
+        assert_eq!(taken.requirements().len(), 1, "{}", change.sentence());
+        assert!(taken.solve().is_ok());
+    }
+}

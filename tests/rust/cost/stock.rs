@@ -5,6 +5,7 @@ use std::sync::Arc;
 use tenside::brief::{Brief, BriefLine, Role};
 use tenside::catalogue::Catalogue;
 use tenside::cost::PlannedProduct;
+use tenside::document::{Materials, Notation};
 use tenside::formula::{Formula, Line};
 use tenside::material::{Certificate, Lot, Material, StatedActive};
 use tenside::measure::Measure;
@@ -220,4 +221,24 @@ fn each_lot_serves_its_own_line() {
     let error = open.use_lot("first", &weak).unwrap().in_stock(&["W-70", "S-85", "kaolin"]).unwrap_err();
     let said = error.to_string();
     assert!(error.is_contradiction() && said.contains("line \"second\"") && said.contains("use_lot"), "{said}");
+}
+
+/// Stock that came in since takes back what was said of it, and the brief is written and read back.
+#[test]
+fn what_is_in_stock_can_be_said_anew() {
+    let brief = Brief::new("Plain", &Catalogue::starter())
+        .and_then(|brief| brief.between("sci-powder", 0, 90)?.between("shea-butter", 0, 5)?.qs("kaolin"))
+        .unwrap();
+    let names = |brief: &Brief| brief.requirements().iter().map(|asked| asked.name()).collect::<Vec<_>>();
+    let first = brief.in_stock(&["kaolin", "sci-powder"]).unwrap();
+    assert_eq!(names(&first), ["shea-butter is not in stock"]);
+    assert_eq!(
+        names(&first.clone().in_stock(&["kaolin"]).unwrap()),
+        ["sci-powder is not in stock", "shea-butter is not in stock"]
+    );
+    let all = first.clone().in_stock(&["kaolin", "shea-butter", "sci-powder"]).unwrap();
+    assert_eq!(names(&all), Vec::<String>::new());
+    let again = first.clone().in_stock(&["kaolin", "sci-powder"]).unwrap();
+    let text = again.write(Notation::Json, Materials::Named).unwrap();
+    assert_eq!(Brief::read(&text, Notation::Json, &Catalogue::starter()).unwrap(), first);
 }

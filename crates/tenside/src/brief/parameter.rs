@@ -101,11 +101,11 @@ impl Brief {
         }
     }
 
-    /// The brief with a parameter at another value.
+    /// The brief with a parameter at another value. A requirement that then asks what another one asks goes.
     ///
     /// # Errors
     /// A parameter that the brief does not have, a value that is none for it: a part or price outside its range, a
-    /// percentage that is not on the grid, ends that cross, a requirement that would be there twice.
+    /// percentage that is not on the grid, ends that cross, a requirement that would have the name of another.
     pub fn with_parameter(&self, parameter: &Parameter, value: impl ToExact) -> Result<Self, Error> {
         let (mut brief, value) = (self.clone(), value.to_exact()?);
         match parameter {
@@ -137,17 +137,19 @@ impl Brief {
                     !matches!(parameter, Parameter::AtLeast(_)),
                     &value,
                 )?;
-                if self
-                    .requirements
-                    .iter()
-                    .enumerate()
-                    .any(|(other, known)| other != index && known.name() == changed.name())
-                {
-                    return Err(Fault::new(FaultKind::Duplicate, "two requirements would be the same")
-                        .value(format!("{:?}", changed.name()))
-                        .into());
+                let others = self.requirements.iter().enumerate().filter(|(other, _)| *other != index);
+                match others.map(|(_, known)| known).find(|known| known.name() == changed.name()) {
+                    // Another one asks for this already.
+                    Some(known) if *known == changed => {
+                        brief.requirements.remove(index);
+                    }
+                    Some(_) => {
+                        return Err(Fault::new(FaultKind::Duplicate, "two requirements would have the same name")
+                            .value(format!("{:?}", changed.name()))
+                            .into());
+                    }
+                    None => brief.requirements[index] = changed,
                 }
-                brief.requirements[index] = changed;
             }
             Parameter::Price(material) => {
                 let (prices, _) = self.priced(material)?;
@@ -300,14 +302,13 @@ mod tests {
             assert!(message.contains(says), "{parameter}: {message}");
         }
         let twice = brief.at_most(Measure::water(), 8).unwrap();
-        let name = twice.requirements()[3].name();
-        assert!(
-            twice
-                .with_parameter(&Parameter::AtMost(name), Exact::from(9))
-                .unwrap_err()
-                .to_string()
-                .contains("would be the same")
-        );
+        let at_most = Parameter::AtMost(twice.requirements()[3].name());
+        let once = twice.with_parameter(&at_most, Exact::from(9)).unwrap();
+        assert_eq!(once.requirements(), &twice.requirements()[..3]);
+        // Another one of that name does not ask for it.
+        let named = Requirement::at_most(Measure::solids(), 99).unwrap().named("water at most 7 %").unwrap();
+        let message = twice.clone().require(named).unwrap().with_parameter(&at_most, Exact::from(7)).unwrap_err();
+        assert!(message.to_string().contains("would have the same name"), "{message}");
         let brief = twice;
         assert!(brief.with_parameter(&Parameter::Price("sci-powder".into()), Exact::ratio(1, 3)).is_err());
     }

@@ -12,7 +12,7 @@ use crate::number::{Exact, Mass};
 impl Brief {
     /// With what is in stock. Entries are lot names or material ids of the catalogue: a material serves all its lines, a
     /// lot the lines that name it and, if it is the only one of its material, those that name none. Every line that
-    /// nothing serves is required to be 0.
+    /// nothing serves is required to be 0. Called again, it says anew which lines these are.
     ///
     /// # Errors
     /// An unknown entry, and two lots for a line that names none (say with [`Brief::use_lot`] which it takes).
@@ -90,11 +90,13 @@ impl Brief {
         }
         for index in 0..self.lines.len() {
             let line = &self.lines[index];
+            let name = format!("{} is not in stock", line.name());
+            // What an earlier call said of the line: stock may have come in since.
+            self.requirements.retain(|known| known.name() != name);
             if stocked.iter().any(|named| named.serves(line)) {
                 continue;
             }
             let measure = Measure::as_supplied().contributed_by(Scope::lines([line.name()])?);
-            let name = format!("{} is not in stock", line.name());
             self.requirements.push(Requirement::at_most(measure, Exact::ZERO)?.named(&name)?);
         }
         Ok(self)
