@@ -35,8 +35,8 @@ fn main() {
     let [known, of_its_own] = answered.map(median);
     let [in_conflict, conflict_of_its_own] = conflicts.map(median);
     println!(
-        "In Rust alone, one of each of these briefs: answered {known:.3g} µs (aim 15), over lines of which nothing is \
-         kept {of_its_own:.3g} µs; in conflict {in_conflict:.3g} and {conflict_of_its_own:.3g} µs."
+        "In Rust alone, one of each of these briefs: answered {known:.1} µs (aim 15), over lines of which nothing is \
+         kept {of_its_own:.1} µs; in conflict {in_conflict:.1} and {conflict_of_its_own:.1} µs."
     );
 }
 

@@ -402,3 +402,12 @@ def test_a_choice_of_types_is_refused_in_words(starter):
         td.batch.BatchRecord(batch, tests=[test], readings={"pH": "5,2"})
     with pytest.raises(TypeError, match="text with its unit"):
         batch.formula.costing(batch.as_made())
+
+
+def test_equal_briefs_are_named_alike(starter):
+    slip = m.score("slip", {"kaolin": 1, "panthenol": 2, "capb-30": 2}, default=0)
+    brief = td.Brief("Bar", starter).free("cetyl-alcohol").qs("kaolin").at_most(slip, 3)
+    read = td.Brief.from_json(brief.to_json())
+    assert (read == brief, read.sha256 == brief.sha256) == (True, True)
+    formula = brief.solve().formula.with_parent(brief, "answer")
+    assert [entry.title for entry in td.formula.history([formula, read])] == ["Bar", "Bar"]
