@@ -411,3 +411,16 @@ def test_equal_briefs_are_named_alike(starter):
     assert (read == brief, read.sha256 == brief.sha256) == (True, True)
     formula = brief.solve().formula.with_parent(brief, "answer")
     assert [entry.title for entry in td.formula.history([formula, read])] == ["Bar", "Bar"]
+
+
+def test_a_code_that_a_table_does_not_know_is_refused(starter):
+    brief = td.Brief("Bar", starter).fix("sodium-benzoate", 1).qs("kaolin").with_purposes("sodium-benzoate", "preservative")
+    axis = td.axis("sodium-benzoate", [1, 4])
+    reviewed = brief.sweep(axis, review=td.Product(market="EU", use="shampoo-bar", on="2026-11-24"))
+    assert reviewed.read_findings(reviewed.column("findings")[1])
+    with pytest.raises(td.errors.OutOfRange, match="stand for nothing"):
+        reviewed.read_findings(2**62)
+    plain = brief.sweep(axis)
+    for read in (plain.read_findings, plain.read_use_levels):
+        with pytest.raises(td.errors.Missing, match="no review was asked for"):
+            read(1)

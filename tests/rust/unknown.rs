@@ -13,6 +13,7 @@ use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::measure::{Basis, Measure, ScoreTable, SubstanceSum, SumFactor, SumMember};
 use tenside::number::{Exact, Interval, Ppm};
 use tenside::rule::{Judge, Market, Product, RuleBook, RuleList, Use, Value};
+use tenside::solve::Outcome;
 use tenside::substance::{Class, Substance};
 
 use crate::support::exact;
@@ -291,4 +292,21 @@ fn a_rule_about_an_unknown_substance_is_not_passed_over() {
     let judged = judge.judge_one("own", &formula).unwrap();
     assert!(judged.found.is_empty() && judged.checks == 0);
     assert!(format!("{:?}", judged.unchecked).contains("LINALOOL"), "{:?}", judged.unchecked);
+}
+
+/// What cannot be answered rests on the starter catalogue as much as what can.
+#[test]
+fn pages_without_a_formula_are_marked_too() {
+    let brief = Brief::new("Weak", &Catalogue::starter())
+        .and_then(|brief| brief.between("capb-30", 10, 50)?.qs("water")?.at_least(Measure::active_matter(), 40))
+        .unwrap();
+    let Outcome::Conflict(conflict) = brief.try_solve().unwrap() else { panic!("50 % of a 30 % grade brings 15 %") };
+    assert!(conflict.page().unwrap().text(120).contains("DRAFT"));
+    let narrow = Brief::new("Narrow", &Catalogue::starter())
+        .and_then(|brief| brief.between("sci-powder", 30, 60)?.qs("kaolin"))
+        .and_then(|brief| brief.require(Requirement::between(Measure::active_matter(), "33.33333", "33.33334")?))
+        .unwrap();
+    let answer = narrow.solve().unwrap();
+    assert!(answer.grid_refusal().is_some());
+    assert!(answer.page(&[Basis::AsCharged]).unwrap().text(120).contains("DRAFT"));
 }

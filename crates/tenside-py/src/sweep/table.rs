@@ -10,7 +10,7 @@ use tenside::bounds::Quantity;
 use tenside::brief::Direction;
 use tenside::error::{Fault, FaultKind};
 use tenside::rule::Severity;
-use tenside::sweep::{GIB_ALLOWED, Level, Spare, Table, front_of};
+use tenside::sweep::{GIB_ALLOWED, Legend, Level, Spare, Table, front_of};
 
 use crate::brief::Brief;
 use crate::convert::arrow::{batch, cell, flag, numbers, picked};
@@ -54,6 +54,20 @@ enum Rows {
 }
 
 arrow!(SweepTable, |it, _py| it.batch);
+
+/// What a code says; a bit that stands for nothing is refused, not passed over.
+fn read(legend: &Legend, code: u64) -> Outcome<Vec<String>> {
+    if code.checked_shr(legend.words().len() as u32).is_some_and(|rest| rest != 0) {
+        let fault = Fault::new(FaultKind::OutOfRange, "the code has bits that stand for nothing here").value(code);
+        return Err(fault.remedy("read a code by the table that it stands in").into());
+    }
+    Ok(legend.read(code).into_iter().map(String::from).collect())
+}
+
+fn not_asked(column: &str) -> Fault {
+    let fault = Fault::new(FaultKind::Missing, "no review was asked for, so that there are no such codes");
+    fault.value(format!("{column:?}")).remedy("sweep with `review=`")
+}
 
 impl SweepTable {
     fn new(sweep: Py<Sweep>, batch: RecordBatch, rows: Rows) -> Self {
@@ -213,31 +227,26 @@ impl SweepTable {
     }
 
     /// What a code of the column "binding" says.
-    fn read_binding(&self, code: u64) -> Vec<String> {
-        self.sweep.get().core.binding_legend().read(code).into_iter().map(String::from).collect()
+    fn read_binding(&self, code: u64) -> Outcome<Vec<String>> {
+        read(&self.sweep.get().core.binding_legend(), code)
     }
 
     /// What a code of the column "conflict" says.
-    fn read_conflict(&self, code: u64) -> Vec<String> {
-        self.sweep.get().core.conflict_legend().read(code).into_iter().map(String::from).collect()
+    fn read_conflict(&self, code: u64) -> Outcome<Vec<String>> {
+        read(&self.sweep.get().core.conflict_legend(), code)
     }
 
-    /// The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked".
-    fn read_findings(&self, code: u64) -> Vec<String> {
-        self.sweep
-            .get()
-            .core
-            .findings_legend()
-            .map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+    /// The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked". Raises
+    /// Missing where no review was asked for.
+    fn read_findings(&self, code: u64) -> Outcome<Vec<String>> {
+        let legend = self.sweep.get().core.findings_legend().ok_or_else(|| not_asked("findings"))?;
+        read(legend, code)
     }
 
-    /// What a code of the column "use-levels" says.
-    fn read_use_levels(&self, code: u64) -> Vec<String> {
-        self.sweep
-            .get()
-            .core
-            .use_levels_legend()
-            .map_or_else(Vec::new, |legend| legend.read(code).into_iter().map(String::from).collect())
+    /// What a code of the column "use-levels" says. Raises Missing where no review was asked for.
+    fn read_use_levels(&self, code: u64) -> Outcome<Vec<String>> {
+        let legend = self.sweep.get().core.use_levels_legend().ok_or_else(|| not_asked("use-levels"))?;
+        read(legend, code)
     }
 
     /// The rows that no other row is as good as in every one of these columns and better in one.

@@ -37,16 +37,21 @@ impl Brief {
             table.push(row);
         }
         let splits = self.splits().iter().map(|split| split.words(&(0..split.parts().len()).collect::<Vec<_>>()));
-        let mut page = Page::new(self.title());
-        if self.lines().iter().any(|line| line.material().is_starter()) {
-            page =
-                page.mark("DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.");
-        }
-        page.with(Part::Table(table))
+        self.marked(Page::new(self.title()))
+            .with(Part::Table(table))
             .section("Splits", Part::List(splits.collect()))
             .section("Requirements", Part::List(self.requirements().iter().map(super::Requirement::words).collect()))
             .section("Choices", Part::List(self.at_most_of.iter().map(super::AtMostOf::words).collect()))
             .section("To be best", Part::List(self.objective().map(super::Objective::words).into_iter().collect()))
+    }
+
+    /// A page about it, marked where it rests on the starter catalogue.
+    pub(crate) fn marked(&self, page: Page) -> Page {
+        if self.lines().iter().any(|line| line.material().is_starter()) {
+            page.mark("DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.")
+        } else {
+            page
+        }
     }
 }
 

@@ -16,8 +16,9 @@ impl Brief {
     /// each line, in the order of the lines.
     ///
     /// It is the rounding of [`solve`](Brief::solve): ranges and one-sided requirements hold exactly at the formula,
-    /// and an equation (a split, a target) is missed by no more than one part per million of the lines can do. A point
-    /// may lie outside by what half a part per million on every line does, as samples in floats do.
+    /// and an equation (a split, a target, two limits that leave one value between them) is missed by no more than one
+    /// part per million of the lines can do. A point may lie outside by what half a part per million on every line does,
+    /// as samples in floats do.
     ///
     /// ```
     /// use tenside::brief::Brief;

@@ -150,7 +150,7 @@ fn without_grid(brief: &Brief, exact: &[Exact], refusal: &Error) -> Page {
     for (line, percent) in brief.lines().iter().zip(exact) {
         table.push([line.name().to_string(), percent.rounded_text(6)]);
     }
-    Page::new(brief.title()).with(Part::Text(refusal.to_string())).with(Part::Table(table))
+    brief.marked(Page::new(brief.title())).with(Part::Text(refusal.to_string())).with(Part::Table(table))
 }
 
 impl Conflict {
@@ -161,7 +161,9 @@ impl Conflict {
     pub fn page(&self) -> Result<Page, Error> {
         let single: Vec<String> = self.relaxations()?.iter().flatten().map(|change| change.sentence()).collect();
         let left_out = if single.is_empty() { self.words_to_leave_out()? } else { Vec::new() };
-        Ok(Page::new(&format!("{}: no formula", self.brief().title()))
+        Ok(self
+            .brief()
+            .marked(Page::new(&format!("{}: no formula", self.brief().title())))
             .with(Part::Text(
                 "No percentages meet these together; without any one of them the others can be met:".to_string(),
             ))
@@ -267,7 +269,8 @@ impl Unmet {
     /// What forbids a formula, and what would do.
     #[must_use]
     pub fn page(&self) -> Page {
-        Page::new(&format!("{}: no formula", self.brief().title()))
+        self.brief()
+            .marked(Page::new(&format!("{}: no formula", self.brief().title())))
             .with(Part::Text(format!("{}.", self.sentence())))
             .section("What forbids it together", Part::List(self.requirements().to_vec()))
     }
