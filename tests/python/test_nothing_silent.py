@@ -395,7 +395,7 @@ def test_a_choice_of_types_is_refused_in_words(starter):
     brief = td.Brief("Bar", starter).between("sci-powder", 20, 80).qs("kaolin")
     with pytest.raises(TypeError, match=r"a name or a Lot is expected \(found Fraction\)"):
         brief.use_lot("sci-powder", Fraction(1, 2))
-    batch = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, starter).batch(bars=24, net="60 g")
+    batch = td.Formula("Bar", {"sci-powder": 60, "kaolin": 40}, starter).batch(bars=24, net="60 g", readability="0.1 g")
     test = td.batch.ProductTest("pH", at_least=5, at_most=6)
     # What a number would be but for what it says is told so.
     with pytest.raises(td.errors.NotANumber, match='"5,2"'):
