@@ -62,6 +62,8 @@ fn every_kind_of_note_is_met() {
         NoteKind::OffPlan,
         NoteKind::TestOutside,
         NoteKind::TestNotMeasured,
+        NoteKind::TestWithoutLimit,
+        NoteKind::LotOutsideRange,
         NoteKind::Unaccounted,
         NoteKind::NotWeighed,
         NoteKind::ReleasedWithOpenPoints,

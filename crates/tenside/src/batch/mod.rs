@@ -415,6 +415,32 @@ fn retest_notes<'a>(lines: impl Iterator<Item = (&'a Line, String)>, date: Optio
     .collect()
 }
 
+/// Where a line's lot, or one of a premix, has a certificate outside the range of its raw material: the line's name,
+/// and a sentence.
+fn outside_range(line: &Line) -> Vec<(String, String)> {
+    let material = line.material().as_ref();
+    let parts = material.leaves().into_iter().map(|(leaf, _)| leaf).filter(|leaf| !std::ptr::eq(*leaf, material));
+    let mut found = Vec::new();
+    for material in std::iter::once(material).chain(parts) {
+        let Some(lot) = material.lot() else { continue };
+        let outside = material.certificate_changes().iter().filter(|change| change.outside_range);
+        let outside: Vec<String> =
+            outside.map(|change| format!("{} % of {}", change.lot, change.constituent)).collect();
+        if !outside.is_empty() {
+            let sentence = format!(
+                "{}: lot {} has {}, outside the range stated for {}. Ask the supplier, and look at what was worked out \
+                 with that range.",
+                line.name(),
+                lot.id(),
+                outside.join(" and "),
+                material.id()
+            );
+            found.push((line.name().to_string(), sentence));
+        }
+    }
+    found
+}
+
 /// The lines that are weighed at all, each with the division of its phase's scale.
 fn lines_in_working_order(formula: &Formula, scales: &Scales) -> Vec<(Line, Mass)> {
     let of_phase = |phase: &Phase| {

@@ -68,15 +68,19 @@ named_enum! {
         RoundsToNothing = "rounds-to-nothing",
         /// A line is of another lot than planned.
         LotChanged = "lot-changed",
+        /// A lot's certificate lies outside the range of its raw material.
+        LotOutsideRange = "lot-outside-range",
         /// A line was weighed off its plan, or has none.
         OffPlan = "off-plan",
         /// A reading is outside its limits.
         TestOutside = "test-outside",
         /// A test was not measured.
         TestNotMeasured = "test-not-measured",
+        /// A test was read that has no limit.
+        TestWithoutLimit = "test-without-limit",
         /// Mass of the bowl is missing, more than stays in bowl and press.
         Unaccounted = "unaccounted",
-        /// What was really weighed is not recorded.
+        /// What was really weighed is not recorded, or not of every line.
         NotWeighed = "not-weighed",
         /// It was released with a point open.
         ReleasedWithOpenPoints = "released-with-open-points",

@@ -417,6 +417,12 @@ impl Made {
         &self.lines
     }
 
+    /// The lines of the plan of which nobody stated what was weighed; what was added to them later says nothing of it.
+    pub(super) fn not_weighed(&self) -> Vec<&str> {
+        let weighings = self.batch.weighings().iter().map(|weighing| weighing.line().name());
+        weighings.filter(|name| !self.actual.weighed.contains_key(*name)).collect()
+    }
+
     /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots
     /// really used. It can be reviewed, labelled and compared like any other.
     #[must_use]
