@@ -120,9 +120,9 @@ impl Batch {
     /// The formula weighed out in that size on those scales. Lines at 0 % are left out.
     ///
     /// # Errors
-    /// A scale for a phase that the formula does not have, a drying loss of more than can leave the formula, a batch of
-    /// more than a hundred tonnes or of less than half a division, and a batch so small that the line taking the
-    /// rounding rest would fall below nothing.
+    /// A scale for a phase that the formula does not have, a unit in which no scale can be written, a drying loss of
+    /// more than can leave the formula, a batch of more than a hundred tonnes or of less than half a division, and a
+    /// batch so small that the line taking the rounding rest would fall below nothing.
     pub fn new(formula: &Formula, size: BatchSize, scales: Scales) -> Result<Self, Error> {
         let known = || formula.phases().iter().map(Phase::name);
         let faults = scales
@@ -133,6 +133,7 @@ impl Batch {
         drying::check(formula, size.drying_loss())?;
         let asked = size.charged()?;
         let lines = lines_in_working_order(formula, &scales);
+        scales.check_unit(lines.iter().map(|(_, division)| division))?;
         let finest = lines.iter().map(|(_, division)| division).min().unwrap_or_else(|| scales.division("")).clone();
         let target = Mass::new(asked.grams().rounded_to(finest.grams(), HalfWay::ToEven), MassUnit::Gram)?;
         if target.grams().is_zero() {
