@@ -15,6 +15,7 @@ mod made;
 mod method;
 mod mould;
 mod note;
+mod outlier;
 mod pressed;
 mod record;
 mod rescue;
