@@ -290,6 +290,7 @@ NoteKind: TypeAlias = Literal[
     "too-hot",
     "total-moved",
     "unusual-bar",
+    "dries-further",
     "past-retest",
     "retest-not-compared",
     "rest-elsewhere",

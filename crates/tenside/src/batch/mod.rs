@@ -277,6 +277,7 @@ impl Batch {
         if let Some(net) = self.size.net().filter(|net| Quantity::UsualBar.check(net.grams()).is_err()) {
             notes.push(Note::UnusualBar { net: net.clone() });
         }
+        notes.extend(drying::note(&self.formula, self.size.drying_loss()));
         if let Some(usual) = weighings
             .iter()
             .position(|weighing| weighing.line().name() == usual)

@@ -54,6 +54,8 @@ named_enum! {
         TotalMoved = "total-moved",
         /// A bar heavier or lighter than bars are.
         UnusualBar = "unusual-bar",
+        /// A drying loss of more than typically leaves.
+        DriesFurther = "dries-further",
         /// A lot past its retest date.
         PastRetest = "past-retest",
         /// Lots have retest dates, and the batch no date.
@@ -116,6 +118,15 @@ pub enum Note {
         /// The net mass of one.
         net: Mass,
     },
+    /// A drying loss of more than typically leaves, although not of more than can.
+    DriesFurther {
+        /// The loss, percent.
+        loss: Decimal,
+        /// What typically leaves, percent: water, bound or not, and what is volatile.
+        typical: Exact,
+        /// The most that can.
+        most: Exact,
+    },
     /// A lot past its retest date on the day of the batch.
     PastRetest {
         /// The line's name.
@@ -162,6 +173,7 @@ impl Note {
             Note::TooHot { .. } => NoteKind::TooHot,
             Note::TotalMoved { .. } => NoteKind::TotalMoved,
             Note::UnusualBar { .. } => NoteKind::UnusualBar,
+            Note::DriesFurther { .. } => NoteKind::DriesFurther,
             Note::PastRetest { .. } => NoteKind::PastRetest,
             Note::RetestNotCompared { .. } => NoteKind::RetestNotCompared,
             Note::RestElsewhere { .. } => NoteKind::RestElsewhere,
@@ -178,6 +190,7 @@ impl Note {
             Note::TooHot { line, .. } | Note::PastRetest { line, .. } => Some(line),
             Note::TotalMoved { .. }
             | Note::UnusualBar { .. }
+            | Note::DriesFurther { .. }
             | Note::RetestNotCompared { .. }
             | Note::RestElsewhere { .. }
             | Note::RestPassedOn { .. } => None,
@@ -209,6 +222,15 @@ impl Note {
                     "A bar of {}: bars weigh {} as a rule. Look whether the unit is meant.",
                     brief(net, unit),
                     Quantity::UsualBar.allowed()
+                )
+            }
+            Note::DriesFurther { loss, typical, most } => {
+                format!(
+                    "A drying loss of {} % is more than typically leaves, {} % ({} % at most): bars may stay heavier \
+                     than planned. Weigh some until they lose nothing more.",
+                    loss.normalize(),
+                    typical.rounded_text(2),
+                    most.rounded_text(2)
                 )
             }
             Note::PastRetest { label, lot, retest, .. } => {
