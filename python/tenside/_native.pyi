@@ -1046,7 +1046,7 @@ class BatchRecord:
     >>> ph = td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6)
     >>> record = td.batch.BatchRecord(batch.as_made({"sci-powder": "124 g"}), tests=[ph], readings={"pH of a 10 % dispersion": 6.3})
     >>> [note.kind for note in record.notes]
-    ['off-plan', 'test-outside']
+    ['off-plan', 'test-outside', 'not-weighed']
     """
     def __copy__(self, /) -> BatchRecord: ...
     def __deepcopy__(self, memo: Any, /) -> BatchRecord: ...
@@ -1103,8 +1103,9 @@ class BatchRecord:
     @property
     def notes(self, /) -> Table[RecordNote]:
         """
-        What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, and mass unaccounted
-        for by more than that beyond the process loss planned, in percent of what was in the bowl.
+        What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, mass
+        unaccounted for by more than that beyond the process loss planned, in percent of what was in the bowl, and what
+        nobody recorded.
         """
     @property
     def page(self, /) -> Page:
@@ -4938,7 +4939,8 @@ class Formula:
     def batch(self, /, *, bars: SupportsIndex | None = None, net: str | None = None, mass: str | None = None, drying_loss: SupportsFloat | str | None = None, process_loss: SupportsFloat | str | None = None, readability: str, readability_of: dict[str, str] | None = None, unit: str | None = None, tolerance: SupportsFloat | str | None = None, number: str | None = None, date: date | str | None = None) -> Batch:
         """
         The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so
-        many bars). The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
+        many bars). The sheet is in `unit` ("g", "kg", "oz", "lb"), in which a scale must be able to count, and carries
+        the batch's `number` and `date`.
 
         `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance`
         is the rounding error in percent of a line that is accepted without a note.
@@ -8729,6 +8731,11 @@ class Pressed:
         Their mean.
         """
     @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about them: weights that stand far from the others.
+        """
+    @property
     def range(self, /) -> Fraction:
         """
         The heaviest less the lightest.
@@ -9159,7 +9166,8 @@ class ProductMix:
 @final
 class ProductTest:
     """
-    A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`.
+    A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`,
+    which holds no figures.
 
     >>> td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6).limits
     '5 to 6'
@@ -12647,7 +12655,8 @@ class TestResult:
     @property
     def outcome(self, /) -> ReadingOutcome:
         """
-        "within", "outside", or "not-measured", of which nothing is known.
+        "within", "outside", "not-measured", of which nothing is known, or "no-limit", where there is none that the
+        readings could keep.
         """
     @property
     def test(self, /) -> str:
@@ -13299,7 +13308,7 @@ class UseUp:
     def interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float] | None:
         """
         Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one
-        bar.
+        bar. The low end is no less than 0; where it is 0, the scatter is too great for an interval.
 
         >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
         >>> low, high = used.interval(90)
@@ -13836,7 +13845,8 @@ class Weights:
     def mean_interval(self, /, confidence: SupportsFloat | str | None = None) -> tuple[float, float]:
         """
         Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for
-        weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
+        weights that are normally distributed. Of a batch whose every bar was weighed the mean is known. The low end is
+        no less than 0; where it is 0, the scatter is too great for an interval.
 
         >>> low, high = td.batch.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
         >>> round(low, 3), round(high, 3)
@@ -13846,6 +13856,12 @@ class Weights:
     def net(self, /) -> list[Fraction]:
         """
         The net masses: what drying leaves of each.
+        """
+    @property
+    def notes(self, /) -> list[str]:
+        """
+        What to know about them: weights that stand far from the others, and a scatter that is too great for an interval
+        of the mean.
         """
     @property
     def page(self, /) -> Page:

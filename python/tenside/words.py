@@ -290,6 +290,7 @@ NoteKind: TypeAlias = Literal[
     "too-hot",
     "total-moved",
     "unusual-bar",
+    "dries-further",
     "past-retest",
     "retest-not-compared",
     "rest-elsewhere",
@@ -297,9 +298,11 @@ NoteKind: TypeAlias = Literal[
     "too-small",
     "rounds-to-nothing",
     "lot-changed",
+    "lot-outside-range",
     "off-plan",
     "test-outside",
     "test-not-measured",
+    "test-without-limit",
     "unaccounted",
     "not-weighed",
     "released-with-open-points",
@@ -378,7 +381,7 @@ QuestionTopic: TypeAlias = Literal[
 ]
 """What a question of a label is about."""
 
-ReadingOutcome: TypeAlias = Literal["within", "outside", "not-measured"]
+ReadingOutcome: TypeAlias = Literal["within", "outside", "not-measured", "no-limit"]
 """What the readings of a test come to."""
 
 Relation: TypeAlias = Literal["answer", "as-made", "variant"]

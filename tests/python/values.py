@@ -480,7 +480,7 @@ def made():
             process_loss="1.25",
             readability="0.1 g",
             readability_of={brief().solve().formula.lines[0].phase: "1/2 g"},
-            unit="oz",
+            unit="kg",
             tolerance="0.5",
             number="B7",
             date="2026-11-24",

@@ -1,7 +1,8 @@
 //! Sizes in bars, and bars as pressed.
 
-use tenside::batch::{BarWeighIns, BatchSize, DryingCurve, Pressed, Scales, SheetFormat};
-use tenside::number::{Exact, MassUnit};
+use tenside::batch::{BarWeighIns, BatchSize, DryingCurve, Pressed, Scales, SheetFormat, UseUp, UsedBar, Weights};
+use tenside::number::{Exact, Mass, MassUnit};
+use tenside::rule::Market;
 
 use super::{batch, decimal, mass, on_scale, salt_marsh, two_dozen};
 
@@ -60,6 +61,29 @@ fn bars_cannot_weigh_more_than_their_batch() {
     assert!(Pressed::new(&batch, &[]).unwrap_err().is_missing());
     let error = Pressed::new(&batch, &[mass("66 g"), mass("0 g")]).unwrap_err();
     assert!(error.is_out_of_range() && error.to_string().starts_with("bar 2"), "{error}");
+}
+
+#[test]
+fn a_slip_among_weights_is_said_and_no_mass_is_below_nothing() {
+    let weights = |grams: &[&str], of| Weights::new(&grams.iter().map(|grams| mass(grams)).collect::<Vec<Mass>>(), of);
+    let slipped = weights(&["60 g", "600 g", "61 g"], Some(3)).unwrap();
+    assert!(slipped.notes()[0].contains("bar 2 (600.00 g)"), "{:?}", slipped.notes());
+    let test = slipped.test(&mass("60 g"), Market::Eu).unwrap();
+    assert!(test.notes()[0].contains("bar 2"), "{:?}", test.notes());
+    let sample = weights(&["60 g", "600 g", "61 g"], None).unwrap();
+    assert_eq!(sample.mean_interval(95).unwrap().0, 0.0);
+    let page = sample.page().text(200);
+    assert!(!page.contains("-533") && page.contains("it would reach below 0 g"), "{page}");
+    let even = weights(&["60 g", "61 g", "62 g"], None).unwrap();
+    assert!(even.notes().is_empty() && even.mean_interval(95).unwrap().0 > 58.0);
+    let bars = batch(&salt_marsh(), "200 g", on_scale("0.1 g"));
+    let pressed = |grams: [&str; 3]| Pressed::new(&bars, &grams.map(mass)).unwrap().notes();
+    assert!(pressed(["63.8 g", "6.38 g", "63 g"])[0].contains("bar 2 (6.38 g)"));
+    assert!(pressed(["63.8 g", "63.1 g", "63 g"]).is_empty());
+    let used = |name: &str, left: &str| UsedBar::new(name, vec![(0, mass("60 g")), (10, mass(left))]).unwrap();
+    let used = UseUp::new(vec![used("one", "48 g"), used("other", "55 g")], mass("60 g")).unwrap();
+    assert_eq!(used.interval(95).unwrap().unwrap().0, 0.0);
+    assert!(used.page().text(200).contains("it would reach below 0 g"), "{}", used.page().text(200));
 }
 
 #[test]

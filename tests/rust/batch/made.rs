@@ -144,6 +144,12 @@ fn water_that_left_is_taken_from_water() {
     }
     let error = batch().as_made(&Actual::new().boiled_off(mass("10.1 g")).unwrap()).unwrap_err();
     assert!(error.is_out_of_range() && error.to_string().contains("0 to 10.00 g"), "{error}");
+    // What was spilled is no water that left, and what other raw materials bring of it stays theirs.
+    let wet = vec![line("sci-powder", "60"), line("capb-30", "20"), line("kaolin", "20")];
+    let wet = super::batch(&Formula::new("Marsh bar", wet).unwrap(), "200 g", on_scale("0.1 g"));
+    let error = wet.as_made(&Actual::new().in_bowl(mass("190 g")).unwrap()).unwrap_err().to_string();
+    assert!(error.contains("spilled as rejected") && error.contains("(typically 2"), "{error}");
+    assert!(wet.as_made(&Actual::new().rejected(mass("10 g"))).is_ok());
     // A bowl may seem to have gained what the scales could not see, and no more.
     assert_eq!(made(Actual::new().in_bowl(mass("200.2 g")).unwrap()).balance().boiled_off, mass("0 g"));
     assert!(batch().as_made(&Actual::new().in_bowl(mass("200.3 g")).unwrap()).unwrap_err().is_contradiction());

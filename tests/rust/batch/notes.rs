@@ -41,6 +41,11 @@ fn a_date_settles_whether_a_lot_is_past_its_retest_date() {
     assert!(of(Some("2026-11-26")).is_empty());
 }
 
+/// 200 g that lose so many percent on drying.
+fn dried(loss: &str) -> BatchSize {
+    BatchSize::of_mass(mass("200 g")).unwrap().with_drying_loss(decimal(loss)).unwrap()
+}
+
 #[test]
 fn every_kind_of_note_is_met() {
     let hot = Phase::new("cool-down").unwrap().at(decimal("60")).unwrap();
@@ -55,6 +60,7 @@ fn every_kind_of_note_is_met() {
         salt_marsh().batch(BatchSize::of_bars(2, mass("60 kg")).unwrap(), on_scale("0.1 g")).unwrap(),
         batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")),
         batch(&of_a_lot("2026-11-26"), "200 g", on_scale("0.1 g")).dated("2026-11-27".parse().unwrap()),
+        of_a_lot("2026-11-26").batch(dried("50.5"), on_scale("0.1 g")).unwrap(),
     ];
     let met: BTreeSet<&str> = batches.iter().flat_map(Batch::notes).map(|note| note.kind().slug()).collect();
     let of_records = [
@@ -62,6 +68,8 @@ fn every_kind_of_note_is_met() {
         NoteKind::OffPlan,
         NoteKind::TestOutside,
         NoteKind::TestNotMeasured,
+        NoteKind::TestWithoutLimit,
+        NoteKind::LotOutsideRange,
         NoteKind::Unaccounted,
         NoteKind::NotWeighed,
         NoteKind::ReleasedWithOpenPoints,

@@ -4,7 +4,7 @@ use tenside::batch::{
     Actual, BatchRecord, Decision, ProductTest, ReadingOutcome, Records, Step, StepKind, dough_share, usual_steps,
 };
 use tenside::document::{Materials, Named, Notation, ResultDocument};
-use tenside::material::Form;
+use tenside::material::{Form, StatedActive};
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::rule::ProductForm;
@@ -30,6 +30,13 @@ fn batch(number: &str) -> Batch {
     .unwrap();
     let batch = formula.batch(BatchSize::of_mass(mass("200 g")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
     batch.numbered(number).unwrap().dated("2026-11-24".parse().unwrap())
+}
+
+/// Every line as planned, and written down.
+fn all_weighed() -> Actual {
+    [("sci-powder", "120 g"), ("cetyl-alcohol", "30 g"), ("kaolin", "50 g")]
+        .into_iter()
+        .fold(Actual::new(), |actual, (line, grams)| actual.weighed(line, mass(grams)).unwrap())
 }
 
 fn ph() -> ProductTest {
@@ -65,7 +72,7 @@ fn lots_and_masses_that_changed_since_the_sheet_are_said() {
     let record = BatchRecord::of(&batch("7").as_made(&actual).unwrap());
     assert_eq!(
         kinds(&record),
-        ["lot-changed", "past-retest", "off-plan"],
+        ["lot-changed", "past-retest", "off-plan", "not-weighed"],
         "0.2 of 30 g is within a percent, 1.3 of 120 g is not"
     );
     assert!(record.notes()[0].sentence.contains("lot K-9 on the sheet, lot K-3 in the batch"));
@@ -85,7 +92,7 @@ fn mass_that_is_missing_is_an_open_point() {
     };
     let of_200_g = || BatchSize::of_mass(mass("200 g")).unwrap();
     let record = of(of_200_g(), "120 g");
-    assert_eq!(kinds(&record).iter().rev().take(2).collect::<Vec<_>>(), [&"released-with-open-points", &"unaccounted"]);
+    assert_eq!(kinds(&record), ["retest-not-compared", "unaccounted", "not-weighed", "released-with-open-points"]);
     let note = record.notes().into_iter().find(|note| note.kind.slug() == "unaccounted").unwrap();
     assert_eq!(
         note.sentence,
@@ -101,7 +108,7 @@ fn mass_that_is_missing_is_an_open_point() {
 
 #[test]
 fn readings_are_held_against_limits() {
-    let record = BatchRecord::of(&batch("7").as_made(&Actual::new()).unwrap()).with_test(ph()).unwrap();
+    let record = BatchRecord::of(&batch("7").as_made(&all_weighed()).unwrap()).with_test(ph()).unwrap();
     let read = |record: BatchRecord, tenths: i64| {
         record.with_reading("pH of a 10 % dispersion", Exact::ratio(tenths, 10)).unwrap()
     };
@@ -117,6 +124,66 @@ fn readings_are_held_against_limits() {
     assert!(
         record.released(Decision::Rejected, "the maker", "2026-11-23".parse().unwrap()).unwrap_err().is_contradiction()
     );
+}
+
+#[test]
+fn a_test_without_a_limit_approves_of_nothing() {
+    let viscosity = || ProductTest::new("viscosity", "mPa s").unwrap();
+    let record = BatchRecord::of(&batch("7").as_made(&all_weighed()).unwrap()).with_test(viscosity()).unwrap();
+    assert_eq!(record.results()[0].outcome, ReadingOutcome::NotMeasured);
+    let read = record.with_reading("viscosity", 9).unwrap();
+    assert_eq!(read.results()[0].outcome, ReadingOutcome::NoLimit);
+    assert_eq!(kinds(&read), ["test-without-limit"]);
+    assert!(read.page().text(110).contains("no limit"), "{}", read.page().text(110));
+    let released = read.released(Decision::Released, "the maker", "2026-12-08".parse().unwrap()).unwrap();
+    assert_eq!(kinds(&released).last(), Some(&"released-with-open-points"));
+    for swallowed in ["5 to 6", "5-6", "<= 6", "(5 to 6)", "max. 6 g", "5"] {
+        let error = ProductTest::new("pH", swallowed).unwrap_err();
+        assert!(error.is_contradiction() && error.to_string().contains("at_least and at_most"), "{error}");
+    }
+    for unit in ["", "%", "g/100 ml", "g per 100 g", "mg / 100 g", "kg/m3", "cm2"] {
+        assert_eq!(ProductTest::new("pH", unit).unwrap().unit(), unit);
+    }
+}
+
+#[test]
+fn what_nobody_wrote_down_is_an_open_point() {
+    let date = || "2026-12-08".parse().unwrap();
+    let released = |actual: Actual| {
+        BatchRecord::of(&batch("7").as_made(&actual).unwrap()).released(Decision::Released, "maker B", date()).unwrap()
+    };
+    let nothing = released(Actual::new());
+    assert_eq!(kinds(&nothing), ["not-weighed", "released-with-open-points"]);
+    assert_eq!(
+        nothing.notes()[0].sentence,
+        "What was really weighed is not recorded of 3 of 3 lines, which count as planned: cetyl-alcohol; sci-powder; \
+         kaolin."
+    );
+    // What was added later does not say what was weighed before.
+    let added = Actual::new().weighed("sci-powder", mass("126 g")).unwrap().added("kaolin", mass("3 g")).unwrap();
+    let added = released(added);
+    assert_eq!(kinds(&added), ["off-plan", "off-plan", "not-weighed", "released-with-open-points"]);
+    assert!(added.notes()[2].sentence.contains("2 of 3 lines"), "{}", added.notes()[2].sentence);
+    // The points that are open are those above that are no mere plan left.
+    assert_eq!(
+        added.notes()[3].sentence,
+        "maker B released it on 2026-12-08, and of the 3 points above 1 is open: all but the 2 of what was weighed off \
+         its plan."
+    );
+    assert!(kinds(&released(all_weighed())).is_empty());
+}
+
+#[test]
+fn a_certificate_outside_the_range_of_its_raw_material_is_said() {
+    let weak = StatedActive { percent: percent("79"), method: "titrated".into(), molar_mass: None };
+    let certificate = Certificate { active: Some(weak), ..Certificate::default() };
+    let weak = Arc::new(Lot::new("S-79", "sci-powder", certificate).unwrap());
+    let made = batch("7").as_made(&all_weighed().from_lot("sci-powder", &weak).unwrap()).unwrap();
+    let record = BatchRecord::of(&made);
+    assert_eq!(kinds(&record), ["lot-changed", "lot-outside-range"]);
+    let sentence = record.notes()[1].sentence.clone();
+    assert!(sentence.contains("S-79") && sentence.contains("79 %"), "{sentence}");
+    assert!(made.page().text(400).contains(&sentence), "{}", made.page().text(400));
 }
 
 #[test]

@@ -21,6 +21,11 @@ fn bowl(masses: &[(&str, &str)]) -> Bowl {
     masses.iter().fold(Bowl::new(), |bowl, (line, grams)| bowl.with(line, mass(&format!("{grams} g"))).unwrap())
 }
 
+fn spoilt_with_starch() -> Bowl {
+    let starch = Catalogue::starter().material("corn-starch").unwrap().clone();
+    bowl(&[("sci-powder", "120")]).with_material("corn-starch", &starch, mass("5 g")).unwrap()
+}
+
 fn added(rescue: &Rescue) -> Vec<(&str, String)> {
     rescue.additions().iter().map(|added| (added.line.as_str(), added.mass.grams().to_string())).collect()
 }
@@ -106,6 +111,71 @@ fn bowl_and_stock_may_be_too_small() {
     assert!(bar().rescue(&whole, &Means::new().stock("caolin", mass("1 g")).unwrap()).unwrap_err().is_unknown_name());
 }
 
+/// What was given up on the way to the nearest may hold all the same, and then it is not missed.
+#[test]
+fn only_what_is_missed_is_listed() {
+    let brief = Brief::new("Quay bar", &Catalogue::starter())
+        .unwrap()
+        .between("sci-powder", 55, 62)
+        .unwrap()
+        .between("cetyl-alcohol", 4, 7)
+        .unwrap()
+        .between("water", 0, 4)
+        .unwrap()
+        .qs("kaolin")
+        .unwrap()
+        .target(Measure::active_matter(), 49)
+        .unwrap();
+    let formula = brief.solve().unwrap().formula().unwrap().clone();
+    let grams: Vec<(&str, Exact)> = formula
+        .lines()
+        .iter()
+        .map(|line| {
+            let too_much = Exact::from(if line.name() == "water" { 30 } else { 0 });
+            (line.name(), line.percent().percent() * Exact::from(10) + too_much)
+        })
+        .collect();
+    let of = |grams: &Exact| Mass::new(grams, tenside::number::MassUnit::Gram).unwrap();
+    let spoilt = grams.iter().fold(Bowl::new(), |bowl, (line, grams)| bowl.with(line, of(grams)).unwrap());
+    let rescue = brief.rescue(&spoilt, &Means::new().at_most(mass("1050 g"))).unwrap();
+    assert_eq!(rescue.verdict(), Verdict::AsNearAsCanBe);
+    let asked = |missed: &[tenside::batch::Shortfall]| missed.iter().map(|one| one.asked.clone()).collect::<Vec<_>>();
+    let words = asked(rescue.shortfalls());
+    assert!(words.contains(&"line water between 0 and 4 %".to_string()), "{words:?}");
+    assert!(!words.iter().any(|words| words.starts_with("line cetyl-alcohol")), "{words:?}");
+    assert!(!rescue.sentence().contains("cetyl-alcohol between"), "{}", rescue.sentence());
+    // A batch that was made so misses the same by the same.
+    let actual = grams.iter().fold(Actual::new(), |actual, (line, grams)| {
+        let added = rescue.additions().iter().find(|added| added.line == *line);
+        let added = added.map_or(Exact::ZERO, |added| added.mass.grams().clone());
+        actual.weighed(line, of(&(grams + added))).unwrap()
+    });
+    let made = super::batch(&formula, "1 kg", on_scale("0.1 g")).as_made(&actual).unwrap();
+    let told = |missed: &[tenside::batch::Shortfall]| {
+        missed.iter().map(|one| (one.asked.clone(), one.value.clone(), one.limit.clone())).collect::<Vec<_>>()
+    };
+    assert_eq!(told(rescue.shortfalls()), told(&made.missed(&brief).unwrap()));
+}
+
+#[test]
+fn a_missed_split_says_which_ratio_is_missed() {
+    let brief = Brief::new("Wash", &Catalogue::starter()).unwrap();
+    let brief = brief.split("wash", SplitBasis::Weight, [("sci-powder", 50), ("slsa-powder", 12)]).unwrap();
+    let brief = brief.qs("kaolin").unwrap();
+    let whole = bowl(&[("sci-powder", "50"), ("slsa-powder", "20"), ("kaolin", "30")]);
+    let stock = Means::new().stock("sci-powder", mass("5 g")).unwrap().at_most(mass("200 g"));
+    let rescue = brief.rescue(&whole, &stock).unwrap();
+    let missed = &rescue.shortfalls()[0];
+    assert_eq!(missed.asked, "split wash: slsa-powder to sci-powder as 12 to 50 by weight, as their ratio");
+    assert_eq!((&missed.limit, missed.unit.as_str()), (&Exact::from(24), "%"));
+    // What there is of the others is not stated.
+    let without = bar().rescue(&bowl(&[("sci-powder", "132")]), &Means::new().stock("water", mass("90 g")).unwrap());
+    let page = without.unwrap().page().text(200);
+    assert!(page.contains("not stated, and counts as enough: cetyl-alcohol, kaolin."), "{page}");
+    // What is added has its cautions, and so has the heat of its phase.
+    assert!(page.contains("Hot mass: ") && page.contains("For: kaolin"), "{page}");
+}
+
 #[test]
 fn the_wrong_drum_leaves_only_throwing_away() {
     let oil = Catalogue::starter().material("coconut-oil").unwrap().clone();
@@ -113,6 +183,9 @@ fn the_wrong_drum_leaves_only_throwing_away() {
     let rescue = bar().rescue(&spoilt, &Means::new()).unwrap();
     assert_eq!((rescue.verdict(), rescue.additions().len()), (Verdict::ThrowAway, 0));
     assert!(rescue.sentence().contains("cannot become this product"), "{}", rescue.sentence());
+    // A formula is spoken of as one, and what it has no line for is named.
+    let sentence = bar().rescue(&spoilt_with_starch(), &Means::new()).unwrap().sentence();
+    assert!(!sentence.contains("brief is met") && sentence.contains("no line for corn-starch"), "{sentence}");
     // A brief that says nothing of oil takes it.
     let brief =
         Brief::new("Any", &Catalogue::starter()).unwrap().between("sci-powder", 0, 60).unwrap().qs("kaolin").unwrap();

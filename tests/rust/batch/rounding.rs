@@ -51,6 +51,8 @@ proptest! {
         let division = mass(DIVISIONS[division]);
         let formula = formula(&weights);
         match formula.batch(size, Scales::new(division.clone()).unwrap().shown_in(UNITS[unit])) {
+            // Grams are no ounces.
+            Err(error) if error.is_unsupported() => {}
             Ok(batch) => {
                 check(&batch)?;
                 if batch.weighings().iter().any(|weighing| weighing.takes_rest()) {

@@ -101,6 +101,16 @@ fn the_text_fits_with_long_and_wide_names() {
 }
 
 #[test]
+fn a_unit_that_no_scale_can_be_written_in_is_refused() {
+    for unit in [MassUnit::Ounce, MassUnit::Pound] {
+        let error = salt_marsh().batch(two_dozen(), on_scale("0.1 g").shown_in(unit)).unwrap_err();
+        assert!(error.is_unsupported() && error.to_string().contains(unit.symbol()), "{error}");
+    }
+    let kilograms = salt_marsh().batch(two_dozen(), on_scale("0.1 g").shown_in(MassUnit::Kilogram)).unwrap();
+    assert!(kilograms.sheet(SheetFormat::Text).contains("1.6304 kg in all"));
+}
+
+#[test]
 fn grams_and_ounces_side_by_side() {
     let scales =
         Scales::new(mass("0.05 oz")).unwrap().for_phase("cool-down", mass("0.01 g")).unwrap().shown_in(MassUnit::Ounce);

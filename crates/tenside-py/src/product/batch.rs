@@ -88,6 +88,8 @@ record! {
         words: String = pressed.words(),
         /// What did not become bars, percent of the mass weighed; None if only some of the bars were weighed.
         implied_process_loss: Option<Fraction> = pressed.implied_process_loss().cloned().map(Fraction),
+        /// What to know about them: weights that stand far from the others.
+        notes: Vec<String> = pressed.notes(),
     }
 }
 
@@ -258,7 +260,8 @@ fn note(note: &tenside::batch::Note, unit: MassUnit) -> BatchNote {
 #[pymethods]
 impl Formula {
     /// The formula weighed out: so many `bars` of a `net` mass with what is lost on the way, or a `mass` (pressed as so
-    /// many bars). The sheet is in `unit` ("g", "kg", "oz", "lb") and carries the batch's `number` and `date`.
+    /// many bars). The sheet is in `unit` ("g", "kg", "oz", "lb"), in which a scale must be able to count, and carries
+    /// the batch's `number` and `date`.
     ///
     /// `readability` is what the scale counts in, `readability_of` that of phases weighed on another one; `tolerance`
     /// is the rounding error in percent of a line that is accepted without a note.

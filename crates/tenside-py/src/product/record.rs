@@ -131,7 +131,8 @@ impl Step {
     }
 }
 
-/// A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`.
+/// A test of a product by its `name`, with the lowest and highest value allowed (`at_least`, `at_most`), in its `unit`,
+/// which holds no figures.
 ///
 /// >>> td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6).limits
 /// '5 to 6'
@@ -203,7 +204,8 @@ record! {
         limits: String = result.limits,
         /// The readings, in the order recorded.
         values: Vec<Fraction> = result.values.into_iter().map(Fraction).collect(),
-        /// "within", "outside", or "not-measured", of which nothing is known.
+        /// "within", "outside", "not-measured", of which nothing is known, or "no-limit", where there is none that the
+        /// readings could keep.
         outcome: Word<ReadingOutcome> = Word(result.outcome),
     }
 }
@@ -277,7 +279,7 @@ one_of! {
 /// >>> ph = td.batch.ProductTest("pH of a 10 % dispersion", at_least=5, at_most=6)
 /// >>> record = td.batch.BatchRecord(batch.as_made({"sci-powder": "124 g"}), tests=[ph], readings={"pH of a 10 % dispersion": 6.3})
 /// >>> [note.kind for note in record.notes]
-/// ['off-plan', 'test-outside']
+/// ['off-plan', 'test-outside', 'not-weighed']
 #[pyclass(frozen, eq, from_py_object, module = "tenside.batch")]
 #[derive(Clone, PartialEq)]
 pub(crate) struct BatchRecord(pub(crate) tenside::batch::BatchRecord);
@@ -305,8 +307,9 @@ getters!(BatchRecord {
     deviations: Vec<String> = |it| it.deviations().to_vec();
     /// What was decided: "released", "rejected", "on-hold"; None where nothing was.
     decision: Option<Word<Decision>> = |it| it.release().map(|release| Word(release.decision));
-    /// What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, and mass unaccounted
-    /// for by more than that beyond the process loss planned, in percent of what was in the bowl.
+    /// What to know about it: a line off its plan by more than the scales' tolerance, in percent of the line, mass
+    /// unaccounted for by more than that beyond the process loss planned, in percent of what was in the bowl, and what
+    /// nobody recorded.
     notes: Rows<RecordNote> = |it| it.notes().into_iter().map(RecordNote::from).collect();
     /// The record to print and fill, or as it was filled.
     page: Page = |it| Page(it.page());

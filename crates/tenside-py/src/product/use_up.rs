@@ -87,7 +87,7 @@ impl UseUp {
     }
 
     /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash; None of one
-    /// bar.
+    /// bar. The low end is no less than 0; where it is 0, the scatter is too great for an interval.
     ///
     /// >>> used = td.batch.UseUp({"first": [(0, "60 g"), (10, "48 g")], "second": [(0, "60 g"), (10, "45 g")]}, net="60 g")
     /// >>> low, high = used.interval(90)

@@ -97,6 +97,9 @@ getters!(Weights {
     standard_deviation: f64 = |it| it.standard_deviation();
     /// The standard deviation in percent of the mean: how even the bars are.
     relative_standard_deviation: f64 = |it| it.relative_standard_deviation();
+    /// What to know about them: weights that stand far from the others, and a scatter that is too great for an interval
+    /// of the mean.
+    notes: Vec<String> = |it| it.notes();
     /// Mean and spread on one page.
     page: Page = |it| Page(it.page());
 });
@@ -115,7 +118,8 @@ impl Weights {
     }
 
     /// Between which means of the whole batch the true one lies with so many percent of confidence: Student's t, for
-    /// weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
+    /// weights that are normally distributed. Of a batch whose every bar was weighed the mean is known. The low end is
+    /// no less than 0; where it is 0, the scatter is too great for an interval.
     ///
     /// >>> low, high = td.batch.Weights(["60 g", "61 g", "62 g"]).mean_interval(95)
     /// >>> round(low, 3), round(high, 3)

@@ -39,10 +39,7 @@ impl Batch {
     /// More than a thousand steps.
     pub fn recipe_card(&self, steps: &[Step], substitutes: &[Candidates]) -> Result<Page, Error> {
         few(steps.len()).map_err(|error| error.within("steps"))?;
-        let cautions = advice(self)
-            .into_iter()
-            .map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns))
-            .collect();
+        let cautions = advice(self).iter().map(ToString::to_string).collect();
         let method = steps.iter().map(|step| {
             step.caution().map_or_else(|| step.sentence(), |caution| format!("{} {caution}", step.sentence()))
         });

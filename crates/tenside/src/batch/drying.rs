@@ -9,11 +9,12 @@
 
 use rust_decimal::Decimal;
 
+use super::Note;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::number::{Exact, Ppm};
-use crate::substance::Volatility;
+use crate::substance::{Substance, Volatility};
 
 /// Refuses a drying loss of more than can leave.
 pub(super) fn check(formula: &Formula, loss: Decimal) -> Result<(), Error> {
@@ -35,17 +36,35 @@ pub(super) fn check(formula: &Formula, loss: Decimal) -> Result<(), Error> {
         .into())
 }
 
+/// That a loss is more than typically leaves, although not more than can; nothing where typical values are not known.
+pub(super) fn note(formula: &Formula, loss: Decimal) -> Option<Note> {
+    let typical = formula.lines().iter().map(typical_of_line).sum::<Option<Exact>>()?;
+    let most = formula.lines().iter().map(most_of_line).sum();
+    (Exact::from(loss) > typical).then_some(Note::DriesFurther { loss, typical, most })
+}
+
 fn most_of_line(line: &Line) -> Exact {
     let material = line.material();
     let parts = material.leaves().into_iter().map(|(leaf, share)| most_of(leaf) * share).sum::<Exact>();
-    // A premix may state bound water as a whole.
-    let own = if material.leaves().iter().any(|(leaf, _)| std::ptr::eq(*leaf, material.as_ref())) {
-        None
-    } else {
-        material.bound_water()
-    };
-    let percent = (parts + own.map_or(Exact::ZERO, Ppm::percent)).min(Exact::hundred());
-    percent * line.percent().share()
+    (parts + bound_in_premix(material)).min(Exact::hundred()) * line.percent().share()
+}
+
+fn typical_of_line(line: &Line) -> Option<Exact> {
+    let material = line.material();
+    let leaves = |substance: &Substance| matches!(substance.volatility(), Volatility::Water | Volatility::Volatile);
+    let bound = material.leaves().into_iter().map(|(leaf, share)| bound_in(leaf) * share).sum::<Exact>();
+    let percent = material.typical_percent(leaves).ok()? + bound + bound_in_premix(material);
+    Some(percent.min(Exact::hundred()) * line.percent().share())
+}
+
+fn bound_in(material: &Material) -> Exact {
+    material.bound_water().map_or(Exact::ZERO, Ppm::percent)
+}
+
+/// A premix may state bound water as a whole.
+fn bound_in_premix(material: &Material) -> Exact {
+    let is_leaf = material.leaves().iter().any(|(leaf, _)| std::ptr::eq(*leaf, material));
+    if is_leaf { Exact::ZERO } else { bound_in(material) }
 }
 
 /// Percent of a raw material without premixes.
@@ -87,6 +106,16 @@ mod tests {
         assert!(error.is_out_of_range() && error.to_string().contains("0 to 21.00 %"), "{error}");
         assert!(check(&bar(&[("cetyl-alcohol", "100")]), Decimal::new(1, 2)).is_err());
         assert!(check(&bar(&[("cetyl-alcohol", "100")]), Decimal::ZERO).is_ok());
+    }
+
+    #[test]
+    fn more_than_typically_leaves_is_said() {
+        // 50 % of water in the acid, 1 % of bound water in the kaolin: 20.6 % typically, 21 % at most.
+        let wet = bar(&[("citric-acid-50", "40"), ("kaolin", "60")]);
+        let at = |loss: &str| note(&wet, loss.parse().unwrap());
+        assert_eq!(at("20.6"), None);
+        let said = at("20.8").unwrap().to_string();
+        assert!(said.contains("20.8 %") && said.contains("20.60 %") && said.contains("21.00 %"), "{said}");
     }
 
     #[test]

@@ -15,6 +15,7 @@ mod made;
 mod method;
 mod mould;
 mod note;
+mod outlier;
 mod pressed;
 mod record;
 mod rescue;
@@ -120,9 +121,9 @@ impl Batch {
     /// The formula weighed out in that size on those scales. Lines at 0 % are left out.
     ///
     /// # Errors
-    /// A scale for a phase that the formula does not have, a drying loss of more than can leave the formula, a batch of
-    /// more than a hundred tonnes or of less than half a division, and a batch so small that the line taking the
-    /// rounding rest would fall below nothing.
+    /// A scale for a phase that the formula does not have, a unit in which no scale can be written, a drying loss of
+    /// more than can leave the formula, a batch of more than a hundred tonnes or of less than half a division, and a
+    /// batch so small that the line taking the rounding rest would fall below nothing.
     pub fn new(formula: &Formula, size: BatchSize, scales: Scales) -> Result<Self, Error> {
         let known = || formula.phases().iter().map(Phase::name);
         let faults = scales
@@ -133,6 +134,7 @@ impl Batch {
         drying::check(formula, size.drying_loss())?;
         let asked = size.charged()?;
         let lines = lines_in_working_order(formula, &scales);
+        scales.check_unit(lines.iter().map(|(_, division)| division))?;
         let finest = lines.iter().map(|(_, division)| division).min().unwrap_or_else(|| scales.division("")).clone();
         let target = Mass::new(asked.grams().rounded_to(finest.grams(), HalfWay::ToEven), MassUnit::Gram)?;
         if target.grams().is_zero() {
@@ -275,6 +277,7 @@ impl Batch {
         if let Some(net) = self.size.net().filter(|net| Quantity::UsualBar.check(net.grams()).is_err()) {
             notes.push(Note::UnusualBar { net: net.clone() });
         }
+        notes.extend(drying::note(&self.formula, self.size.drying_loss()));
         if let Some(usual) = weighings
             .iter()
             .position(|weighing| weighing.line().name() == usual)
@@ -413,6 +416,32 @@ fn retest_notes<'a>(lines: impl Iterator<Item = (&'a Line, String)>, date: Optio
         retest,
     })
     .collect()
+}
+
+/// Where a line's lot, or one of a premix, has a certificate outside the range of its raw material: the line's name,
+/// and a sentence.
+fn outside_range(line: &Line) -> Vec<(String, String)> {
+    let material = line.material().as_ref();
+    let parts = material.leaves().into_iter().map(|(leaf, _)| leaf).filter(|leaf| !std::ptr::eq(*leaf, material));
+    let mut found = Vec::new();
+    for material in std::iter::once(material).chain(parts) {
+        let Some(lot) = material.lot() else { continue };
+        let outside = material.certificate_changes().iter().filter(|change| change.outside_range);
+        let outside: Vec<String> =
+            outside.map(|change| format!("{} % of {}", change.lot, change.constituent)).collect();
+        if !outside.is_empty() {
+            let sentence = format!(
+                "{}: lot {} has {}, outside the range stated for {}. Ask the supplier, and look at what was worked out \
+                 with that range.",
+                line.name(),
+                lot.id(),
+                outside.join(" and "),
+                material.id()
+            );
+            found.push((line.name().to_string(), sentence));
+        }
+    }
+    found
 }
 
 /// The lines that are weighed at all, each with the division of its phase's scale.

@@ -54,6 +54,8 @@ named_enum! {
         TotalMoved = "total-moved",
         /// A bar heavier or lighter than bars are.
         UnusualBar = "unusual-bar",
+        /// A drying loss of more than typically leaves.
+        DriesFurther = "dries-further",
         /// A lot past its retest date.
         PastRetest = "past-retest",
         /// Lots have retest dates, and the batch no date.
@@ -68,15 +70,19 @@ named_enum! {
         RoundsToNothing = "rounds-to-nothing",
         /// A line is of another lot than planned.
         LotChanged = "lot-changed",
+        /// A lot's certificate lies outside the range of its raw material.
+        LotOutsideRange = "lot-outside-range",
         /// A line was weighed off its plan, or has none.
         OffPlan = "off-plan",
         /// A reading is outside its limits.
         TestOutside = "test-outside",
         /// A test was not measured.
         TestNotMeasured = "test-not-measured",
+        /// A test was read that has no limit.
+        TestWithoutLimit = "test-without-limit",
         /// Mass of the bowl is missing, more than stays in bowl and press.
         Unaccounted = "unaccounted",
-        /// What was really weighed is not recorded.
+        /// What was really weighed is not recorded, or not of every line.
         NotWeighed = "not-weighed",
         /// It was released with a point open.
         ReleasedWithOpenPoints = "released-with-open-points",
@@ -111,6 +117,15 @@ pub enum Note {
     UnusualBar {
         /// The net mass of one.
         net: Mass,
+    },
+    /// A drying loss of more than typically leaves, although not of more than can.
+    DriesFurther {
+        /// The loss, percent.
+        loss: Decimal,
+        /// What typically leaves, percent: water, bound or not, and what is volatile.
+        typical: Exact,
+        /// The most that can.
+        most: Exact,
     },
     /// A lot past its retest date on the day of the batch.
     PastRetest {
@@ -158,6 +173,7 @@ impl Note {
             Note::TooHot { .. } => NoteKind::TooHot,
             Note::TotalMoved { .. } => NoteKind::TotalMoved,
             Note::UnusualBar { .. } => NoteKind::UnusualBar,
+            Note::DriesFurther { .. } => NoteKind::DriesFurther,
             Note::PastRetest { .. } => NoteKind::PastRetest,
             Note::RetestNotCompared { .. } => NoteKind::RetestNotCompared,
             Note::RestElsewhere { .. } => NoteKind::RestElsewhere,
@@ -174,6 +190,7 @@ impl Note {
             Note::TooHot { line, .. } | Note::PastRetest { line, .. } => Some(line),
             Note::TotalMoved { .. }
             | Note::UnusualBar { .. }
+            | Note::DriesFurther { .. }
             | Note::RetestNotCompared { .. }
             | Note::RestElsewhere { .. }
             | Note::RestPassedOn { .. } => None,
@@ -205,6 +222,15 @@ impl Note {
                     "A bar of {}: bars weigh {} as a rule. Look whether the unit is meant.",
                     brief(net, unit),
                     Quantity::UsualBar.allowed()
+                )
+            }
+            Note::DriesFurther { loss, typical, most } => {
+                format!(
+                    "A drying loss of {} % is more than typically leaves, {} % ({} % at most): bars may stay heavier \
+                     than planned. Weigh some until they lose nothing more.",
+                    loss.normalize(),
+                    typical.rounded_text(2),
+                    most.rounded_text(2)
                 )
             }
             Note::PastRetest { label, lot, retest, .. } => {

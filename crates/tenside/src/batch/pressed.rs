@@ -4,6 +4,7 @@
 //! without a source: a batch of 200 g pressed as three even bars gives bars of about 66 to 68 g.
 
 use super::Batch;
+use super::outlier::outlier_note;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, MassUnit};
 
@@ -139,6 +140,12 @@ impl Pressed {
         let of = self.bars.map_or_else(String::new, |bars| format!(" of {bars}"));
         let last = self.bars.map_or(self.masses.len(), |bars| usize::try_from(bars).unwrap_or(usize::MAX));
         format!("{}{of} {}", self.masses.len(), if last == 1 { "bar" } else { "bars" })
+    }
+
+    /// What to know about them: weights that stand far from the others.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        outlier_note(&self.masses).into_iter().collect()
     }
 
     /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only

@@ -61,7 +61,8 @@ impl Scales {
         Ok(self)
     }
 
-    /// With the unit of the sheet. A phase whose scale cannot be written in it keeps the unit of its scale.
+    /// With the unit of the sheet. A phase whose scale cannot be written in it keeps the unit of its scale; where none
+    /// can, there is no batch in that unit. Without a unit it is grams, or that of the scales.
     #[must_use]
     pub fn shown_in(mut self, unit: MassUnit) -> Self {
         self.unit = unit;
@@ -103,6 +104,22 @@ impl Scales {
     /// The accepted rounding error as a share, 0 to 1.
     pub(super) fn tolerated_share(&self) -> Exact {
         Exact::from(self.tolerance) / Exact::hundred()
+    }
+
+    /// Refuses a unit that was asked for and in which the divisions of no scale can be written: 0.1 g are no ounces.
+    pub(super) fn check_unit<'a>(&self, mut used: impl Iterator<Item = &'a Mass>) -> Result<(), Error> {
+        if self.unit == MassUnit::Gram || used.any(|division| self.shown(division).unit == self.unit) {
+            return Ok(());
+        }
+        let unit = self.unit.symbol();
+        Err(Fault::new(FaultKind::Unsupported, "no scale of the batch can be written in the unit of the sheet")
+            .at("unit")
+            .value(unit)
+            .remedy(format!(
+                "a sheet shows whole divisions: give the scale's division in {unit}, or leave the unit out; sizes may \
+                 be in any unit"
+            ))
+            .into())
     }
 
     /// How masses on this scale are written.

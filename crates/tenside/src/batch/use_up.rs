@@ -181,7 +181,8 @@ impl UseUp {
     }
 
     /// Between which means of many bars the true one lies with so many percent of confidence, grams a wash, by
-    /// Student's t; nothing of one bar.
+    /// Student's t; nothing of one bar. The low end is no less than 0; where it is 0, the scatter is too great for an
+    /// interval.
     ///
     /// # Errors
     /// A confidence out of range.
@@ -191,7 +192,7 @@ impl UseUp {
         Ok(self.standard_deviation().map(|deviation| {
             let half = student(0.5 + confidence / 200.0, n - 1.0) * deviation / n.sqrt();
             let mean = self.grams_a_wash().to_f64();
-            (mean - half, mean + half)
+            ((mean - half).max(0.0), mean + half)
         }))
     }
 
@@ -221,6 +222,13 @@ impl UseUp {
         ];
         if self.bars.len() == 1 {
             notes.push("one bar shows no spread between users".to_string());
+        }
+        if matches!(self.interval(95), Ok(Some((low, _))) if low <= 0.0) {
+            notes.push(
+                "the bars differ too much for an interval of the mean: at 95 % confidence it would reach below 0 g, \
+                 and ends there"
+                    .to_string(),
+            );
         }
         notes
             .push("the last piece of a bar is often not used up: a bar gives fewer washes than calculated".to_string());

@@ -29,7 +29,7 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line, absorber};
 use crate::measure::{Amount, Basis, Measure, Measured};
 use crate::number::{Exact, Interval, Mass, MassUnit, Ppm, apportion_to};
-use crate::substance::Class;
+use crate::substance::{Class, Substance};
 
 /// A batch as it was made.
 ///
@@ -339,18 +339,30 @@ fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<()
     if grams.is_zero() && unsure.is_zero() {
         return Ok(());
     }
-    let mut water: Vec<&mut Tally> = tallies.iter_mut().filter(|tally| tally.is_water()).collect();
-    let held: Exact = water.iter().map(|tally| &tally.grams).sum();
+    let held: Exact = tallies.iter().filter(|tally| tally.is_water()).map(|tally| &tally.grams).sum();
     if *grams > held {
+        let others = tallies.iter().filter(|tally| !tally.is_water());
+        let brought = |tally: &Tally| -> Option<Exact> {
+            let percent = tally.line.material().typical_percent(Substance::is_water).ok()?;
+            Some(percent * &tally.grams / Exact::hundred())
+        };
+        let brought: Option<Exact> = others.map(brought).sum();
+        let brought = match brought {
+            Some(grams) => format!("typically {} g", grams.rounded_text(1)),
+            None => "how much is not known".to_string(),
+        };
         return Err(Fault::new(FaultKind::OutOfRange, "more water left than the lines of water hold")
             .at("water that left")
             .value(format!("{} g", grams.rounded_text(2)))
             .allowed(format!("0 to {} g", held.floor_text(2)))
-            .remedy(
-                "leave it out here, and measure on a finished basis: a bar that dried is no mix of its raw materials",
-            )
+            .remedy(format!(
+                "state what stuck or was spilled as rejected; water that the other raw materials bring ({brought}) is \
+                 not taken from them: leave it out here, and measure on a finished basis, since a bar that dried is no \
+                 mix of its raw materials"
+            ))
             .into());
     }
+    let mut water: Vec<&mut Tally> = tallies.iter_mut().filter(|tally| tally.is_water()).collect();
     water.sort_by(|left, right| right.grams.cmp(&left.grams));
     let mut rest = grams.clone();
     for tally in water {
@@ -415,6 +427,12 @@ impl Made {
     #[must_use]
     pub fn lines(&self) -> &[MadeLine] {
         &self.lines
+    }
+
+    /// The lines of the plan of which nobody stated what was weighed; what was added to them later says nothing of it.
+    pub(super) fn not_weighed(&self) -> Vec<&str> {
+        let weighings = self.batch.weighings().iter().map(|weighing| weighing.line().name());
+        weighings.filter(|name| !self.actual.weighed.contains_key(*name)).collect()
     }
 
     /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots

@@ -1,6 +1,7 @@
 //! A batch as made as a page.
 
 use super::Made;
+use crate::batch::outside_range;
 use crate::batch::shown::brief;
 use crate::number::{Exact, Mass};
 use crate::render::{Alignment, Page, Part, Table};
@@ -52,6 +53,8 @@ impl Made {
         if self.balance().boiled_off.grams().is_positive() {
             notes.push("What left the bowl is counted as water, and taken from the lines of water.".to_string());
         }
+        let used = self.formula().lines().iter().filter(|line| !line.percent().is_zero());
+        notes.extend(used.flat_map(outside_range).map(|(_, sentence)| sentence));
         let title = format!(
             "{}{}, as made",
             self.formula().title(),

@@ -19,7 +19,7 @@ pub use test::{ProductTest, ReadingOutcome, TestResult};
 
 use super::made::Actual;
 use super::method::{Step, check_steps, few};
-use super::{Batch, Made, NoteKind};
+use super::{Batch, Made, NoteKind, outside_range};
 use crate::document::{check_name, check_prose, named_enum, unknown_name};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Line;
@@ -309,25 +309,49 @@ impl BatchRecord {
                 ReadingOutcome::NotMeasured => {
                     note(NoteKind::TestNotMeasured, &result.test, format!("{}: not measured.", result.test))
                 }
+                ReadingOutcome::NoLimit => note(
+                    NoteKind::TestWithoutLimit,
+                    &result.test,
+                    format!("{}: it has no limit, so what was read is held against nothing.", result.test),
+                ),
             }
         }
         notes.extend(self.unaccounted());
-        if self.made.is_none() {
-            notes.push(RecordNote {
-                kind: NoteKind::NotWeighed,
-                about: None,
-                sentence: "What was really weighed is not recorded.".to_string(),
-            });
-        }
+        notes.extend(self.not_weighed());
         let open = notes.iter().filter(|note| note.kind != NoteKind::OffPlan).count();
         if let Some(release) =
             self.release.as_ref().filter(|release| release.decision == Decision::Released && open > 0)
         {
-            let points = if open == 1 { "a point is open".to_string() } else { format!("{open} points are open") };
-            let sentence = format!("{} released it on {}, and {points} above.", release.by, release.on);
+            let points = match notes.len() - open {
+                0 if open == 1 => "a point is open above".to_string(),
+                0 => format!("{open} points are open above"),
+                off_plan => format!(
+                    "of the {} points above {open} {} open: all but the {off_plan} of what was weighed off its plan",
+                    notes.len(),
+                    if open == 1 { "is" } else { "are" }
+                ),
+            };
+            let sentence = format!("{} released it on {}, and {points}.", release.by, release.on);
             notes.push(RecordNote { kind: NoteKind::ReleasedWithOpenPoints, about: None, sentence });
         }
         notes
+    }
+
+    /// That nobody recorded what was weighed, or of which lines nobody did: they count as planned.
+    fn not_weighed(&self) -> Option<RecordNote> {
+        let sentence = match &self.made {
+            None => "What was really weighed is not recorded.".to_string(),
+            Some(made) => match made.not_weighed().as_slice() {
+                [] => return None,
+                lines => format!(
+                    "What was really weighed is not recorded of {} of {} lines, which count as planned: {}.",
+                    lines.len(),
+                    self.batch.weighings().len(),
+                    lines.join("; ")
+                ),
+            },
+        };
+        Some(RecordNote { kind: NoteKind::NotWeighed, about: None, sentence })
     }
 
     /// Mass that is missing beyond the process loss planned and what is tolerated of a line, in percent of the bowl.
@@ -349,7 +373,7 @@ impl BatchRecord {
         })
     }
 
-    /// Lots that are others than planned, and lots past their retest date.
+    /// Lots that are others than planned, lots outside the range of their raw material and lots past their retest date.
     fn lot_notes(&self) -> Vec<RecordNote> {
         let mut notes = Vec::new();
         for (planned, line) in self.batch.formula().lines().iter().zip(self.lines()) {
@@ -361,8 +385,13 @@ impl BatchRecord {
                 notes.push(RecordNote { kind: NoteKind::LotChanged, about: Some(line.name().to_string()), sentence });
             }
         }
-        let used = self.lines().iter().filter(|line| !line.percent().is_zero());
-        for note in super::retest_notes(used.map(|line| (line, line.name().to_string())), self.batch.date()) {
+        let used = || self.lines().iter().filter(|line| !line.percent().is_zero());
+        notes.extend(used().flat_map(outside_range).map(|(line, sentence)| RecordNote {
+            kind: NoteKind::LotOutsideRange,
+            about: Some(line),
+            sentence,
+        }));
+        for note in super::retest_notes(used().map(|line| (line, line.name().to_string())), self.batch.date()) {
             let about = note.line().map(str::to_string);
             notes.push(RecordNote { kind: note.kind(), about, sentence: note.sentence(self.batch.scales().unit()) });
         }

@@ -20,10 +20,7 @@ impl BatchRecord {
             page = page.mark(&format!("DRAFT. {draft}"));
         }
         let notes: Vec<String> = self.notes().into_iter().map(|note| note.sentence).collect();
-        let cautions = advice(self.batch())
-            .into_iter()
-            .map(|advice| format!("{}: {}. For: {}", advice.heading, advice.text, advice.concerns))
-            .collect();
+        let cautions = advice(self.batch()).iter().map(ToString::to_string).collect();
         page.with(Part::List(self.facts()))
             .section("Before you start", Part::List(cautions))
             .with(Part::Text(STANDING.to_string()))

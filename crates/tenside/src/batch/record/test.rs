@@ -1,6 +1,6 @@
 //! The specification of a product: tests with limits, and what readings come to.
 
-use crate::document::{check_name, named_enum};
+use crate::document::{check_name, named_enum, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 use crate::number::ToExact;
@@ -14,6 +14,8 @@ named_enum! {
         Outside = "outside",
         /// There is none, so nothing is known.
         NotMeasured = "not-measured",
+        /// The test has no limit that they could keep, so nothing is said of them.
+        NoLimit = "no-limit",
     }
 }
 
@@ -52,9 +54,19 @@ impl ProductTest {
     /// A test without limits yet; the unit may be empty.
     ///
     /// # Errors
-    /// A bad name or unit.
+    /// A bad name or unit, and a figure or a range in place of a unit.
     pub fn new(name: &str, unit: &str) -> Result<Self, Error> {
         let unit = if unit.trim().is_empty() { String::new() } else { check_name(unit)? };
+        if holds_figure(&unit) {
+            return Err(Fault::new(
+                FaultKind::Contradiction,
+                "the unit of a test holds a figure, which would be no limit",
+            )
+            .at(format!("test {}", shown(name)))
+            .value(shown(&unit))
+            .remedy("state limits as at_least and at_most, and conditions of the measurement in the name of the test")
+            .into());
+        }
         Ok(ProductTest { name: check_name(name)?, unit, low: None, high: None })
     }
 
@@ -125,15 +137,29 @@ impl ProductTest {
         format!("{words} {}", self.unit).trim_end().to_string()
     }
 
+    fn has_limit(&self) -> bool {
+        self.low.is_some() || self.high.is_some()
+    }
+
     pub(super) fn result(&self, values: Vec<Exact>) -> TestResult {
         let keeps = |value: &Exact| {
             self.low.as_ref().is_none_or(|low| value >= low) && self.high.as_ref().is_none_or(|high| value <= high)
         };
         let outcome = match values.as_slice() {
             [] => ReadingOutcome::NotMeasured,
+            _ if !self.has_limit() => ReadingOutcome::NoLimit,
             values if values.iter().all(keeps) => ReadingOutcome::Within,
             _ => ReadingOutcome::Outside,
         };
         TestResult { test: self.name.clone(), limits: self.limits(), values, outcome }
     }
+}
+
+/// A figure that stands for itself, as in `5 to 6` or `<= 6 g`; that of an amount that a unit is per, as in
+/// `g per 100 g` and `mg/100 ml`, belongs to the unit.
+fn holds_figure(unit: &str) -> bool {
+    let words: Vec<&str> = unit.split_whitespace().collect();
+    let is_figure = |word: &str| word.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_numeric);
+    let is_of_unit = |place: usize| place > 0 && ["per", "/"].contains(&words[place - 1]);
+    words.iter().enumerate().any(|(place, word)| is_figure(word) && !is_of_unit(place))
 }

@@ -5,7 +5,8 @@
 //!   and of additions with the greatest share of it. So a rescue is a brief like any other ([`Rescue::answer`]), with
 //!   its proof, its conflict and its requirements for every composition; nothing new had to be proved.
 //! - Where bowl or stock are too small, the requirements that stand in the way are given up one by one, and each comes
-//!   as near to its limit as the others let it, in the order of the brief.
+//!   as near to its limit as the others let it, in the order of the brief: some then hold all the same. What is missed
+//!   is told of the additions as weighed, as of a batch that was made, and not by what was given up on the way.
 //! - Additions are weighed on a scale. Their rounding is searched for: the nearest divisions first, then the others
 //!   around the exact masses, the fewest rounded the other way first. What rounds to nothing is left out; what no
 //!   rounding keeps is said.
@@ -166,17 +167,16 @@ fn rescue(target: &Brief, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
                 }
                 Outcome::Answered(answer) => answer,
             };
-            let (nearest, given_up) = nearest(&question, within)?;
-            let mut rescue = made(Found::Answer(Box::new(nearest)));
+            let mut rescue = made(Found::Answer(Box::new(nearest(&question, within)?)));
             rescue.needed = Some(total(&question, &without)?);
             rescue.keep = Some(what_can_be_kept(&question, &without, means)?);
-            return rescue.weighed(&given_up);
+            return rescue.weighed();
         }
     };
     if bowl_share(&question, &answer).is_zero() {
         return Ok(made(Found::OnlyWithout(answer)));
     }
-    made(Found::Answer(answer)).weighed(&[])
+    made(Found::Answer(answer)).weighed()
 }
 
 /// The share of the bowl in percent of all.
@@ -211,9 +211,9 @@ fn what_can_be_kept(question: &Question, without: &Answer, means: &Means) -> Res
     Mass::new(&(question.bowl_mass() * part), MassUnit::Gram)
 }
 
-/// The answer that comes as near as bowl and stock allow, and the brief's requirements that are given up for it.
-fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requirement>), Error> {
-    let own: Vec<Requirement> = within.requirements()[..question.own].to_vec();
+/// The answer that comes as near as bowl and stock allow.
+fn nearest(question: &Question, within: Brief) -> Result<Answer, Error> {
+    let own = question.brief.requirements();
     let mut brief = within;
     let mut given_up: Vec<String> = Vec::new();
     let answerable = |brief: &Brief| -> Result<Option<Box<Conflict>>, Error> {
@@ -241,9 +241,8 @@ fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requiremen
         brief = brief.drop_requirement(&name)?;
         given_up.push(name);
     }
-    let given_up: Vec<Requirement> =
-        own.into_iter().filter(|requirement| given_up.contains(&requirement.name())).collect();
-    for (place, requirement) in given_up.iter().enumerate() {
+    let given_up = own.iter().filter(|requirement| given_up.contains(&requirement.name()));
+    for (place, requirement) in given_up.enumerate() {
         let reach = brief.reach(requirement.measure(), requirement.basis())?;
         let near = |low: bool, value: Exact| {
             if low {
@@ -265,7 +264,7 @@ fn nearest(question: &Question, within: Brief) -> Result<(Answer, Vec<Requiremen
         brief = brief
             .require(nearest.on(requirement.basis().clone()).named(&format!("as near as can be, {}", place + 1))?)?;
     }
-    Ok((brief.solve()?, given_up))
+    brief.solve()
 }
 
 impl Rescue {
@@ -354,8 +353,34 @@ impl Rescue {
             .collect();
         match strangers.as_slice() {
             [] => words,
-            lines => format!("{words} What the brief has no line for stays in it: {}.", lines.join(", ")),
+            lines => {
+                format!("{words} What the {} has no line for stays in it: {}.", self.goal(), lines.join(", "))
+            }
         }
+    }
+
+    /// What it is brought back to, in a word: a brief that fixes every line and asks for nothing else is a formula.
+    fn goal(&self) -> &'static str {
+        let brief = &self.target;
+        let is_formula = brief.requirements().is_empty()
+            && brief.splits().is_empty()
+            && brief.lines().iter().all(|line| matches!(line.role(), Role::Fixed(_)));
+        if is_formula { "formula" } else { "brief" }
+    }
+
+    /// Why nothing of the bowl may be left, and what can be done with it.
+    fn only_without(&self) -> String {
+        let goal = self.goal();
+        let strangers: Vec<&str> = self.question.strangers().map(|(line, _)| line.as_str()).collect();
+        let cause = match strangers.as_slice() {
+            [] => String::new(),
+            lines => format!(" The {goal} has no line for {}, and no addition takes it out again.", lines.join(", ")),
+        };
+        format!(
+            "The {goal} is met only where nothing of this bowl is left: what is in it cannot become this \
+             product.{cause} Rescue it towards a brief that leaves room for what is in it, or take what was made as a \
+             formula of its own."
+        )
     }
 
     fn verdict_in_words(&self) -> String {
@@ -377,12 +402,13 @@ impl Rescue {
                     conflict.sentence()
                 )
             }
-            (Found::OnlyWithout(_), ..) => "The brief is met only where nothing of this bowl is left: what is in it \
-                                            cannot become this product."
-                .to_string(),
+            (Found::OnlyWithout(_), ..) => self.only_without(),
             (Found::Answer(_), Some(needed), Some(keep)) => {
                 let missed: Vec<String> =
                     self.shortfalls.iter().filter(|missed| !missed.is_rounding).map(Shortfall::words).collect();
+                // A rounding may reach what the exact masses miss.
+                let missed =
+                    if missed.is_empty() { String::new() } else { format!("; not met: {}", missed.join("; ")) };
                 let part = if *keep.grams() < Exact::ratio(1, 10) {
                     "What there is brings back less than 0.1 g of the mix.".to_string()
                 } else {
@@ -391,10 +417,9 @@ impl Rescue {
                 };
                 format!(
                     "Bowl or stock are too small to bring everything back; that takes {} g in all. As near as can be: \
-                     {}; not met: {}. {part}",
+                     {}{missed}. {part}",
                     needed.grams().rounded_text(1),
-                    added(),
-                    missed.join("; ")
+                    added()
                 )
             }
             _ if self.additions.is_empty() => {

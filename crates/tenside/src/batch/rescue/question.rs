@@ -24,13 +24,12 @@ const MOST_PARTS: i32 = 1_000_000;
 /// The brief of a rescue, and which of its lines is what.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Question {
+    /// Its requirements, ranges of lines among them, are those of the brief; what bowl and stock allow is not in it.
     pub(super) brief: Brief,
     /// The lines of what is in the bowl, with their masses.
     pub(super) in_bowl: Vec<(String, Mass)>,
     /// What may be added: the line of the brief, and the line of this brief.
     pub(super) additions: Vec<(String, String)>,
-    /// How many requirements, ranges of lines among them, are the brief's own; limits of bowl and stock follow.
-    pub(super) own: usize,
 }
 
 impl Question {
@@ -162,8 +161,7 @@ pub(super) fn question(brief: &Brief, bowl: &Bowl) -> Result<Question, Error> {
     for requirement in brief.requirements() {
         asked = asked.require(requirement.of_measure(widened(requirement.measure())))?;
     }
-    let own = asked.requirements().len();
-    let question = Question { brief: asked, in_bowl, additions, own };
+    let question = Question { brief: asked, in_bowl, additions };
     Ok(Question { brief: question.brief.clone().maximise(question.bowl_measure()), ..question })
 }
 
@@ -196,7 +194,7 @@ fn ratios_kept(mut asked: Brief, split: &Split, widened: &impl Fn(&Measure) -> M
     for (member, (line, own)) in split.parts().iter().enumerate().filter(|(member, _)| *member != reference) {
         let ratio = widened(&split.measure_of(line)).per(&widened(&split.measure_of(of)));
         let requirement = Requirement::equal(ratio.clone(), own / part * ratio.factor())?
-            .named(&split.words(&[reference, member]))?;
+            .named(&format!("{}, as their ratio", split.words(&[member, reference])))?;
         asked = asked.require(requirement)?;
     }
     Ok(asked)

@@ -17,10 +17,9 @@ const MOST_TRIED: usize = 12;
 type Grams = Vec<Exact>;
 
 impl Rescue {
-    /// With additions in masses and what they miss; `given_up` are the requirements that could not be kept.
-    pub(super) fn weighed(mut self, given_up: &[Requirement]) -> Result<Self, Error> {
+    /// With additions in masses and what they miss.
+    pub(super) fn weighed(mut self) -> Result<Self, Error> {
         let Found::Answer(answer) = &self.found else { return Ok(self) };
-        let brief = answer.brief();
         let total = super::total(&self.question, answer)?;
         let grams = |percent: &Exact| percent * total.grams() / Exact::hundred();
         let exact: Grams = self
@@ -29,10 +28,12 @@ impl Rescue {
             .iter()
             .map(|(_, line)| answer.exact_percent(line).map_or(Exact::ZERO, grams))
             .collect();
-        let checked = Checked { question: &self.question, brief, rows: rows(brief)? };
+        // The scale keeps what the answer keeps; what is missed is missed of all that was asked.
+        let (within, asked) =
+            (Checked::new(&self.question, answer.brief())?, Checked::new(&self.question, &self.question.brief)?);
         let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
         let rounded = match &self.means.division {
-            Some(division) => checked.rounded(&exact, division.grams()),
+            Some(division) => within.rounded(&exact, division.grams()),
             None => exact.clone(),
         };
         let mut additions = Vec::new();
@@ -42,14 +43,8 @@ impl Rescue {
                 additions.push(Addition { line: line.clone(), exact: mass(exact)?, mass: mass(rounded)? });
             }
         }
-        let point = checked.point(&rounded);
-        let mut shortfalls = Vec::new();
-        for requirement in given_up {
-            shortfalls.push(checked.shortfall(requirement, &point, false)?);
-        }
-        if rounded != exact {
-            shortfalls.extend(checked.missed_by(&point, given_up, &|_| true)?);
-        }
+        let exactly = asked.point(&exact);
+        let shortfalls = asked.missed_by(&asked.point(&rounded), &|row| !breaks(row, &exactly))?;
         let total = mass(&(self.question.bowl_mass() + rounded.iter().sum::<Exact>()))?;
         (self.additions, self.shortfalls, self.total) = (additions, shortfalls, total);
         Ok(self)
@@ -77,11 +72,11 @@ impl Made {
     /// A brief that cannot be asked, and one with choices.
     pub fn missed(&self, brief: &Brief) -> Result<Vec<Shortfall>, Error> {
         let question = question(brief, &self.bowl())?;
-        let checked = Checked { question: &question, brief: &question.brief, rows: rows(&question.brief)? };
+        let checked = Checked::new(&question, &question.brief)?;
         let nothing: Grams = question.additions.iter().map(|_| Exact::ZERO).collect();
         let point = checked.point(&nothing);
         let halves: Vec<Exact> = checked.brief.lines().iter().map(|line| self.half_division(line.name())).collect();
-        let mut missed = checked.missed_by(&point, &[], &|row| checked.is_unseen(row, &point, &halves))?;
+        let mut missed = checked.missed_by(&point, &|row| checked.is_unseen(row, &point, &halves))?;
         missed.extend(question.strangers().map(|(line, mass)| Shortfall {
             asked: format!("nothing of {line}, which is no line of the brief"),
             value: Some(mass.grams() / question.bowl_mass() * Exact::hundred()),
@@ -105,7 +100,17 @@ struct Checked<'a> {
     rows: BriefProgram,
 }
 
-impl Checked<'_> {
+/// Whether a row does not hold at a point.
+fn breaks(row: &tenside_lp::Row, point: &[Exact]) -> bool {
+    let activity = dot(&row.coefficients, point);
+    row.low.as_ref().is_some_and(|low| activity < *low) || row.high.as_ref().is_some_and(|high| activity > *high)
+}
+
+impl<'a> Checked<'a> {
+    fn new(question: &'a Question, brief: &'a Brief) -> Result<Self, Error> {
+        Ok(Checked { question, brief, rows: rows(brief)? })
+    }
+
     /// Percent of every line of the question's brief, with these additions.
     fn point(&self, additions: &[Exact]) -> Vec<Exact> {
         let total = self.question.bowl_mass() + additions.iter().sum::<Exact>();
@@ -122,15 +127,9 @@ impl Checked<'_> {
     /// The rows that the point breaks; of equations only where `equations` are asked for, since no rounding keeps them
     /// all.
     fn broken(&self, point: &[Exact], equations: bool) -> Vec<usize> {
-        let breaks = |row: &tenside_lp::Row| {
-            let activity = dot(&row.coefficients, point);
-            let is_equation = row.low.is_some() && row.low == row.high;
-            (equations || !is_equation)
-                && (row.low.as_ref().is_some_and(|low| activity < *low)
-                    || row.high.as_ref().is_some_and(|high| activity > *high))
-        };
+        let is_asked = |row: &tenside_lp::Row| equations || row.low.is_none() || row.low != row.high;
         let rows = self.rows.program().rows().iter().enumerate();
-        rows.filter(|(_, row)| breaks(row)).map(|(place, _)| place).collect()
+        rows.filter(|(_, row)| is_asked(row) && breaks(row, point)).map(|(place, _)| place).collect()
     }
 
     /// Whole divisions around the exact masses that keep every limit: the nearest, else those by which the line that
@@ -184,47 +183,41 @@ impl Checked<'_> {
         below.into_iter().chain(above).all(|short| short <= unseen)
     }
 
-    /// What a point breaks, each requirement once, but what was given up already.
+    /// What a point breaks, each requirement once.
     fn missed_by(
         &self,
         point: &[Exact],
-        given_up: &[Requirement],
         is_rounding: &dyn Fn(&tenside_lp::Row) -> bool,
     ) -> Result<Vec<Shortfall>, Error> {
         let mut missed = Vec::new();
         let mut seen = None;
         for row in self.broken(point, true) {
-            let RowName::Requirement { index, .. } = &self.rows.names()[row] else { continue };
-            let requirement = &self.brief.requirements()[*index];
-            // What stands for a requirement that was given up is not the brief's own.
-            let is_own = self.question.brief.requirements().iter().any(|own| own.name() == requirement.name());
-            if seen == Some(*index) || !is_own || given_up.iter().any(|known| known.name() == requirement.name()) {
+            let RowName::Requirement { index, upper, .. } = &self.rows.names()[row] else { continue };
+            if seen == Some(*index) {
                 continue;
             }
             seen = Some(*index);
-            missed.push(self.shortfall(requirement, point, is_rounding(&self.rows.program().rows()[row]))?);
+            let is_rounding = is_rounding(&self.rows.program().rows()[row]);
+            missed.push(self.shortfall(&self.brief.requirements()[*index], *upper, point, is_rounding)?);
         }
         Ok(missed)
     }
 
-    fn shortfall(&self, requirement: &Requirement, point: &[Exact], is_rounding: bool) -> Result<Shortfall, Error> {
+    /// A requirement that is missed, at its upper end or at its lower one.
+    fn shortfall(
+        &self,
+        requirement: &Requirement,
+        upper: bool,
+        point: &[Exact],
+        is_rounding: bool,
+    ) -> Result<Shortfall, Error> {
         let (above, below) = sides(self.brief, requirement.measure(), requirement.basis())?;
         let value = dot(&*above, point).checked_div(&dot(&*below, point));
-        let limit = match (requirement.low(), requirement.high(), &value) {
-            (Some(low), Some(high), Some(value)) => {
-                if value < low {
-                    low
-                } else {
-                    high
-                }
-            }
-            (Some(low), ..) => low,
-            (None, Some(high), _) => high,
-            (None, None, _) => {
-                return Err(Fault::new(FaultKind::Contradiction, "a requirement without a limit is missed")
-                    .value(requirement.name())
-                    .into());
-            }
+        let (low, high) = (requirement.low(), requirement.high());
+        let Some(limit) = (if upper { high.or(low) } else { low.or(high) }) else {
+            return Err(Fault::new(FaultKind::Contradiction, "a requirement without a limit is missed")
+                .value(requirement.name())
+                .into());
         };
         let unit = requirement.measure().unit(self.brief.prices().map(|prices| prices.currency()));
         Ok(Shortfall { asked: requirement.name(), value, limit: limit.clone(), unit, is_rounding })

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::super::Batch;
 use crate::document::Named;
+use crate::formula::Phase;
 use crate::material::{Caution, Form, Material};
 use crate::substance::Class;
 
@@ -44,23 +45,32 @@ fn is_unstated_dust(material: &Material) -> bool {
     material.cautions().is_empty() && material.form() == Form::Powder && material.main_class().is_surfactant()
 }
 
-/// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no
-/// danger.
+impl std::fmt::Display for Advice {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(formatter, "{}: {}. For: {}", self.heading, self.text, self.concerns)
+    }
+}
+
+/// Every advice that concerns a line or phase of a batch.
 pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
+    let weighed = batch.weighings().iter().map(|weighing| (weighing.label(), weighing.line().material().as_ref()));
+    let phases: Vec<&Phase> = batch.phases().map(|(phase, _)| phase).collect();
+    advice_on(&weighed.collect::<Vec<_>>(), &phases)
+}
+
+/// Every advice that concerns these raw materials, each with its name on the page, or these phases; last the raw
+/// materials of which nothing is stated, which is not the same as no danger.
+pub(in crate::batch) fn advice_on(weighed: &[(String, &Material)], phases: &[&Phase]) -> Vec<Advice> {
     let mut all = Vec::new();
     for &caution in Caution::ALL {
-        let lines: Vec<String> = batch
-            .weighings()
+        let lines: Vec<String> = weighed
             .iter()
-            .filter_map(|weighing| {
-                let material = weighing.line().material();
-                match material.cautions().contains(&caution) {
-                    true => Some(weighing.label()),
-                    false if caution == Caution::IrritantDust && is_unstated_dust(material) => {
-                        Some(format!("{} (powdered surfactant; none stated)", weighing.label()))
-                    }
-                    false => None,
+            .filter_map(|(label, material)| match material.cautions().contains(&caution) {
+                true => Some(label.clone()),
+                false if caution == Caution::IrritantDust && is_unstated_dust(material) => {
+                    Some(format!("{label} (powdered surfactant; none stated)"))
                 }
+                false => None,
             })
             .collect();
         if !lines.is_empty() {
@@ -71,9 +81,9 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
             });
         }
     }
-    let hot: Vec<String> = batch
-        .phases()
-        .filter_map(|(phase, _)| match phase.temperature() {
+    let hot: Vec<String> = phases
+        .iter()
+        .filter_map(|phase| match phase.temperature() {
             Some(temperature) if temperature >= HOT_FROM => {
                 Some(format!("phase {:?} at {} °C", phase.name(), temperature.normalize()))
             }
@@ -88,12 +98,8 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
         all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
     }
     let is_open = |material: &Material| material.cautions().is_empty() && material.main_class() != Class::Water;
-    let unknown: Vec<String> = batch
-        .weighings()
-        .iter()
-        .filter(|weighing| is_open(weighing.line().material()))
-        .map(|weighing| weighing.label())
-        .collect();
+    let unknown: Vec<String> =
+        weighed.iter().filter(|(_, material)| is_open(material)).map(|(label, _)| label.clone()).collect();
     if !unknown.is_empty() {
         let text = "that is unknown, not none; read the safety data sheet".to_string();
         all.push(Advice { heading: "No caution stated", text, concerns: unknown.join("; ") });

@@ -9,7 +9,7 @@ mod markdown;
 mod text;
 mod view;
 
-pub(super) use cautions::advice;
+pub(super) use cautions::{advice, advice_on};
 use view::{NumberedNote, PhaseView, RowView, SheetView};
 
 use super::shown::Shown;

@@ -188,7 +188,7 @@ impl WeightTest {
     /// What to know about it.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
-        let mut notes = Vec::new();
+        let mut notes = self.weights.notes();
         let weighed = self.weights.net.len();
         match self.outcome {
             TestOutcome::NoTest => notes.push(format!(

@@ -29,10 +29,12 @@ form! {
         relative_standard_deviation: Number = Number::of_float(it.relative_standard_deviation()),
         /// True if every bar of the batch was weighed.
         is_whole: bool = it.is_whole(),
-        /// The low end of the mean of the whole batch, with 95 % confidence.
+        /// The low end of the mean of the whole batch, with 95 % confidence; 0 where it would be less.
         mean_low: Number = Number::of_float(it.mean_interval(95)?.0),
         /// The high end.
         mean_high: Number = Number::of_float(it.mean_interval(95)?.1),
+        /// What to know about them.
+        notes: Vec<String> = it.notes(),
     }
 }
 

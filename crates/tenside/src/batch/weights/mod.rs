@@ -27,6 +27,7 @@ pub use fill::{AcceptRates, TargetFill};
 
 use rust_decimal::Decimal;
 
+use super::outlier::outlier_note;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, MassUnit, ToExact};
@@ -180,7 +181,8 @@ impl Weights {
     }
 
     /// Between which means of the whole batch the true one lies with so many percent of confidence, grams: Student's t,
-    /// for weights that are normally distributed. Of a batch whose every bar was weighed the mean is known.
+    /// for weights that are normally distributed. Of a batch whose every bar was weighed the mean is known. The low end
+    /// is no less than 0, since no bar weighs less; where it is 0, the scatter is too great for an interval.
     ///
     /// # Errors
     /// A confidence out of range.
@@ -190,7 +192,22 @@ impl Weights {
         // What of the batch was weighed is no longer uncertain.
         let unknown = self.of.map_or(1.0, |of| 1.0 - n / f64::from(of));
         let half = student(0.5 + confidence / 200.0, n - 1.0) * self.standard_deviation() * (unknown / n).sqrt();
-        Ok((mean - half, mean + half))
+        Ok(((mean - half).max(0.0), mean + half))
+    }
+
+    /// What to know about them: weights that stand far from the others, and a scatter that is too great for an interval
+    /// of the mean.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        let mut notes: Vec<String> = outlier_note(&self.masses).into_iter().collect();
+        if self.mean_interval(95).is_ok_and(|(low, _)| low <= 0.0) {
+            notes.push(
+                "the weights scatter too much for an interval of the mean: at 95 % confidence it would reach below \
+                 0 g, and ends there"
+                    .to_string(),
+            );
+        }
+        notes
     }
 }
 

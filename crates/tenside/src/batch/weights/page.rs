@@ -30,7 +30,7 @@ impl Weights {
         if !self.drying_loss().is_zero() {
             rows.push(("drying after weighing, counted", format!("{} %", self.drying_loss().normalize())));
         }
-        Page::new("Weights of a batch").with(figures(&rows))
+        Page::new("Weights of a batch").with(figures(&rows)).section("To know about these", Part::List(self.notes()))
     }
 }
 
