@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::super::Batch;
 use crate::document::Named;
-use crate::material::{Caution, Form, Material};
+use crate::material::{Caution, Material};
 use crate::substance::Class;
 
 /// From this phase temperature in °C on the mass is hot to the hand (common practice, no source).
@@ -38,12 +38,6 @@ fn heading(caution: Caution) -> &'static str {
     }
 }
 
-/// A powdered surfactant of which no caution is stated is weighed like those of which one is (common practice, no
-/// source).
-fn is_unstated_dust(material: &Material) -> bool {
-    material.cautions().is_empty() && material.form() == Form::Powder && material.main_class().is_surfactant()
-}
-
 /// Every advice that concerns a line or phase; last the lines of which nothing is stated, which is not the same as no
 /// danger.
 pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
@@ -54,13 +48,11 @@ pub(in crate::batch) fn advice(batch: &Batch) -> Vec<Advice> {
             .iter()
             .filter_map(|weighing| {
                 let material = weighing.line().material();
-                match material.cautions().contains(&caution) {
-                    true => Some(weighing.label()),
-                    false if caution == Caution::IrritantDust && is_unstated_dust(material) => {
-                        Some(format!("{} (powdered surfactant; none stated)", weighing.label()))
-                    }
-                    false => None,
+                if material.cautions().contains(&caution) {
+                    return Some(weighing.label());
                 }
+                let unstated = material.unstated_cautions().into_iter().find(|(called_for, _)| *called_for == caution);
+                unstated.map(|(_, why)| format!("{} ({why})", weighing.label()))
             })
             .collect();
         if !lines.is_empty() {
