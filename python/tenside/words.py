@@ -153,6 +153,7 @@ Class: TypeAlias = Literal[
     "mineral",
     "colourant",
     "preservative",
+    "preservative-booster",
     "acid",
     "alkali",
     "buffer-salt",

@@ -10,10 +10,11 @@ use tenside::catalogue::Catalogue;
 use tenside::document::{Materials, Named, Notation, ResultDocument};
 use tenside::error::FaultKind;
 use tenside::formula::{Formula, Line};
-use tenside::material::Material;
+use tenside::material::{Composition, Constituent, Form, Material};
 use tenside::number::{Exact, Interval, Mass, MassUnit};
 use tenside::ph::{Adjustment, Solution, Standing, Titration};
 use tenside::reading::{Dilution, Reading};
+use tenside::substance::SubstanceTable;
 
 use crate::support::percent;
 
@@ -393,4 +394,17 @@ proptest! {
         let past = points.iter().find(|(_, ph)| *ph <= target).unwrap();
         prop_assert_eq!((&least, &most), (before.0.grams(), past.0.grams()));
     }
+}
+
+/// Of a raw material of one's own nobody stated a caution: what it holds says that it is lye, and that is said.
+#[test]
+fn a_lye_without_a_stated_caution_gets_that_of_lye() {
+    let substance = SubstanceTable::starter().find("SODIUM HYDROXIDE").unwrap().clone();
+    let composition = Composition::stated(vec![Constituent::typical(substance, percent("100"))]).unwrap();
+    let lye = Arc::new(Material::new("my-lye", "Own lye", Form::Granules, composition).unwrap());
+    let points = [("0", "5"), ("0.1", "6"), ("0.2", "7")].map(|(added, ph)| (grams(added), decimal(ph)));
+    let trial = Titration::new(grams("100"), lye, dilution("1+9"), points.to_vec()).unwrap();
+    let notes = trial.adjust(grams("100"), read("5"), decimal("6")).unwrap().notes().join("\n");
+    assert!(notes.contains("Own lye (holds SODIUM HYDROXIDE; none stated): wear gloves"), "{notes}");
+    assert!(notes.contains("Own lye: no caution is stated; that is unknown, not none"), "{notes}");
 }

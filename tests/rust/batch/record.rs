@@ -1,13 +1,15 @@
 //! Records of batches, their methods, cards and doughs.
 
 use tenside::batch::{
-    Actual, BatchRecord, Decision, ProductTest, ReadingOutcome, Records, Step, StepKind, dough_share, usual_steps,
+    Actual, BatchRecord, Decision, ProductTest, ReadingOutcome, Records, SheetFormat, Step, StepKind, dough_share,
+    usual_steps,
 };
 use tenside::document::{Materials, Named, Notation, ResultDocument};
-use tenside::material::{Form, StatedActive};
+use tenside::material::{Composition, Constituent, Form, Material, StatedActive};
 use tenside::measure::{Basis, Measure};
 use tenside::number::Exact;
 use tenside::rule::ProductForm;
+use tenside::substance::SubstanceTable;
 
 use super::*;
 
@@ -209,6 +211,57 @@ fn the_usual_steps_are_those_of_its_phases() {
             .to_string()
             .contains("did you mean \"melted\"?")
     );
+}
+
+/// A raw material of one's own, of which nobody stated a caution.
+fn own_lye() -> Arc<Material> {
+    let substance = SubstanceTable::starter().find("SODIUM HYDROXIDE").unwrap().clone();
+    let composition = Composition::stated(vec![Constituent::typical(substance, Ppm::WHOLE)]).unwrap();
+    Arc::new(Material::new("my-lye", "Own lye", Form::Granules, composition).unwrap())
+}
+
+#[test]
+fn lye_goes_into_cold_water_and_nobody_is_told_to_warm_it() {
+    let own = Line::new("my-lye", own_lye(), percent("3")).unwrap().in_phase("liquid").unwrap();
+    for lye in [line("sodium-hydroxide-pellets", "3"), own] {
+        let name = lye.material().name().to_string();
+        let lines =
+            vec![lye, line("stearic-acid", "20"), line("sci-powder", "60"), line("water", "10"), line("kaolin", "7")];
+        let bar = Formula::new("Lye bar", lines).unwrap();
+        let steps = usual_steps(&bar, ProductForm::Solid);
+        let at = steps.iter().position(|step| step.words().contains("cold water")).unwrap();
+        assert!(
+            steps[at].words().contains("in portions") && steps[at].words().contains(&name),
+            "{}",
+            steps[at].words()
+        );
+        assert!(steps[at].caution().unwrap().contains("goggles and gloves"));
+        assert_eq!(steps[at + 1].kind(), StepKind::Wet);
+        assert!(steps[at + 1].words().contains("without warming") && !steps[at + 1].words().starts_with("Warm"));
+        let batch = bar.batch(BatchSize::of_mass(mass("1 kg")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
+        let sheet = batch.sheet(SheetFormat::Text);
+        let rows: Vec<&str> = sheet.lines().filter(|row| row.starts_with("[ ]")).collect();
+        let place = |name: &str| rows.iter().position(|row| row.contains(name)).unwrap();
+        assert!(place("Water") < place(&name), "{sheet}");
+        assert!(sheet.contains("Corrosive: wear gloves"), "{sheet}");
+    }
+    let acid = Formula::new("Sour", vec![line("water", "90"), line("lactic-acid-80", "10")]).unwrap();
+    let steps = usual_steps(&acid, ProductForm::Liquid);
+    let cautioned = |kind: StepKind| steps.iter().find(|step| step.kind() == kind).unwrap().caution().unwrap();
+    assert!(cautioned(StepKind::Add).contains("Corrosive, Lactic acid"), "{}", cautioned(StepKind::Add));
+    assert!(cautioned(StepKind::SetPh).contains("goggles and gloves"));
+}
+
+#[test]
+fn a_card_names_what_is_kept_and_what_comes_in_another_form() {
+    let bar = Formula::new("Bar", vec![line("scs-needles", "50"), line("kaolin", "50").as_qs(true)]).unwrap();
+    let batch = bar.batch(BatchSize::of_mass(mass("1 kg")).unwrap(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
+    let kept = [Measure::active_matter(), Measure::water()];
+    let found = ["scs-needles", "kaolin"].map(|line| bar.candidates(line, &Catalogue::starter(), &kept).unwrap());
+    let text = batch.recipe_card(&[], &found).unwrap().text(400);
+    assert!(text.contains("keeps active matter and water; in another form there are, not worked out here: "), "{text}");
+    assert!(text.contains("scs-powder"), "{text}");
+    assert!(text.contains("kaolin, active matter and water kept: ") && text.contains("; and "), "{text}");
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use tenside::catalogue::{Catalogue, Filter, MatchKind, NameKind};
 use tenside::document::Named;
-use tenside::substance::Attribute;
+use tenside::substance::{Attribute, Class};
 
 use super::{read, simple};
 
@@ -70,4 +70,21 @@ fn a_long_list_of_conditions_is_answered_quickly() {
 fn every_word_says_what_it_means() {
     assert!(tenside::substance::Class::ALL.iter().all(|word| word.about().ends_with('.')));
     assert!(tenside::rule::Use::ALL.iter().all(|word| word.about().ends_with('.') && !word.about().starts_with(' ')));
+}
+
+#[test]
+fn a_filter_by_class_tells_preservatives_from_boosters_and_hydrosols() {
+    let starter = Catalogue::starter();
+    let of = |class: Class| -> Vec<String> {
+        let found = starter.filter(&Filter::new().class(class)).unwrap();
+        found.materials.iter().map(|material| material.id().to_string()).collect()
+    };
+    let preservatives = of(Class::Preservative);
+    assert!(preservatives.iter().any(|id| id == "sodium-benzoate"));
+    for id in ["ethylhexylglycerin", "caprylyl-glycol", "hexanediol", "anisic-acid", "levulinic-acid"] {
+        assert!(!preservatives.iter().any(|known| known == id), "{id}");
+        assert!(of(Class::PreservativeBooster).iter().any(|known| known == id), "{id}");
+    }
+    assert!(preservatives.iter().all(|id| !id.contains("hydrosol")));
+    assert!(of(Class::Water).iter().any(|id| id == "rose-hydrosol"));
 }

@@ -3,6 +3,7 @@
 mod as_written;
 mod bad_input;
 mod documents;
+mod figures;
 mod lots;
 mod masses;
 mod phases;

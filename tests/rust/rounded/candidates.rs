@@ -5,6 +5,7 @@ use tenside::document::Notation;
 use tenside::formula::{Formula, Line};
 use tenside::measure::Measure;
 use tenside::number::{Exact, Ppm};
+use tenside::solve::Candidate;
 use tenside::substance::Class;
 
 const FATTY: &str = "{ inci = \"STEARIC ACID\", typical = 10 }, ";
@@ -89,4 +90,23 @@ fn what_is_stated_of_the_old_one_is_asked_of_the_new_one() {
         grade("bare", 70, false, OLD),
     ]);
     assert!(bar(&open).candidates("old", &open, &[Measure::active_matter()]).unwrap().passed_over.is_empty());
+}
+
+/// What the review counts as no preservative is offered in place of none, and it is said why.
+#[test]
+fn neither_boosters_nor_hydrosols_stand_in_for_a_preservative() {
+    let starter = Catalogue::starter();
+    let line = |id: &str, percent: &str| {
+        Line::new(id, starter.material(id).unwrap().clone(), Ppm::from_percent(percent).unwrap()).unwrap()
+    };
+    let lines = vec![line("phenoxyethanol", "1"), line("glycerin-99-5", "20"), line("water", "79").as_qs(true)];
+    let liquid = Formula::new("Liquid", lines).unwrap();
+    let candidates = liquid.candidates("phenoxyethanol", &starter, &[Measure::water()]).unwrap();
+    assert!(!candidates.ranked.is_empty());
+    for Candidate { material, .. } in &candidates.ranked {
+        assert_eq!(material.main_class(), Class::Preservative, "{}", material.id());
+        assert!(!material.id().contains("hydrosol"), "{}", material.id());
+    }
+    let why = candidates.passed_over.iter().find(|passed| passed.material == "ethylhexylglycerin").unwrap();
+    assert_eq!(why.reasons[0], "boosts preservatives and is none");
 }

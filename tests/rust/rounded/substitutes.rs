@@ -311,3 +311,24 @@ fn a_ratio_is_kept_beside_another_measure() {
     let wet = swap(wet, "sci-powder", "hydroxysultaine-40", &[amphoteric, Measure::water()]);
     assert!(*wet.total_departure() < Exact::ratio(1, 2), "{}", wet.total_departure());
 }
+
+/// A betaine powder brings no water: the nearest takes what the surfactants held, and the sentence says so.
+#[test]
+fn a_line_of_which_nothing_is_left_is_named_in_the_sentence() {
+    let lines = vec![
+        line("sci-powder", "48.33"),
+        line("scs-needles", "15.59"),
+        line("capb-30", "9.67"),
+        line("cetyl-alcohol", "6").as_fixed(true),
+        line("citric-acid-50", "0.3").as_fixed(true),
+        line("kaolin", "20.11").as_qs(true),
+    ];
+    let bar = Formula::new("Bar", lines).unwrap();
+    let powder = Catalogue::starter().material("capb-powder").unwrap().clone();
+    let substitution = bar.substitute("capb-30", &powder, &[Measure::active_matter(), Measure::water()]).unwrap();
+    let emptied: Vec<String> =
+        substitution.changes().into_iter().filter(|change| change.after.is_zero()).map(|change| change.line).collect();
+    assert!(!emptied.is_empty(), "{}", substitution.sentence());
+    let said = substitution.sentence();
+    assert!(said.contains("; to nothing go ") && emptied.iter().all(|line| said.contains(line)), "{said}");
+}

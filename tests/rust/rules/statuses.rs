@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use serde::Deserialize;
+use tenside::catalogue::Catalogue;
 use tenside::document::Named;
 use tenside::measure::{Basis, Content};
 use tenside::rule::{
@@ -12,7 +13,7 @@ use tenside::rule::{
 };
 use tenside::substance::{Class, Substance, SubstanceTable};
 
-use super::{exact, filled};
+use super::{exact, filled, found, product, review};
 
 #[derive(Deserialize)]
 struct Facts {
@@ -250,7 +251,8 @@ fn no_substance_of_a_ruled_class_is_without_a_status() {
         substance.inci().contains("AMINE") || words.any(|word| ["MEA", "DEA", "TEA", "MIPA"].contains(&word))
     };
     let is_of_class = |substance: &Substance| {
-        matches!(substance.class(), Class::Preservative | Class::Colourant | Class::ScalpActive | Class::Silicone)
+        use Class::{Colourant, Preservative, PreservativeBooster, ScalpActive, Silicone};
+        matches!(substance.class(), Preservative | PreservativeBooster | Colourant | ScalpActive | Silicone)
             || substance.annex_iii_entry().is_some()
     };
     let table = SubstanceTable::starter();
@@ -404,4 +406,19 @@ fn colours_are_those_of_the_sections() {
             _ => assert_eq!(severities, [Severity::Question], "{}", row.inci),
         }
     }
+}
+
+/// One notion serves the shelf and the review: what is of the class of preservatives is counted, and boosters are not.
+#[test]
+fn a_preservative_of_the_shelf_is_one_to_the_review() {
+    let (asked, starter) = (product(&[Use::ShampooBar]), Catalogue::starter());
+    let bare = |id: &str| {
+        let review = review(&filled([("water", "60"), (id, "5")]), &asked);
+        !found(&review, "water-without-preservative").is_empty()
+    };
+    let of = |class: Class| starter.materials().filter(move |one| one.main_class() == class).collect::<Vec<_>>();
+    let (preservatives, boosters) = (of(Class::Preservative), of(Class::PreservativeBooster));
+    assert!(preservatives.len() > 12 && boosters.len() > 4, "{} and {}", preservatives.len(), boosters.len());
+    assert!(preservatives.iter().all(|one| !bare(one.id())));
+    assert!(boosters.iter().all(|one| bare(one.id())));
 }

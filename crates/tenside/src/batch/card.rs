@@ -3,6 +3,7 @@
 use super::method::{Step, few};
 use super::sheet::{STANDING, advice};
 use super::shown::brief;
+use super::weighing::in_working_order;
 use super::{Batch, Weighing};
 use crate::error::Error;
 use crate::measure::{Basis, Measure, Scope};
@@ -12,6 +13,34 @@ use crate::solve::Candidates;
 
 /// The most raw materials that are named in place of one.
 const MOST_SUBSTITUTES: usize = 3;
+
+/// What could stand in for a line, and what of the formula it keeps.
+fn in_place_of(candidates: &Candidates) -> String {
+    let equal: Vec<&str> = candidates
+        .ranked
+        .iter()
+        .filter(|found| found.substitution.is_exact())
+        .map(|found| found.material.name())
+        .collect();
+    let kept = if candidates.kept.is_empty() { "no measure".to_string() } else { candidates.kept.join(" and ") };
+    if !equal.is_empty() {
+        return format!("{}, {kept} kept: {}", candidates.line, few_of(&equal));
+    }
+    let passed = candidates.passed_over.iter().filter(|passed| passed.only_form);
+    let others: Vec<&str> = passed.map(|passed| passed.material.as_str()).collect();
+    let in_another_form = match others.is_empty() {
+        true => String::new(),
+        false => format!("; in another form there are, not worked out here: {}", few_of(&others)),
+    };
+    format!("{}: nothing of its class, form and attributes keeps {kept}{in_another_form}", candidates.line)
+}
+
+/// The first of some names, which may hold commas themselves, and how many more there are.
+fn few_of(names: &[&str]) -> String {
+    let (shown, rest) = names.split_at(names.len().min(MOST_SUBSTITUTES));
+    let rest = if rest.is_empty() { String::new() } else { format!("; and {} more", rest.len()) };
+    format!("{}{rest}", shown.join("; "))
+}
 
 impl Batch {
     /// The card: cautions first, percent and masses phase by phase with what each raw material brings, the method, and
@@ -43,22 +72,7 @@ impl Batch {
         let method = steps.iter().map(|step| {
             step.caution().map_or_else(|| step.sentence(), |caution| format!("{} {caution}", step.sentence()))
         });
-        let others = substitutes.iter().map(|candidates| {
-            let equal: Vec<&str> = candidates
-                .ranked
-                .iter()
-                .filter(|found| found.substitution.is_exact())
-                .map(|found| found.material.name())
-                .collect();
-            match equal.as_slice() {
-                [] => format!("{}: none found that keeps the same measures", candidates.line),
-                some => {
-                    let (shown, rest) = some.split_at(some.len().min(MOST_SUBSTITUTES));
-                    let rest = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
-                    format!("{}: {}{rest}", candidates.line, shown.join(", "))
-                }
-            }
-        });
+        let others = substitutes.iter().map(in_place_of);
         let mut about = vec![
             "The figures rest on typical values of the raw materials; your own supplier's can differ. Make a small \
              trial first."
@@ -68,7 +82,7 @@ impl Batch {
                 .to_string(),
         ];
         if !substitutes.is_empty() {
-            about.push("What could stand in is equal in the measures kept, not in foam, feel or pH.".to_string());
+            about.push("What could stand in is equal in what is kept, not in charge, foam, feel or pH.".to_string());
         }
         let page = Page::new(self.formula().title());
         let page = if self.formula().is_draft() { page.mark("Typical values of the starter catalogue") } else { page };
@@ -95,7 +109,7 @@ impl Batch {
         for (phase, lines) in self.phases() {
             let temperature =
                 phase.temperature().map_or_else(String::new, |temperature| format!(", {} °C", temperature.normalize()));
-            for (place, weighing) in lines.iter().enumerate() {
+            for (place, weighing) in in_working_order(lines).into_iter().enumerate() {
                 let phase = if place == 0 { format!("{}{temperature}", phase.name()) } else { String::new() };
                 let percent = weighing.line().percent().percent().rounded_text(2);
                 table.push([phase, weighing.label(), percent, brief(weighing.rounded(), unit), self.brings(weighing)?]);

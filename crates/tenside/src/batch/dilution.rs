@@ -4,7 +4,7 @@
 //! practice, no source). Whoever mixes it tries a little first.
 
 use super::weighing::Weighing;
-use crate::material::{Caution, Form};
+use crate::material::Form;
 use crate::number::{Exact, HalfWay, Mass, MassUnit};
 use crate::substance::Class;
 
@@ -58,6 +58,7 @@ fn goes_into(weighing: &Weighing) -> &'static [Kind] {
             | Class::Chelant
             | Class::Salt
             | Class::Preservative
+            | Class::PreservativeBooster
             | Class::Humectant
             | Class::Vitamin
             | Class::Protein
@@ -98,7 +99,7 @@ pub(super) fn offer(
     goes_into(weighing).iter().find_map(|&kind| {
         let may_carry = |index: usize| {
             let carrier = weighings[index].line().material();
-            let corrosive = weighing.line().material().cautions().contains(&Caution::Corrosive);
+            let corrosive = weighing.line().material().is_corrosive();
             index != small
                 && carries(&weighings[index], kind)
                 && !carrier.main_class().is_dosed_with_care()

@@ -8,6 +8,7 @@
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Line;
 use crate::number::{Exact, HalfWay, Mass, MassUnit};
+use crate::substance::Class;
 
 /// One line to weigh.
 #[derive(Clone, Debug, PartialEq)]
@@ -138,6 +139,15 @@ pub(super) fn weigh_out(
 /// What is missing to the target, in grams.
 fn rest(weighings: &[Weighing], target: &Mass) -> Exact {
     target.grams() - weighings.iter().map(|weighing| weighing.rounded.grams()).sum::<Exact>()
+}
+
+/// The lines of a phase as they go into one vessel: water before what may only be added to it.
+pub(super) fn in_working_order(lines: &[Weighing]) -> Vec<&Weighing> {
+    let mut ordered: Vec<&Weighing> = lines.iter().collect();
+    if lines.iter().any(|weighing| weighing.line.material().is_corrosive()) {
+        ordered.sort_by_key(|weighing| weighing.line.material().main_class() != Class::Water);
+    }
+    ordered
 }
 
 fn is_dosed_with_care(weighing: &Weighing) -> bool {

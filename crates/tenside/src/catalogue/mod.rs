@@ -37,7 +37,7 @@ pub use price_document::{PriceListDocument, PriceRow, PricesDocument};
 pub(crate) use read_back::read_back;
 use resolve::resolve;
 pub use search::{Hit, MatchKind, NameKind};
-pub(crate) use suggestion::Why;
+pub(crate) use suggestion::{NamedIn, Why};
 pub use table_of::TableOf;
 pub use table_options::{TableOptions, TableText};
 use vocabulary::{Vocabulary, names_of};

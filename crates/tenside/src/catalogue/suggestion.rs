@@ -11,6 +11,7 @@ use super::vocabulary::{Vocabulary, names_of};
 use crate::document::shown;
 use crate::error::{Fault, FaultKind};
 use crate::material::Material;
+use crate::substance::Class;
 
 /// Most suggestions for one name.
 const MOST_SUGGESTIONS: usize = 6;
@@ -43,7 +44,53 @@ pub(crate) enum Why {
     Part(String),
 }
 
+/// Raw materials that a sentence names.
+#[derive(Clone, Debug)]
+pub(crate) struct NamedIn<'c> {
+    /// The words by which it names them.
+    pub(crate) words: String,
+    pub(crate) materials: Vec<&'c Arc<Material>>,
+}
+
+impl NamedIn<'_> {
+    /// Is it one of these raw materials?
+    pub(crate) fn is_any_of(&self, known: &[&Arc<Material>]) -> bool {
+        self.materials.iter().any(|material| known.iter().any(|known| known.id() == material.id()))
+    }
+
+    /// Does a name hold these words?
+    pub(crate) fn is_part_of(&self, name: &str) -> bool {
+        format!(" {} ", plain_words(name).join(" ")).contains(&format!(" {} ", self.words))
+    }
+}
+
 impl Catalogue {
+    /// What a sentence names, by the longest names, water left aside: of that every method speaks.
+    pub(crate) fn named_in(&self, sentence: &str) -> Vec<NamedIn<'_>> {
+        if sentence.len() > LONGEST_NAME {
+            return Vec::new();
+        }
+        let words = plain_words(sentence);
+        let (mut found, mut start) = (Vec::new(), 0);
+        while start < words.len() {
+            let longest = (1..=MOST_ALIAS_WORDS.min(words.len() - start)).rev().find_map(|count| {
+                let piece = &words[start..start + count];
+                let named = piece.iter().any(|word| says(word).is_none());
+                let materials = self.candidates(&piece.join(" "));
+                (named && !materials.is_empty()).then(|| (count, piece.join(" "), materials))
+            });
+            let Some((count, words, materials)) = longest else {
+                start += 1;
+                continue;
+            };
+            start += count;
+            if materials.iter().all(|material| material.main_class() != Class::Water) {
+                found.push(NamedIn { words, materials });
+            }
+        }
+        found
+    }
+
     /// The fault for a raw material that the catalogue does not have, with what the name could mean.
     pub(crate) fn unknown(&self, name: &str) -> Fault {
         let fault = Fault::new(FaultKind::UnknownName, "unknown raw material").value(shown(name));

@@ -2,9 +2,11 @@
 //! comes in.
 
 mod attribute;
+mod class;
 mod composition;
 mod constituent;
 mod document;
+mod handling;
 mod holding;
 mod lot;
 mod page;
@@ -29,7 +31,7 @@ pub use words::{ActiveConvention, Caution, Form, PhRange, UseLevel};
 
 use crate::document::{check_name, check_slug, fold, likeliest, shown};
 use crate::error::{Error, Fault, FaultKind};
-use crate::memo::{Memo, Shelf};
+use crate::memo::Shelf;
 use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attributes, Class, Substance, Volatility};
 
@@ -536,52 +538,7 @@ impl Material {
         self.shelf = Shelf::default();
         self
     }
-
-    /// The main class: that of its largest named constituent.
-    #[must_use]
-    pub fn main_class(&self) -> Class {
-        *self.shelf.of::<MainClass>().0.get_or(|| {
-            let named = self.largest_class(&|substance| !substance.is_unspecified() && !substance.is_water());
-            named.unwrap_or_else(|| {
-                let is_water = |(leaf, _): &(&Material, Exact)| {
-                    leaf.composition.constituents().iter().any(|row| row.substance().is_water())
-                };
-                if self.leaves().iter().any(is_water) { Class::Water } else { Class::Unspecified }
-            })
-        })
-    }
-
-    /// The class of its largest surfactant: that of a conditioning flake is its quat's, of which there is less than of
-    /// the fatty alcohol that carries it.
-    #[must_use]
-    pub fn surfactant_class(&self) -> Option<Class> {
-        self.largest_class(&|substance| substance.class().is_surfactant())
-    }
-
-    fn largest_class(&self, counts: &dyn Fn(&Substance) -> bool) -> Option<Class> {
-        let mut shares: Vec<(Class, Exact)> = Vec::new();
-        for (leaf, share) in self.leaves() {
-            for row in leaf.composition.constituents().iter().filter(|row| counts(row.substance())) {
-                let size = row.share().or(row.high()).unwrap_or(Ppm::ZERO).percent() * &share;
-                match shares.iter_mut().find(|(class, _)| *class == row.substance().class()) {
-                    Some((_, sum)) => *sum += size,
-                    None => shares.push((row.substance().class(), size)),
-                }
-            }
-        }
-        let mut largest = (None, Exact::ZERO);
-        for (class, size) in shares {
-            if size > largest.1 {
-                largest = (Some(class), size);
-            }
-        }
-        largest.0
-    }
 }
-
-/// A raw material's main class, asked for line by line wherever a formula is rounded.
-#[derive(Default)]
-struct MainClass(Memo<Class>);
 
 impl fmt::Display for Material {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {

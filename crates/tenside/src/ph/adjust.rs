@@ -306,7 +306,13 @@ impl Adjustment {
              stays in"
                 .to_string(),
         );
-        notes.extend(reagent.cautions().into_iter().map(|caution| format!("{}: {}", reagent.name(), caution.advice())));
+        let (name, stated) = (reagent.name(), reagent.cautions());
+        notes.extend(stated.iter().map(|caution| format!("{name}: {}", caution.advice())));
+        let unstated = reagent.unstated_cautions().into_iter();
+        notes.extend(unstated.map(|(caution, why)| format!("{name} ({why}): {}", caution.advice())));
+        if stated.is_empty() {
+            notes.push(format!("{name}: no caution is stated; that is unknown, not none"));
+        }
         notes.push(
             "the safety data sheet, local rules and a qualified safety assessor come before this page".to_string(),
         );

@@ -183,7 +183,10 @@ fn takes_up_acid(substance: &Substance) -> bool {
 }
 
 fn dissolves_without_charge(substance: &Substance) -> bool {
-    let class = matches!(substance.class(), Class::Humectant | Class::Solvent | Class::Vitamin | Class::Preservative);
+    let class = matches!(
+        substance.class(),
+        Class::Humectant | Class::Solvent | Class::Vitamin | Class::Preservative | Class::PreservativeBooster
+    );
     class && *substance.charge() == Charge::Neutral
 }
 

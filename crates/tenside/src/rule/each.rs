@@ -94,7 +94,12 @@ impl EachFacts {
             heat_sensitive: cautions.contains(&Caution::HeatSensitive),
             open_for_scent: material.leaves().into_iter().any(|(leaf, _)| leaf.is_open_for_scent()),
             lots: dated,
-            handling: cautions.iter().copied().filter(|caution| *caution != Caution::HeatSensitive).collect(),
+            handling: cautions
+                .iter()
+                .copied()
+                .filter(|caution| *caution != Caution::HeatSensitive)
+                .chain(material.unstated_cautions().into_iter().map(|(caution, _)| caution))
+                .collect(),
             constituents: constituents.flat_map(|it| it.embedded_names()).map(|name| fold(&name)).collect(),
         }
     }

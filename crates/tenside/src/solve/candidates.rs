@@ -12,7 +12,7 @@ use crate::material::Material;
 use crate::measure::Measure;
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
-use crate::substance::Attribute;
+use crate::substance::{Attribute, Class};
 use crate::watch::{Watch, Watched};
 
 /// A raw material that matches, with what putting it in comes to.
@@ -33,6 +33,8 @@ pub struct PassedOver {
     pub material: String,
     /// Why.
     pub reasons: Vec<String>,
+    /// True where it comes in another form and matches in all else.
+    pub only_form: bool,
 }
 
 /// Candidates, those that disturb least first, and what was passed over.
@@ -44,9 +46,14 @@ pub struct Candidates {
     /// Those that match: by total departure of what is kept, then by the change of the other lines, of the line itself,
     /// by how much of the composition is the same (the most first), then by id.
     pub ranked: Vec<Candidate>,
-    /// Those of the same class that do not, or of which it is not known.
+    /// Those of the same class that do not, or of which it is not known; beside a preservative also what boosts one.
     pub passed_over: Vec<PassedOver>,
+    /// The measures kept, by their names.
+    pub kept: Vec<String>,
 }
+
+/// Why what boosts a preservative stands in for none.
+const NO_PRESERVATIVE: &str = "boosts preservatives and is none";
 
 impl Formula {
     /// The raw materials of a catalogue that match a line's in class (of its surfactant where it has any), form, pH
@@ -99,11 +106,18 @@ impl Formula {
         let old = self.line(line)?.material();
         // What does the work decides, where there is more of what carries it.
         let class = |material: &Material| material.surfactant_class().unwrap_or_else(|| material.main_class());
-        let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new() };
-        for material in
-            catalogue.materials().filter(|material| material.id() != old.id() && class(material) == class(old))
-        {
+        let kept = keep.iter().map(Measure::name).collect();
+        let mut found = Candidates { line: line.to_string(), ranked: Vec::new(), passed_over: Vec::new(), kept };
+        for material in catalogue.materials().filter(|material| material.id() != old.id()) {
+            let boosts = class(old) == Class::Preservative && class(material) == Class::PreservativeBooster;
+            if class(material) != class(old) && !boosts {
+                continue;
+            }
             let mut reasons = differences(old, material);
+            let only_form = old.form() != material.form() && reasons.len() == 1 && !boosts;
+            if boosts {
+                reasons.insert(0, NO_PRESERVATIVE.to_string());
+            }
             if reasons.is_empty() {
                 match self.substituted(line, material, keep, watched) {
                     Ok(substitution) => found.ranked.push(Candidate { material: Arc::clone(material), substitution }),
@@ -113,7 +127,7 @@ impl Formula {
                 }
             }
             if !reasons.is_empty() {
-                found.passed_over.push(PassedOver { material: material.id().to_string(), reasons });
+                found.passed_over.push(PassedOver { material: material.id().to_string(), reasons, only_form });
             }
         }
         let own = |candidate: &Candidate| -> Exact {

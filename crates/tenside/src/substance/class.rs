@@ -53,6 +53,8 @@ named_enum! {
         Colourant = "colourant",
         /// Preservative.
         Preservative = "preservative",
+        /// What helps a preservative along and is none by itself: glycols, levulinates, anisates.
+        PreservativeBooster = "preservative-booster",
         /// Acid.
         Acid = "acid",
         /// Alkali.
@@ -107,6 +109,7 @@ impl Class {
         matches!(
             self,
             Class::Preservative
+                | Class::PreservativeBooster
                 | Class::Acid
                 | Class::Alkali
                 | Class::EssentialOil

@@ -5,6 +5,8 @@
 //!   put in another order by whoever makes the product. A step belongs to a phase or to all of it; steps of phases that
 //!   a formula does not have are left out, and a phase for which there is no usual step gets one that says only that it
 //!   is added.
+//! - Lye and what else gets hot in water has a step of its own before that of its phase, in cold water, and the step of
+//!   a phase names what is corrosive in it: a step is read where the bottle is opened.
 //! - Times and temperatures are guides, never requirements: nothing is judged by them.
 
 #![expect(clippy::disallowed_types, reason = "embedded data, read once")]
@@ -20,6 +22,7 @@ use crate::bounds::Quantity;
 use crate::document::{Notation, Reader, TableView, check_prose, named_enum};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Phase};
+use crate::material::{Caution, Material};
 use crate::number::{Exact, ToExact};
 use crate::rule::ProductForm;
 
@@ -207,20 +210,59 @@ fn time(minutes: Decimal) -> String {
 struct Usual {
     form: ProductForm,
     step: Step,
+    /// What it says where lye is in its phase.
+    beside_lye: Option<String>,
 }
 
-static USUAL: LazyLock<Vec<Usual>> = LazyLock::new(|| {
+struct UsualSteps {
+    steps: Vec<Usual>,
+    /// What goes before the step of a phase with something in it that gets hot in water.
+    hot_in_water: Vec<Step>,
+}
+
+static USUAL: LazyLock<UsualSteps> = LazyLock::new(|| {
     // The embedded file is read by a test; a fault there is a fault of the build.
     Reader::read(include_str!("../../../data/batch/steps.toml"), Notation::Toml, read_usual)
         .unwrap_or_else(|error| panic!("steps.toml: {error}"))
 });
 
-fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
+fn read_usual(view: &TableView<'_>) -> Option<UsualSteps> {
     view.version("batch-steps/1");
     view.needed("source", |view| view.prose("source"))?;
-    Some(view.tables("step", |view| {
-        Some(Usual { form: view.needed("form", |view| view.choice("form"))?, step: read_step(view)? })
-    }))
+    let hot_in_water = view.tables("hot_in_water", read_step);
+    let steps = view.tables("step", |view| {
+        let form = view.needed("form", |view| view.choice("form"))?;
+        Some(Usual { form, beside_lye: view.prose("beside_lye"), step: read_step(view)? })
+    });
+    Some(UsualSteps { steps, hot_in_water })
+}
+
+/// The steps of a phase: the one given, with what is corrosive in it named, behind that of what gets hot in water.
+fn of_phase(formula: &Formula, phase: &Phase, step: Step, beside_lye: Option<&str>) -> Vec<Step> {
+    let names = |concerns: &dyn Fn(&Material) -> bool| -> Vec<&str> {
+        let lines = formula.lines().iter().filter(|line| line.phase() == phase.name() && !line.percent().is_zero());
+        lines.map(|line| &**line.material()).filter(|material| concerns(material)).map(Material::name).collect()
+    };
+    let hot = names(&Material::heats_in_water);
+    let corrosive = names(&|material: &Material| material.is_corrosive() && !material.heats_in_water());
+    let mut last = Step { temperature: phase.temperature().or(step.temperature), ..step };
+    if !corrosive.is_empty() {
+        let own = last.caution.map(|caution| format!("{caution} ")).unwrap_or_default();
+        let advice = Caution::Corrosive.advice();
+        last.caution = Some(format!("{own}Corrosive, {}: {advice}.", corrosive.join("; ")));
+    }
+    if hot.is_empty() {
+        return vec![last];
+    }
+    if let Some(words) = beside_lye {
+        last = Step { words: words.to_string(), temperature: None, ..last };
+    }
+    let before = USUAL.hot_in_water.iter().map(|step| Step {
+        words: format!("{} ({})", step.words, hot.join("; ")),
+        phase: Some(phase.name().to_string()),
+        ..step.clone()
+    });
+    before.chain([last]).collect()
 }
 
 /// The usual steps of making a formula as a solid or liquid product.
@@ -242,27 +284,32 @@ fn read_usual(view: &TableView<'_>) -> Option<Vec<Usual>> {
 #[must_use]
 pub fn usual_steps(formula: &Formula, form: ProductForm) -> Vec<Step> {
     let phase = |name: &str| formula.phases().iter().find(|phase| phase.name() == name);
-    let with_own_temperature =
-        |step: &Step, phase: &Phase| Step { temperature: phase.temperature().or(step.temperature), ..step.clone() };
-    let usual = USUAL.iter().filter(|usual| usual.form == form).map(|usual| &usual.step);
+    let usual = USUAL.steps.iter().filter(|usual| usual.form == form);
     let mut steps: Vec<Step> = Vec::new();
-    for step in usual.clone() {
+    for Usual { step, beside_lye, .. } in usual.clone() {
         match step.phase() {
             None => steps.push(step.clone()),
-            Some(name) => steps.extend(phase(name).map(|phase| with_own_temperature(step, phase))),
+            Some(name) => {
+                let of = |phase| of_phase(formula, phase, step.clone(), beside_lye.as_deref());
+                steps.extend(phase(name).into_iter().flat_map(of));
+            }
         }
     }
     // A phase without a usual step goes in before all of it is worked together, in the order of the phases.
     let place = steps.iter().position(|step| step.phase().is_none()).unwrap_or(steps.len());
-    let others = formula.phases().iter().filter(|phase| !usual.clone().any(|step| step.phase() == Some(phase.name())));
-    let added = others.map(|phase| Step {
-        kind: StepKind::Add,
-        words: format!("Add the phase {:?}.", phase.name()),
-        phase: Some(phase.name().to_string()),
-        temperature: phase.temperature(),
-        minutes: None,
-        caution: None,
-        check: None,
+    let is_usual = |phase: &&Phase| usual.clone().any(|usual| usual.step.phase() == Some(phase.name()));
+    let others = formula.phases().iter().filter(|phase| !is_usual(phase));
+    let added = others.flat_map(|phase| {
+        let step = Step {
+            kind: StepKind::Add,
+            words: format!("Add the phase {:?}.", phase.name()),
+            phase: Some(phase.name().to_string()),
+            temperature: None,
+            minutes: None,
+            caution: None,
+            check: None,
+        };
+        of_phase(formula, phase, step, None)
     });
     steps.splice(place..place, added.collect::<Vec<_>>());
     steps

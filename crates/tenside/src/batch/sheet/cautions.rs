@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::super::Batch;
 use crate::document::Named;
 use crate::formula::Phase;
-use crate::material::{Caution, Form, Material};
+use crate::material::{Caution, Material};
 use crate::substance::Class;
 
 /// From this phase temperature in °C on the mass is hot to the hand (common practice, no source).
@@ -39,12 +39,6 @@ fn heading(caution: Caution) -> &'static str {
     }
 }
 
-/// A powdered surfactant of which no caution is stated is weighed like those of which one is (common practice, no
-/// source).
-fn is_unstated_dust(material: &Material) -> bool {
-    material.cautions().is_empty() && material.form() == Form::Powder && material.main_class().is_surfactant()
-}
-
 impl std::fmt::Display for Advice {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(formatter, "{}: {}. For: {}", self.heading, self.text, self.concerns)
@@ -65,12 +59,12 @@ pub(in crate::batch) fn advice_on(weighed: &[(String, &Material)], phases: &[&Ph
     for &caution in Caution::ALL {
         let lines: Vec<String> = weighed
             .iter()
-            .filter_map(|(label, material)| match material.cautions().contains(&caution) {
-                true => Some(label.clone()),
-                false if caution == Caution::IrritantDust && is_unstated_dust(material) => {
-                    Some(format!("{label} (powdered surfactant; none stated)"))
+            .filter_map(|(label, material)| {
+                if material.cautions().contains(&caution) {
+                    return Some(label.clone());
                 }
-                false => None,
+                let unstated = material.unstated_cautions().into_iter().find(|(called_for, _)| *called_for == caution);
+                unstated.map(|(_, why)| format!("{label} ({why})"))
             })
             .collect();
         if !lines.is_empty() {

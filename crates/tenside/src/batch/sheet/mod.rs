@@ -13,6 +13,7 @@ pub(super) use cautions::{advice, advice_on};
 use view::{NumberedNote, PhaseView, RowView, SheetView};
 
 use super::shown::Shown;
+use super::weighing::in_working_order;
 use super::{Batch, Note, Weighing};
 use crate::document::named_enum;
 use crate::formula::Phase;
@@ -140,7 +141,7 @@ impl Batch {
             heading: format!("Phase {number} of {count}: {}", phase.name()),
             conditions: format!("{temperature}, scale of {}", shown.text(division)),
             unit: shown.unit.symbol(),
-            rows: lines.iter().map(|weighing| self.row_view(weighing, shown, places)).collect(),
+            rows: in_working_order(lines).into_iter().map(|weighing| self.row_view(weighing, shown, places)).collect(),
             total: shown.number_of_grams(&total),
             percent: percent.rounded_text(places),
         }

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use super::composed::composed;
 use super::figure::{Figure, Mark, scan};
 use super::words::{without_optional, words};
 use crate::bounds::Quantity;
@@ -201,6 +202,9 @@ fn content(text: &str) -> Content {
     if let Some((first, second)) = two(text) {
         return both(content(first), content(second));
     }
+    if let Some(composed) = composed(text) {
+        return composed;
+    }
     for (list, reason) in [
         (&words().about, "the amount is approximate; is it this figure?"),
         (&words().bound, "the amount is a bound; which figure is it?"),
@@ -362,7 +366,7 @@ fn estimate(text: &str) -> Option<Amount> {
 }
 
 /// A figure or a range with its unit.
-fn figures(text: &str) -> Content {
+pub(super) fn figures(text: &str) -> Content {
     if let Some(behind) = text.strip_prefix('-').map(str::trim_start) {
         // Only what would be an amount without the sign is a negative amount.
         return match figures_unsigned(behind) {
@@ -457,7 +461,7 @@ fn plain_unit(text: &str) -> Option<AmountUnit> {
         "" => AmountUnit::Unstated,
         "%" | "percent" | "per cent" | "pct" | "% w/w" | "%w/w" | "% (w/w)" | "%(w/w)" | "% by weight"
         | "% by mass" | "wt%" | "wt %" | "wt.%" | "wt. %" | "wt-%" | "% wt" | "%wt" => AmountUnit::Percent,
-        "g" | "gm" | "gms" | "gram" | "grams" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
+        "g" | "gm" | "gms" | "gram" | "grams" | "gramm" | "gramme" | "grammes" => AmountUnit::Mass(MassUnit::Gram),
         "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" => AmountUnit::Mass(MassUnit::Kilogram),
         "mg" | "milligram" | "milligrams" => AmountUnit::Mass(MassUnit::Milligram),
         "oz" | "ounce" | "ounces" => AmountUnit::Mass(MassUnit::Ounce),

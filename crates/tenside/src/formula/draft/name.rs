@@ -9,6 +9,7 @@ use super::{Answer, Choice, DraftLine, LineRole, QuestionKind};
 use crate::catalogue::{Catalogue, Why};
 use crate::document::fold;
 use crate::material::Material;
+use crate::substance::Class;
 
 /// Most raw materials offered for one name.
 const MOST_CANDIDATES: usize = 12;
@@ -224,13 +225,25 @@ fn leave_open(number: usize) -> Choice {
     )
 }
 
-fn offered(materials: &[&Arc<Material>]) -> Vec<Choice> {
+/// Raw materials as choices.
+pub(super) fn offered(materials: &[&Arc<Material>]) -> Vec<Choice> {
     materials
         .iter()
         .map(|material| {
-            Choice::new(format!("{} ({})", material.id(), material.name()), Answer::Material(material.id().to_string()))
+            let label = format!("{} ({}){}", material.id(), material.name(), only_boosts(material));
+            Choice::new(label, Answer::Material(material.id().to_string()))
         })
         .collect()
+}
+
+/// What to know of a raw material that is sold beside preservatives and holds none.
+fn only_boosts(material: &Material) -> &'static str {
+    let holds = |class| material.names_class(class);
+    if holds(Class::PreservativeBooster) && !holds(Class::Preservative) {
+        "; it boosts preservatives and holds none"
+    } else {
+        ""
+    }
 }
 
 /// The name with its percent signs taken out, and without the figures before them.

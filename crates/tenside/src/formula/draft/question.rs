@@ -129,8 +129,9 @@ impl Question {
     /// ```
     #[must_use]
     pub fn page(&self) -> Page {
-        let page = Page::new(&self.id.to_string()).with(Part::Text(format!("{}: {}.", self.place, self.message)));
-        page.with(Part::List(self.lines()))
+        let end = if self.message.ends_with('?') { "" } else { "." };
+        let asked = Part::Text(format!("{}: {}{end}", self.place, self.message));
+        Page::new(&self.id.to_string()).with(asked).with(Part::List(self.lines()))
     }
 
     /// What was found, what is allowed, and the ways to answer.

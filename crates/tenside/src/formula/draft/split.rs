@@ -147,7 +147,8 @@ pub(super) fn by_words(line: &str) -> (String, Option<String>) {
     }
 }
 
-fn at_end(line: &str) -> Option<(String, String)> {
+/// The name before an amount at the end of a text, and the amount.
+pub(super) fn at_end(line: &str) -> Option<(String, String)> {
     let words: Vec<usize> = word_starts(line);
     let first = words.len().saturating_sub(MOST_AMOUNT_WORDS).max(1);
     let from = words.get(first - 1).copied()?;

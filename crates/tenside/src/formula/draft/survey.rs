@@ -4,10 +4,12 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::amount::{AMOUNTS, Content, ESTIMATED, UNWEIGHED, read, shown};
+use super::composed::{LeftInName, left_in_name};
 use super::figure::Mark;
 use super::name::{Names, has_amount};
 use super::pair;
 use super::row::{Asker, Counted, Entry, Pair, Row};
+use super::sentence::ask_about_sentences;
 use super::split::has_two_amounts;
 use super::total::{self, Share};
 use super::{Amount, AmountUnit, Answer, Choice, Draft, DraftLine, FigureUnit, LineRole, Question, QuestionKind};
@@ -63,6 +65,7 @@ pub(super) fn survey(draft: &Draft, catalogue: &Catalogue) -> Survey {
     }
     let (mut asker, mut remarks) = (lines.asker, lines.remarks);
     find_duplicates(&mut rows, &mut asker);
+    ask_about_sentences(&rows, catalogue, &mut asker);
     pair::settle(&mut rows, draft.batch(), &mut asker);
     let (shares, totals) = total::shares(draft, &rows, &mut asker);
     let mut questions = asker.questions;
@@ -184,12 +187,25 @@ impl<'d> LineSurvey<'d> {
         let html = item
             .match_indices('<')
             .any(|(at, _)| item[at + 1..].starts_with(|c: char| c.is_ascii_alphabetic() || matches!(c, '/' | '!')));
+        if let Some(left) = self.left_in_name(line, &item) {
+            let message = "two figures stand in the line; which one is the amount?";
+            let rewritten = left.figures.map(|amount| {
+                let label = format!("{}, {amount}", shown(&left.name));
+                Choice::new(label, Answer::Rewrite { item: left.name.clone(), amount })
+            });
+            let choices = rewritten.into_iter().chain([Choice::new("leave the line out", Answer::Drop)]).collect();
+            let found = shown(line.written().unwrap_or(&item));
+            self.asker.about(number, QuestionKind::UnreadableLine, message, found, "one amount", choices);
+            return true;
+        }
         let (message, remark) = if line.answers.material.is_none() && check_name(&item).is_err() {
             ("the line is not understood; what should it say?", false)
         } else if html && !own {
             ("the line holds HTML, not a name; paste what the page shows", false)
         } else if line.current_amount().is_empty() && !own && has_two_amounts(&item) {
             ("the line is not understood; what should it say?", false)
+        } else if pasted && !has_amount(line) && self.is_before_a_figure(&item) {
+            ("the line names a raw material, and its amount is not understood; what is it?", false)
         } else if pasted && !has_amount(line) && self.names.catalogue.meant(&item).is_empty() {
             ("the line has no amount and names no raw material of the catalogue; what is it?", true)
         } else if pasted && self.figure_alone(line, number) && self.names.is_unheard_of(&item) {
@@ -207,6 +223,21 @@ impl<'d> LineSurvey<'d> {
         }
         self.asker.about(number, QuestionKind::UnreadableLine, message, found, allowed, choices);
         true
+    }
+
+    /// Does a name that the catalogue knows stand before a figure: `kaolin 60 gr`?
+    fn is_before_a_figure(&self, item: &str) -> bool {
+        let words: Vec<&str> = item.split_whitespace().collect();
+        let known = |words: &[&str]| !self.names.catalogue.meant(&words.join(" ")).is_empty();
+        let figure = words.iter().position(|word| word.starts_with(|c: char| c.is_ascii_digit()));
+        figure.is_some_and(|at| known(&words[..at]) && !known(&words))
+    }
+
+    /// A figure that would be lost with the name, once a raw material is chosen for the line.
+    fn left_in_name(&self, line: &DraftLine, item: &str) -> Option<LeftInName> {
+        let answered = line.answers.item.is_some() || line.answers.amount.is_some();
+        let (written, amount) = (line.written().filter(|_| !answered)?, line.amount()?);
+        left_in_name(written, item, amount).filter(|left| left.is_signed || self.names.catalogue.meant(item).is_empty())
     }
 
     /// Does the first line with an amount give a figure without a unit, and all the others have one? So do titles.

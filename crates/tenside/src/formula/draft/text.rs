@@ -2,6 +2,7 @@
 
 use super::amount::Content;
 use super::columns::Columns;
+use super::composed::product;
 use super::marks::{is_rule, is_underline, without_marks};
 use super::measured::{has_mass, has_unit};
 use super::split::{Split, contains_amount, pieces, split};
@@ -123,7 +124,8 @@ impl Reader {
             return;
         }
         let weighed = contains_amount(bare);
-        if !of_table && counts_pieces(if unitless { bare } else { &name }) {
+        let of_pieces = read.amount.as_deref().is_some_and(|amount| product(amount).is_some());
+        if !of_table && counts_pieces(if unitless || of_pieces { bare } else { &name }) {
             lines.push(other(LineRole::Comment, bare));
             return;
         }

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use super::amount::{LONGEST_AMOUNT, shown};
 use super::row::{Asker, Counted, Entry, Row};
 use super::stated::{Stated, Sums, compare, stated};
-use super::{AmountUnit, Answer, Choice, Draft, FigureUnit, QuestionKind};
+use super::words::words;
+use super::{Amount, AmountUnit, Answer, Choice, Draft, FigureUnit, QuestionKind};
 use crate::bounds::Quantity;
 use crate::material::Material;
 use crate::number::Exact;
@@ -358,14 +359,19 @@ fn whole(
     } else {
         choices.insert(0, Choice::new("scale the others to 100 and keep it at nothing", Answer::Normalise));
     }
-    asker.about(
-        filler.number,
-        QuestionKind::FullBeforeQs,
-        "the other lines leave nothing for the line that fills to 100",
-        format!("{total} %"),
-        "below 100 % w/w",
-        choices,
-    );
+    let mut message = "the other lines leave nothing for the line that fills to 100";
+    let mut found = format!("{total} %");
+    let amount = filler.line.current_amount();
+    // "Up to 5 g" may fill to 5 g, and may be a bound.
+    if let Some((value, unit)) =
+        filler.fill_to.clone().filter(|_| words().bound.strip(&amount.to_lowercase()).is_some())
+    {
+        let bound = Amount::Of { value, unit, active: false }.to_string();
+        choices.insert(0, Choice::new(format!("it is a bound: take {bound}"), Answer::Amount(bound)));
+        message = "the amount may be a bound; the others leave nothing of such a total";
+        found = shown(amount);
+    }
+    asker.about(filler.number, QuestionKind::FullBeforeQs, message, found, "below 100 % w/w", choices);
     None
 }
 

@@ -123,8 +123,9 @@ impl Substitution {
         };
         let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
         let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
+        let emptied = self.emptied();
         if self.is_exact() {
-            return format!("{sentence}; what was to be kept is kept ({EQUAL_IN})");
+            return format!("{sentence}; what was to be kept is kept ({EQUAL_IN}){emptied}");
         }
         let lost: Vec<String> = self
             .kept
@@ -140,7 +141,7 @@ impl Substitution {
                 )
             })
             .collect();
-        sentence = format!("it cannot be done exactly; at the nearest {sentence}, and {}", lost.join(", "));
+        sentence = format!("it cannot be done exactly; at the nearest {sentence}, and {}{emptied}", lost.join(", "));
         if let Some(needed) = self.needed.as_ref().filter(|needed| **needed > self.room) {
             sentence.push_str(&format!(
                 "; it needs {} % and there is room for {} %",
@@ -163,6 +164,15 @@ impl Substitution {
             }
         }
         sentence
+    }
+
+    /// The other lines of which nothing is left, which makes another product of the formula.
+    fn emptied(&self) -> String {
+        let changes = self.changes();
+        let emptied = changes.iter().filter(|change| change.after.is_zero());
+        let lines: Vec<String> =
+            emptied.map(|change| format!("{} from {} %", change.line, change.before.rounded_text(2))).collect();
+        if lines.is_empty() { String::new() } else { format!("; to nothing go {}", lines.join(", ")) }
     }
 
     /// The kept measures and the lines, before and after.
