@@ -1,7 +1,7 @@
 //! What a pasted line says beside its amount: second figures, bounds, and sentences that name raw materials.
 
 use tenside::catalogue::Catalogue;
-use tenside::formula::{Answer, Draft, LineRole, Question, QuestionKind};
+use tenside::formula::{Amount, Answer, Draft, LineRole, Question, QuestionKind};
 
 use super::{kinds, percentages, question};
 
@@ -125,4 +125,27 @@ fn an_amount_that_is_not_understood_is_called_so() {
         );
     }
     assert_eq!(percentages(&text("sci-powder 60 Gramm\nkaolin 40 Gramm"))[0].1, "60");
+}
+
+#[test]
+fn what_is_certain_is_read_as_one_amount() {
+    for (text, read) in [
+        ("1 lb 2 oz", Some("1.125 lb")),
+        ("1 lb, 2 oz", Some("1.125 lb")),
+        ("1lb and 2oz", Some("1.125 lb")),
+        ("1 kg 200 g", Some("1.2 kg")),
+        ("2 x 20 g", Some("40 g")),
+        ("2\u{d7}20 g", Some("40 g")),
+        ("3 * 5 ml", Some("15 ml")),
+        // Said twice, or not what anybody writes.
+        ("1 oz 28 g", None),
+        ("1 lb 454 g", None),
+        ("1 lb 17 oz", None),
+        ("2 x 20", None),
+        ("1.5 x 20 g", None),
+        ("2 x 1,500 g", None),
+    ] {
+        let amount = text.parse::<Amount>().ok().map(|amount| amount.to_string());
+        assert_eq!(amount.as_deref(), read, "{text}");
+    }
 }

@@ -36,8 +36,9 @@ fn a_stated_batch_is_what_masses_are_shares_of() {
 }
 
 proptest! {
+    // From 5 g on, no line is so small a part of forty times 200 kg that the grid would lose it, which is asked about.
     #[test]
-    fn grams_sum_to_the_whole_and_each_line_is_within_one_ppm(grams in prop::collection::vec(1u32..2_000_000, 2..40), fill in any::<bool>()) {
+    fn grams_sum_to_the_whole_and_each_line_is_within_one_ppm(grams in prop::collection::vec(50u32..2_000_000, 2..40), fill in any::<bool>()) {
         let catalogue = Catalogue::starter();
         let ids: Vec<String> = catalogue.materials().map(|material| material.id().to_string()).filter(|id| id != "water").take(grams.len()).collect();
         let tenths = |tenths: u32| format!("{}.{} g", tenths / 10, tenths % 10);

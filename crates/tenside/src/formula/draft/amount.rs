@@ -3,8 +3,8 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::composed::composed;
-use super::figure::{Figure, Mark, scan};
+use super::composed::{counted, sum};
+use super::figure::{Figure, Mark, scan, tidied};
 use super::words::{without_optional, words};
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
@@ -202,8 +202,12 @@ fn content(text: &str) -> Content {
     if let Some((first, second)) = two(text) {
         return both(content(first), content(second));
     }
-    if let Some(composed) = composed(text) {
-        return composed;
+    if let Some((value, unit)) = composed(text) {
+        return Content::Amount {
+            amount: Amount::Of { value, unit, active: false },
+            mark: Mark::None,
+            thousands: None,
+        };
     }
     for (list, reason) in [
         (&words().about, "the amount is approximate; is it this figure?"),
@@ -290,25 +294,6 @@ pub(super) fn half_a_digit(value: &Exact) -> Exact {
     (0..decimals).fold(Exact::ratio(1, 2), |half, _| half * Exact::ratio(1, 10))
 }
 
-/// Blanks, dashes, percent signs and letter case made alike.
-fn tidied(text: &str) -> String {
-    let mut tidy = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            c if c.is_whitespace() => {
-                if !tidy.ends_with(' ') {
-                    tidy.push(' ');
-                }
-            }
-            '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{FE63}' | '\u{FF0D}' => tidy.push('-'),
-            '\u{FF05}' => tidy.push('%'),
-            '\u{2044}' | '\u{2215}' => tidy.push('/'),
-            c => tidy.extend(c.to_lowercase()),
-        }
-    }
-    tidy.trim().to_string()
-}
-
 fn fill(text: &str) -> Option<Content> {
     let filled = |to| Content::Amount { amount: Amount::Fill { to }, mark: Mark::None, thousands: None };
     let behind_word = words().fill.strip(text).map(str::trim_start);
@@ -365,8 +350,28 @@ fn estimate(text: &str) -> Option<Amount> {
     None
 }
 
+/// The one amount that a product or a sum comes to.
+fn composed(text: &str) -> Option<(Exact, AmountUnit)> {
+    let plain = |text: &str| match figures(text) {
+        Content::Amount { amount: Amount::Of { value, unit, active: false }, thousands: None, .. } => {
+            Some((value, unit))
+        }
+        _ => None,
+    };
+    if let Some((count, each)) = counted(text) {
+        return plain(each)
+            .filter(|(_, unit)| *unit != AmountUnit::Unstated)
+            .map(|(value, unit)| (count * value, unit));
+    }
+    let mass = |text: &str| match plain(text)? {
+        (value, AmountUnit::Mass(unit)) => Some((value, unit)),
+        _ => None,
+    };
+    sum(text, mass).map(|(value, unit)| (value, AmountUnit::Mass(unit)))
+}
+
 /// A figure or a range with its unit.
-pub(super) fn figures(text: &str) -> Content {
+fn figures(text: &str) -> Content {
     if let Some(behind) = text.strip_prefix('-').map(str::trim_start) {
         // Only what would be an amount without the sign is a negative amount.
         return match figures_unsigned(behind) {

@@ -26,6 +26,25 @@ impl Figure {
     }
 }
 
+/// Blanks, dashes, percent signs and letter case made alike.
+pub(super) fn tidied(text: &str) -> String {
+    let mut tidy = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            c if c.is_whitespace() => {
+                if !tidy.ends_with(' ') {
+                    tidy.push(' ');
+                }
+            }
+            '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{FE63}' | '\u{FF0D}' => tidy.push('-'),
+            '\u{FF05}' => tidy.push('%'),
+            '\u{2044}' | '\u{2215}' => tidy.push('/'),
+            c => tidy.extend(c.to_lowercase()),
+        }
+    }
+    tidy.trim().to_string()
+}
+
 /// The number at the start of `text` and what follows it; nothing where there is none or it cannot be read.
 pub(super) fn scan(text: &str) -> Option<(Figure, &str)> {
     let run_end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(text.len());

@@ -9,6 +9,7 @@ mod composed;
 mod document;
 mod figure;
 mod kind;
+mod left_over;
 mod line;
 mod marks;
 mod measured;

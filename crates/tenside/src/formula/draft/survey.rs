@@ -4,8 +4,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::amount::{AMOUNTS, Content, ESTIMATED, UNWEIGHED, read, shown};
-use super::composed::{LeftInName, left_in_name};
 use super::figure::Mark;
+use super::left_over::{LeftInName, left_in_name};
 use super::name::{Names, has_amount};
 use super::pair;
 use super::row::{Asker, Counted, Entry, Pair, Row};

@@ -2,7 +2,7 @@
 
 use super::amount::Content;
 use super::columns::Columns;
-use super::composed::product;
+use super::composed::counted;
 use super::marks::{is_rule, is_underline, without_marks};
 use super::measured::{has_mass, has_unit};
 use super::split::{Split, contains_amount, pieces, split};
@@ -124,7 +124,7 @@ impl Reader {
             return;
         }
         let weighed = contains_amount(bare);
-        let of_pieces = read.amount.as_deref().is_some_and(|amount| product(amount).is_some());
+        let of_pieces = read.amount.as_deref().is_some_and(|amount| counted(amount).is_some());
         if !of_table && counts_pieces(if unitless || of_pieces { bare } else { &name }) {
             lines.push(other(LineRole::Comment, bare));
             return;
