@@ -228,12 +228,12 @@ impl SweepTable {
 
     /// What a code of the column "binding" says.
     fn read_binding(&self, code: u64) -> Outcome<Vec<String>> {
-        read(&self.sweep.get().core.binding_legend(), code)
+        read(self.sweep.get().core.binding_legend(), code)
     }
 
     /// What a code of the column "conflict" says.
     fn read_conflict(&self, code: u64) -> Outcome<Vec<String>> {
-        read(&self.sweep.get().core.conflict_legend(), code)
+        read(self.sweep.get().core.conflict_legend(), code)
     }
 
     /// The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked". Raises

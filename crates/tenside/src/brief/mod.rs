@@ -541,11 +541,7 @@ impl Brief {
         };
         let measures = self.requirements.iter().map(|requirement| requirement.measure()).chain(objective);
         let (substances, materials): (Vec<_>, Vec<_>) = measures.map(Measure::names).unzip();
-        // Equal measures may name them in another order.
-        let (mut substances, mut materials) = (substances.concat(), materials.concat());
-        substances.sort_unstable();
-        materials.sort_unstable();
-        (substances, materials)
+        (substances.concat(), materials.concat())
     }
 
     fn materials(&self) -> impl Iterator<Item = &Arc<Material>> + Clone {

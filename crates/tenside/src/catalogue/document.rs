@@ -103,9 +103,12 @@ impl ContentsDocument {
     /// whole is read back without a catalogue.
     pub(crate) fn of_lines_and_names<'a>(
         lines: impl Iterator<Item = &'a Arc<Material>>,
-        (substances, materials): (Vec<&str>, Vec<&str>),
+        (mut substances, mut materials): (Vec<&str>, Vec<&str>),
         catalogue: &'a Catalogue,
     ) -> Self {
+        // Equal measures may name them in another order.
+        substances.sort_unstable();
+        materials.sort_unstable();
         let named = materials.into_iter().filter_map(|id| catalogue.find(id));
         let (typical, lots): (Vec<_>, Vec<_>) =
             lines.chain(named).map(|material| (material.typical().unwrap_or(material), material.lot())).unzip();
