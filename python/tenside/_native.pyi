@@ -8697,7 +8697,7 @@ class Pressed:
     def __reduce__(self, /) -> tuple[Any, tuple[Any, ...]]: ...
     def __repr__(self, /) -> str: ...
     @classmethod
-    def _of(cls, /, masses: SupportsGetItem[int, SupportsFloat | str], sum: SupportsFloat | str, mean: SupportsFloat | str, lowest: SupportsFloat | str, highest: SupportsFloat | str, range: SupportsFloat | str, bars: SupportsIndex | None, words: str, implied_process_loss: SupportsFloat | str | None) -> Pressed: ...
+    def _of(cls, /, masses: SupportsGetItem[int, SupportsFloat | str], sum: SupportsFloat | str, mean: SupportsFloat | str, lowest: SupportsFloat | str, highest: SupportsFloat | str, range: SupportsFloat | str, bars: SupportsIndex | None, words: str, implied_process_loss: SupportsFloat | str | None, notes: SupportsGetItem[int, str]) -> Pressed: ...
     @classmethod
     def _table(cls, /, rows: SupportsGetItem[int, Pressed], page: Page | None) -> Table[Any]: ...
     @property
@@ -12322,11 +12322,12 @@ class SweepTable:
         """
     def read_findings(self, /, code: SupportsIndex) -> list[str]:
         """
-        The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked".
+        The names of the rules in a code of the columns "findings", "findings.certain" and "findings.unchecked". Raises
+        Missing where no review was asked for.
         """
     def read_use_levels(self, /, code: SupportsIndex) -> list[str]:
         """
-        What a code of the column "use-levels" says.
+        What a code of the column "use-levels" says. Raises Missing where no review was asked for.
         """
     def row(self, /, index: SupportsIndex) -> dict[str, Any]:
         """
