@@ -400,7 +400,7 @@ def test_a_choice_of_types_is_refused_in_words(starter):
     # What a number would be but for what it says is told so.
     with pytest.raises(td.errors.NotANumber, match='"5,2"'):
         td.batch.BatchRecord(batch, tests=[test], readings={"pH": "5,2"})
-    with pytest.raises(TypeError, match="text with its unit"):
+    with pytest.raises(TypeError, match="a mass with its unit is expected"):
         batch.formula.costing(batch.as_made())
 
 
