@@ -363,7 +363,7 @@ fn changed(random: &mut Random, pool: &Pool, brief: &Brief) -> Brief {
             let prices = pool.materials.iter().map(|material| (material.id(), random.between(1, 40)));
             brief.clone().with_prices(&PriceList::new("EUR", prices.collect::<Vec<_>>()).unwrap())
         }
-        2 => brief.clone().in_phase(line.name(), *random.pick(&["cool-down", "melted"])),
+        2 => brief.clone().in_phase(line.name(), ["cool-down", "melted"][usize::from(random.chance(50))]),
         3 => brief.clone().group("some", &[line.name()]),
         4 => brief.clone().drop_line(line.name()),
         5 => brief.clone().line(line.clone().in_phase("powder").unwrap()).or_else(|_| brief.clone().free("water")),
