@@ -164,3 +164,18 @@ fn every_caution_has_its_advice_on_the_sheet_and_none_is_said_for_water() {
     assert!(places.is_sorted(), "{places:?}");
     assert!(!sheet.contains("No caution stated"), "{sheet}");
 }
+
+/// A hydrosol is mostly water, and what else is in it nobody said; water itself calls for nothing.
+#[test]
+fn a_hydrosol_without_a_caution_is_not_passed_over_as_water() {
+    let starter = Catalogue::starter();
+    let hydrosol = Arc::new(starter.material("rose-hydrosol").unwrap().as_ref().clone().with_cautions(&[]));
+    let water = starter.material("water").unwrap().clone();
+    let lines = [("hydrosol", hydrosol, "60"), ("plain", water, "40")];
+    let lines = lines.map(|(name, material, percent)| Line::new(name, material, percent).unwrap());
+    let formula = Formula::new("Mist", lines.to_vec()).unwrap();
+    let batch = formula.batch(two_dozen(), Scales::new(mass("0.1 g")).unwrap()).unwrap();
+    let sheet = batch.sheet(SheetFormat::Markdown);
+    let open = sheet.lines().find(|line| line.contains("No caution stated")).unwrap_or_else(|| panic!("{sheet}"));
+    assert!(open.contains("hydrosol") && !open.contains("plain"), "{open}");
+}

@@ -91,7 +91,12 @@ pub(in crate::batch) fn advice_on(weighed: &[(String, &Material)], phases: &[&Ph
             .to_string();
         all.push(Advice { heading: "Hot mass", text, concerns: hot.join("; ") });
     }
-    let is_open = |material: &Material| material.cautions().is_empty() && material.main_class() != Class::Water;
+    // Water as such needs none; that of a flower may hold anything.
+    let is_water = |material: &Material| {
+        let mut rows = material.leaves().into_iter().flat_map(|(leaf, _)| leaf.composition().constituents());
+        rows.all(|row| row.substance().class() == Class::Water && row.substance().inci() == "WATER")
+    };
+    let is_open = |material: &Material| material.cautions().is_empty() && !is_water(material);
     let unknown: Vec<String> =
         weighed.iter().filter(|(_, material)| is_open(material)).map(|(label, _)| label.clone()).collect();
     if !unknown.is_empty() {
