@@ -124,8 +124,9 @@ pub(super) fn place(
     let free = rows.free_lines();
     let is_rounded = |line: &usize| *line == rows.absorber || !(&exact[*line] * Exact::from(10_000)).is_whole();
     let rounded: Vec<usize> = free.iter().copied().filter(is_rounded).collect();
-    for lines in [&rounded, &free] {
-        if let Some(percents) = inwards(brief, &rows, exact, lines)? {
+    let attempts = if rounded.len() < free.len() { vec![rounded, free] } else { vec![free] };
+    for lines in attempts {
+        if let Some(percents) = inwards(brief, &rows, exact, &lines)? {
             return finish(brief, &rows, &percents).map(Ok);
         }
     }
