@@ -86,16 +86,23 @@ fn where_a_share_of_nothing_leaves_something_to_choose() {
     assert!(answered >= 1);
 }
 
-/// A ratio over nothing has no value, as an objective no more than as a measure.
+/// A ratio over nothing has no value: as a measure that is a cell without a number; as an objective it is refused, as
+/// the brief of that row is.
 #[test]
-fn an_objective_over_nothing_is_no_number() {
+fn a_ratio_over_nothing_is_no_number_and_no_objective() {
     let brief = Brief::new("Bar", &Catalogue::starter()).unwrap().fix("sci-powder", 40).unwrap();
     let brief = brief.fix("beeswax", 1).unwrap().qs("kaolin").unwrap();
     let ratio = Measure::water().per(&Measure::class(tenside::substance::Class::Wax));
-    let brief = brief.minimise(ratio);
-    let table = Sweep::new(&brief, vec![axis(&brief, "beeswax", whole(0, 2))]).unwrap().table().unwrap();
-    let objective = table.numbers("objective").unwrap();
-    assert_eq!([0, 1, 2].map(|row| objective.get(row)), [None, Some(0.4), Some(0.2)]);
+    for last in [2, 60] {
+        let sweep = Sweep::new(&brief, vec![axis(&brief, "beeswax", whole(0, last))]).unwrap();
+        let table = sweep.clone().with_measure(&ratio, &Basis::AsCharged).unwrap().table().unwrap();
+        let cells = table.numbers("water per class wax").unwrap();
+        assert_eq!([0, 1, 2].map(|row| cells.get(row)), [None, Some(0.4), Some(0.2)]);
+        let least = Sweep::new(&brief.clone().minimise(ratio.clone()), sweep.axes().to_vec()).unwrap();
+        let refused = least.table().unwrap_err();
+        assert_eq!(refused.faults()[0].place, "row 0");
+        assert_eq!(refused.faults()[0].message, least.outcome(0).unwrap_err().faults()[0].message);
+    }
 }
 
 #[test]

@@ -137,7 +137,7 @@ pub(crate) use parametric::{
     weight_rates,
 };
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
-pub(crate) use point::{Limit, Point, limit, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
+pub(crate) use point::{Limit, Point, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

@@ -70,6 +70,6 @@ pub(super) trait Fill: Sync {
     /// Hands every batch of the rows to `each`, in order; stops early where `each` says so, and gives false then.
     fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error>;
 
-    /// True where a chunk takes less time than asking a watcher.
-    fn is_quick(&self) -> bool;
+    /// Rows that are worth a thread of their own, at least.
+    fn rows_of_a_thread(&self) -> u64;
 }

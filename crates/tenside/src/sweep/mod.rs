@@ -1,10 +1,10 @@
 //! Many formulas at once: a brief varied along axes, the columns of every point, streaming where there are too many to
 //! keep, samples of what a brief allows.
 //!
-//! Where the equations of a brief determine its lines (splits, fixed lines, targets and one q.s. line), every
-//! percentage is a quotient of polynomials in what the axes vary, and a million points take milliseconds. Otherwise
-//! every point is an optimum; along numbers the same basis often holds for many (a critical region), and there its
-//! percentages are such quotients too, else every point is solved. Which it is need not be known: columns are the same.
+//! Every point is an optimum. Along numbers the same basis holds for many points (a critical region; the only one where
+//! splits, fixed lines, targets and one q.s. line determine a formula), and there every percentage is a quotient of
+//! polynomials in what the axes vary: a million points take milliseconds. Points of no region are solved one by one.
+//! Which it is need not be known: columns are the same.
 //!
 //! What is stated about errors: lines and measures are the exact solution to the nearest `f64`; feasibility and codes
 //! are exact. So a row says the same whichever engine filled it. Whole ppm are those of the formula that
@@ -12,10 +12,12 @@
 //!
 //! # Why
 //! - `conflict` names the members of an irreducible conflict: those that [`Sweep::outcome`] gives, but where a share is
-//!   0, which the brief of that row asks for last, it may be another one. The closed form knows only that a row has no
-//!   formula; what conflicts there is worked out where that column is asked for, once for a region of such rows. Codes
-//!   are sets of limits, one bit each, not numbers of a list in order of appearance: parts of a sweep then agree without
-//!   talking. More than 64 limits have no code column.
+//!   0, which the brief of that row asks for last, it may be another one. It is worked out where that column is asked
+//!   for, once for a region of rows without a formula. Codes are sets of limits, one bit each, not numbers of a list in
+//!   order of appearance: parts of a sweep then agree without talking. More than 64 limits have no code column.
+//! - One engine: briefs that their equations determine had one of their own, in plain `f64` where whole numbers are
+//!   exact. It made a table no quicker than a region does and took a fourteenth of the code of solver, sweeps and
+//!   engine; streams of two or three short columns were up to two times quicker.
 //! - Large columns have pages of their own (`sweep/array.rs`, by `memmap2`, which is memory and no file): first
 //!   touching a hundred megabytes in small pages takes longer than working them out. A `Spare` keeps the memory of
 //!   a table that is no longer needed.
@@ -26,14 +28,13 @@
 
 mod array;
 mod axis;
-mod closed;
 mod column;
-mod conflicts;
 mod definition;
 mod engine;
 mod fill;
 mod lattice;
 mod legend;
+mod level;
 #[cfg(feature = "trial")]
 mod micelles;
 mod points;
@@ -53,13 +54,13 @@ mod writing;
 
 pub use array::{Array, Spare};
 pub use axis::Axis;
-pub use closed::Level;
 #[cfg(feature = "trial")]
 pub use column::MicelleColumn;
 pub use column::{Column, ReviewCode};
 pub use definition::Sweep;
 pub use lattice::Lattice;
 pub use legend::Legend;
+pub use level::Level;
 pub use sample::{Corners, Samples};
 pub use spelling::Varied;
 pub use stream::{

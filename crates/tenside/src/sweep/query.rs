@@ -1,8 +1,8 @@
 //! What of every row of a sweep is asked for.
 
-use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
+use super::level::Level;
 use super::unknown::Unknown;
 use crate::brief::Objective;
 use crate::error::Error;
@@ -16,8 +16,6 @@ pub(super) struct Query {
     pub(super) objective: Option<usize>,
     /// Whether lines are wanted.
     pub(super) lines: bool,
-    /// Whether what binds is wanted.
-    pub(super) binding: bool,
     /// Whether what conflicts is wanted.
     pub(super) conflict: bool,
     pub(super) level: Level,
@@ -39,7 +37,6 @@ impl Query {
             measures,
             objective: None,
             lines: sweep.columns().iter().any(Column::reads_lines),
-            binding: sweep.columns().contains(&Column::Binding),
             conflict: sweep.columns().contains(&Column::Conflict),
             level,
             unknown: Vec::new(),
@@ -64,19 +61,6 @@ impl Query {
             .collect::<Result<_, Error>>()?;
         query.lines |= query.may_be_unknown();
         Ok(query)
-    }
-
-    /// What conflicts, and nothing else.
-    pub(super) fn conflict_alone(&self) -> Self {
-        Query {
-            measures: Vec::new(),
-            objective: None,
-            lines: false,
-            binding: false,
-            conflict: true,
-            level: self.level,
-            unknown: Vec::new(),
-        }
     }
 
     /// True if some cell could be unknown, which is told from the lines.

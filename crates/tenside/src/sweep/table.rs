@@ -6,10 +6,10 @@ use rayon::prelude::*;
 
 use super::array::{Array, Spare, zeros};
 use super::axis::Axis;
-use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
 use super::engine::filler;
+use super::level::Level;
 use super::query::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};

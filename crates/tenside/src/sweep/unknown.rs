@@ -72,7 +72,7 @@ impl Fill for Masked<'_> {
         })
     }
 
-    fn is_quick(&self) -> bool {
-        self.filler.is_quick()
+    fn rows_of_a_thread(&self) -> u64 {
+        self.filler.rows_of_a_thread()
     }
 }

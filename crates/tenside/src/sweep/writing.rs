@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Percents};
+use super::level::Level;
 use super::review::{Reviewing, SweptReview};
 use crate::error::Error;
 use crate::watch::{Halt, stopped};
@@ -82,8 +82,7 @@ impl Writer<'_> {
                         false
                     });
                 }
-                // A quick one is done with a chunk before anybody could ask.
-                filler.is_quick() || watched.go_on(batch.count as u64)
+                watched.go_on(batch.count as u64)
             })
         };
         let done = match chosen {
@@ -99,8 +98,7 @@ impl Writer<'_> {
         if let Some(error) = failed {
             return Err(error);
         }
-        let go_on = done && (!filler.is_quick() || review.is_some() || watched.go_on(chosen.len()));
-        if go_on { Ok(feasible) } else { Err(stopped()) }
+        if done { Ok(feasible) } else { Err(stopped()) }
     }
 
     /// Copies a batch into the columns; how many of its rows have a formula.

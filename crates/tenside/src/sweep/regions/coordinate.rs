@@ -23,26 +23,30 @@ pub(super) struct Offsets {
     /// To twice the length of an `f64`.
     pub(super) high: Vec<f64>,
     pub(super) low: Vec<f64>,
+    /// True where they only rise or only fall.
+    are_in_order: bool,
 }
 
 impl Offsets {
     fn new(values: impl Iterator<Item = Exact>, origin: &Exact) -> Self {
         let exact: Vec<Exact> = values.map(|value| value - origin).collect();
         let (high, low) = exact.iter().map(DoubleDouble::of).map(|offset| (offset.high, offset.low)).unzip();
-        Offsets { exact, high, low }
+        let are_in_order = exact.is_sorted() || exact.iter().rev().is_sorted();
+        Offsets { exact, high, low, are_in_order }
     }
 
     pub(super) fn at(&self, place: usize) -> DoubleDouble {
         DoubleDouble::of_parts(self.high[place], self.low[place])
     }
 
+    /// Exact, and to twice the length of an `f64`.
+    pub(super) fn both_at(&self, place: usize) -> (&Exact, DoubleDouble) {
+        (&self.exact[place], self.at(place))
+    }
+
     /// Least and greatest, 0 between them.
     pub(super) fn ends(&self) -> (f64, f64) {
         self.high.iter().fold((0.0, 0.0), |(low, high): (f64, f64), offset| (low.min(*offset), high.max(*offset)))
-    }
-
-    fn are_in_order(&self) -> bool {
-        self.exact.is_sorted() || self.exact.iter().rev().is_sorted()
     }
 }
 
@@ -122,7 +126,7 @@ impl Coordinate {
     pub(super) fn run(&self, axis: &Axis, place: usize) -> usize {
         match axis {
             Axis::Lattice { lattice, .. } => lattice.steps_at(place).last().map_or(1, |left| *left as usize + 1),
-            _ if self.offsets.are_in_order() => axis.len() - place,
+            _ if self.offsets.are_in_order => axis.len() - place,
             _ => 1,
         }
     }

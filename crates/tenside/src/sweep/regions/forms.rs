@@ -25,24 +25,30 @@ const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 /// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Outer {
-    pub(super) exact: Vec<Exact>,
-    floats: [f64; MOST_PRODUCTS],
-    sure: [DoubleDouble; MOST_PRODUCTS],
+    offsets: Vec<Exact>,
+    products: [DoubleDouble; MOST_PRODUCTS],
 }
 
 impl Outer {
-    pub(super) fn new(offsets: &[&Exact]) -> Self {
-        let mut exact = vec![Exact::ONE];
-        for offset in offsets {
-            let more: Vec<Exact> = exact.iter().map(|product| product * *offset).collect();
-            exact.extend(more);
+    /// Of offsets, exact and to twice the length of an `f64`.
+    pub(super) fn new<'e>(offsets: impl Iterator<Item = (&'e Exact, DoubleDouble)>) -> Self {
+        let mut outer = Outer { offsets: Vec::with_capacity(MOST_DIRECTIONS), ..Outer::default() };
+        outer.products[0] = DoubleDouble::of_parts(1.0, 0.0);
+        for (exact, offset) in offsets {
+            let known = 1 << outer.offsets.len();
+            let (products, more) = outer.products.split_at_mut(known);
+            products.iter().zip(more).for_each(|(product, more)| *more = product.times(offset));
+            outer.offsets.push(exact.clone());
         }
-        let (mut floats, mut sure) = ([0.0; MOST_PRODUCTS], [DoubleDouble::default(); MOST_PRODUCTS]);
-        for (place, product) in exact.iter().enumerate() {
-            floats[place] = product.to_f64();
-            sure[place] = DoubleDouble::of(product);
-        }
-        Outer { exact, floats, sure }
+        outer
+    }
+
+    /// The products, exactly.
+    fn exact(&self) -> Vec<Exact> {
+        self.offsets.iter().fold(vec![Exact::ONE], |products, offset| {
+            let more: Vec<Exact> = products.iter().map(|product| product * offset).collect();
+            [products, more].concat()
+        })
     }
 }
 
@@ -93,8 +99,8 @@ impl Signed {
     pub(super) fn along(&self, outer: &Outer) -> Along {
         let half = self.floats.len() / 2;
         let sum = |coefficients: &[f64]| {
-            coefficients.iter().zip(&outer.floats).fold((0.0, 0.0), |(sum, size), (coefficient, product)| {
-                let term = coefficient * product;
+            coefficients.iter().zip(&outer.products).fold((0.0, 0.0), |(sum, size), (coefficient, product)| {
+                let term = coefficient * product.high;
                 (sum + term, size + term.abs())
             })
         };
@@ -125,8 +131,8 @@ impl Signed {
 
 /// The value of a polynomial.
 pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
-    let half = form.len() / 2;
-    dot(&form[..half], &outer.exact) + dot(&form[half..], &outer.exact) * tau
+    let (half, products) = (form.len() / 2, outer.exact());
+    dot(&form[..half], &products) + dot(&form[half..], &products) * tau
 }
 
 /// A polynomial of which values are wanted.
@@ -147,7 +153,7 @@ impl Valued {
         let sum = |coefficients: &[DoubleDouble]| {
             coefficients
                 .iter()
-                .zip(&outer.sure)
+                .zip(&outer.products)
                 .skip(1)
                 .fold(coefficients[0], |sum, (coefficient, product)| sum.plus(coefficient.times(*product)))
         };

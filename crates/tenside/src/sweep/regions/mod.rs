@@ -1,5 +1,4 @@
-//! Sweeps of briefs that their equations do not determine: one critical region after the other, each basis as a
-//! quotient of polynomials.
+//! Sweeps one critical region after the other, each basis as a quotient of polynomials.
 //!
 //! Axes of numbers are coordinates of a parametric program; the others (raw materials, moistures) have a program for
 //! each combination. Where a row is in no region that is known, its basis is named by the search and made a region
@@ -41,9 +40,9 @@ use state::{State, meets_other_end};
 use work::Work;
 
 use super::axis::Axis;
-use super::closed::Level;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill};
+use super::level::Level;
 use super::points::turned;
 use super::query::Query;
 use super::solved::Solved;
@@ -54,6 +53,8 @@ use crate::solve::ParametricProgram;
 
 /// Rows handed on together at most.
 const BLOCK: usize = 1024;
+/// Regions are looked for anew on every thread.
+const ROWS_OF_A_THREAD: u64 = 1 << 14;
 /// Sweeps of fewer rows are solved row by row: making a region takes as long as some rows.
 const FEWEST_ROWS: u64 = 48;
 /// Combinations of the other axes whose regions are kept.
@@ -127,12 +128,6 @@ impl<'a> Regions<'a> {
             coordinates.retain(|coordinate| coordinate.axis != outermost);
         }
         Ok(None)
-    }
-
-    /// True where so few combinations of the other axes have a program each that all are kept.
-    pub(super) fn are_all_kept(&self) -> bool {
-        let lengths = self.stepped.iter().map(|axis| self.sweep.axes()[*axis].len());
-        lengths.fold(1, usize::saturating_mul) <= STATES
     }
 
     /// Which combination of the stepped axes a row has.
@@ -230,7 +225,8 @@ impl Fill for Regions<'_> {
             }
             let end = work.end_of_run(start, start + count - 1, tau);
             let origin = offsets.at(start);
-            work.start_run(&origin);
+            let wants_lines = self.solved.query().lines;
+            work.start_run(wants_lines, &origin);
             let mut from = start;
             while from <= end {
                 let rows = (end + 1 - from).min(block);
@@ -239,7 +235,7 @@ impl Fill for Regions<'_> {
                     low: &offsets.low[from..from + rows],
                     start: origin,
                 };
-                work.fill_batch(self.level, self.solved.query().lines, &along, &offsets.exact[from..from + rows]);
+                work.fill_batch(self.level, wants_lines, &along, &offsets.exact[from..from + rows]);
                 if !each(&work.columns.batch(first + (from - start) as u64, rows)) {
                     return Ok(false);
                 }
@@ -250,7 +246,7 @@ impl Fill for Regions<'_> {
         Ok(true)
     }
 
-    fn is_quick(&self) -> bool {
-        false
+    fn rows_of_a_thread(&self) -> u64 {
+        ROWS_OF_A_THREAD
     }
 }

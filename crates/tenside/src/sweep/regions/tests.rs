@@ -1,5 +1,7 @@
 //! Rows of regions against the same rows solved one by one: the same bits.
 
+mod determined;
+
 use std::sync::Arc;
 
 use rust_decimal::Decimal;

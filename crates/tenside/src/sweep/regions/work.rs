@@ -9,8 +9,8 @@ use super::prepared::{Kind, Prepared, Quotient};
 use super::run::{self, Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
-use crate::sweep::closed::Level;
 use crate::sweep::fill::{Columns, Percents};
+use crate::sweep::level::Level;
 
 /// Combinations of the stepped axes whose regions stay at hand.
 const MOST_KNOWN: usize = 256;
@@ -66,7 +66,7 @@ impl Work {
             block,
             known: VecDeque::new(),
             indices: vec![usize::MAX; coordinates],
-            outer: Outer::default(),
+            outer: Outer::new(std::iter::empty()),
             along: Vec::new(),
             signs: Vec::new(),
             cells: Vec::new(),
@@ -101,15 +101,14 @@ impl Work {
     /// Puts the outer coordinates where they stand at a row.
     pub(super) fn stand(&mut self, coordinates: &[Coordinate], index: impl Fn(&Coordinate) -> usize) {
         let (_, outer) = coordinates.split_last().map_or((None, [].as_slice()), |(last, outer)| (Some(last), outer));
-        let mut moved = self.outer.exact.is_empty();
+        let mut moved = false;
         for (known, coordinate) in self.indices.iter_mut().zip(outer) {
             let now = index(coordinate);
             moved |= std::mem::replace(known, now) != now;
         }
         if moved {
-            let offsets: Vec<&Exact> =
-                outer.iter().zip(&self.indices).map(|(coordinate, index)| &coordinate.offsets.exact[*index]).collect();
-            self.outer = Outer::new(&offsets);
+            let offsets = outer.iter().zip(&self.indices).map(|(coordinate, index)| coordinate.offsets.both_at(*index));
+            self.outer = Outer::new(offsets);
         }
     }
 
@@ -185,7 +184,7 @@ impl Work {
     }
 
     /// Works out what the columns of the run are, from the row where it begins.
-    pub(super) fn start_run(&mut self, start: &DoubleDouble) {
+    pub(super) fn start_run(&mut self, wants_lines: bool, start: &DoubleDouble) {
         let Some(region) = self.region().cloned() else { return };
         self.cells.clear();
         self.bends.clear();
@@ -202,7 +201,7 @@ impl Work {
             self.bends.push(None);
         }
         let has_value = |watched: Option<usize>, least: i8| watched.is_none_or(|place| self.signs[place] >= least);
-        let lines = region.lines.iter().map(|quotient| (quotient, true));
+        let lines = region.lines.iter().map(|quotient| (quotient, wants_lines));
         let measures = region
             .measures
             .iter()

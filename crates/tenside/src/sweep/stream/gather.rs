@@ -10,10 +10,10 @@ use super::summary::AxisSummary;
 use crate::bounds::Quantity;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
-use crate::sweep::closed::Level;
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Batch, Percents};
+use crate::sweep::level::Level;
 use crate::sweep::query::Query;
 use crate::sweep::review::Reviewing;
 use crate::sweep::table::measure_places;
@@ -149,11 +149,6 @@ impl Plan {
             narrow: narrow.clone(),
             level: query.level,
         })
-    }
-
-    /// False where a row takes microseconds.
-    pub(super) fn is_quick(&self) -> bool {
-        self.without.is_empty()
     }
 
     pub(super) fn start(&self) -> Gathered {

@@ -30,8 +30,8 @@ pub use summary::{AxisSummary, PlaceSummary};
 use definition::narrowed;
 use worker::Worker;
 
-use super::closed::Level;
 use super::definition::Sweep;
+use super::level::Level;
 use crate::error::Error;
 
 impl Sweep {

@@ -6,8 +6,8 @@ use super::definition::{Stream, StreamPart, StreamResult, narrowed};
 use super::worker::Worker;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
-use crate::sweep::closed::Level;
 use crate::sweep::definition::Sweep;
+use crate::sweep::level::Level;
 
 impl Sweep {
     /// The rows in so many consecutive parts of as even a size as may be; fewer where there are fewer rows.
