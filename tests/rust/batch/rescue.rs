@@ -111,6 +111,30 @@ fn bowl_and_stock_may_be_too_small() {
     assert!(bar().rescue(&whole, &Means::new().stock("caolin", mass("1 g")).unwrap()).unwrap_err().is_unknown_name());
 }
 
+/// A brief that is met as well by new things alone.
+fn roomy() -> Brief {
+    let brief = Brief::new("Marsh bar", &Catalogue::starter()).unwrap();
+    let brief = brief.between("sci-powder", 60, 100).unwrap().between("cetyl-alcohol", 0, 15).unwrap();
+    let brief = brief.between("kaolin", 0, 40).unwrap().free("capb-30").unwrap();
+    brief.at_least(Measure::water(), 2).unwrap()
+}
+
+/// Where the stock falls short, what comes nearest is still a batch with the bowl in it.
+#[test]
+fn a_small_stock_throws_nothing_away() {
+    let whole = bowl(&[("sci-powder", "50"), ("cetyl-alcohol", "100")]);
+    // 100 g are 15 % of 2000/3 g.
+    let needed = Exact::ratio(2000, 3);
+    for left in ["0 g", "1 g"] {
+        let rescue = roomy().rescue(&whole, &Means::new().stock("capb-30", mass(left)).unwrap()).unwrap();
+        assert_eq!(rescue.verdict(), Verdict::AsNearAsCanBe, "{}", rescue.sentence());
+        assert!(rescue.total().grams() <= rescue.needed().unwrap().grams());
+        assert!(rescue.shortfalls().iter().any(|missed| missed.asked.contains("water")), "{}", rescue.sentence());
+    }
+    let enough = roomy().rescue(&whole, &Means::new().stock("capb-30", mass("50 g")).unwrap()).unwrap();
+    assert_eq!((enough.verdict(), enough.total().grams()), (Verdict::Rescued, &needed));
+}
+
 /// What was given up on the way to the nearest may hold all the same, and then it is not missed.
 #[test]
 fn only_what_is_missed_is_listed() {
@@ -279,6 +303,35 @@ proptest! {
         for ((name, tenths), share) in names.iter().zip(&grams).zip([60, 15, 5, 20]) {
             let added = rescue.additions().iter().find(|added| added.line == *name).map_or(Exact::ZERO, |added| added.exact.grams().clone());
             prop_assert_eq!(added + Exact::ratio(i64::from(*tenths), 10), &total * Exact::ratio(share, 100));
+        }
+    }
+
+    /// Whatever is in the bowl and left of each line: only what no stock brings back is thrown away, and a batch that
+    /// is made has all of the bowl in it.
+    #[test]
+    fn no_stock_makes_a_bowl_worthless(
+        grams in prop::collection::vec(0u32..200, 4),
+        left in prop::collection::vec(prop::option::of(0u32..300), 4),
+    ) {
+        prop_assume!(grams.iter().sum::<u32>() > 0);
+        let names = ["sci-powder", "cetyl-alcohol", "kaolin", "capb-30"];
+        let texts: Vec<String> = grams.iter().map(ToString::to_string).collect();
+        let whole = bowl(&names.iter().copied().zip(texts.iter().map(String::as_str)).collect::<Vec<_>>());
+        let means = names.iter().zip(&left).fold(Means::new(), |means, (name, left)| match left {
+            Some(left) => means.stock(name, mass(&format!("{left} g"))).unwrap(),
+            None => means,
+        });
+        let best = roomy().rescue(&whole, &Means::new()).unwrap();
+        let rescue = roomy().rescue(&whole, &means).unwrap();
+        prop_assert_eq!(best.verdict() == Verdict::ThrowAway, rescue.verdict() == Verdict::ThrowAway);
+        if rescue.verdict() != Verdict::ThrowAway {
+            let bowl: u32 = grams.iter().sum();
+            let added: Exact = rescue.additions().iter().map(|added| added.exact.grams().clone()).sum();
+            prop_assert!(rescue.total().grams() == &(Exact::from(bowl) + added), "{}", rescue.sentence());
+            for added in rescue.additions() {
+                let place = names.iter().position(|name| *name == added.line).unwrap();
+                prop_assert!(left[place].is_none_or(|left| *added.exact.grams() <= Exact::from(left)));
+            }
         }
     }
 }

@@ -155,28 +155,29 @@ fn rescue(target: &Brief, bowl: &Bowl, means: &Means) -> Result<Rescue, Error> {
         needed: None,
         keep: None,
     };
-    let within = question.within(means)?;
-    let answer = match within.try_solve()? {
-        Outcome::Answered(answer) => answer,
-        Outcome::Conflict(_) => {
-            // With a bowl and a stock without end.
-            let without = match question.brief.try_solve()? {
-                Outcome::Conflict(conflict) => return Ok(made(Found::Conflict(conflict))),
-                Outcome::Answered(answer) if bowl_share(&question, &answer).is_zero() => {
-                    return Ok(made(Found::OnlyWithout(answer)));
-                }
-                Outcome::Answered(answer) => answer,
-            };
-            let mut rescue = made(Found::Answer(Box::new(nearest(&question, within)?)));
-            rescue.needed = Some(total(&question, &without)?);
-            rescue.keep = Some(what_can_be_kept(&question, &without, means)?);
-            return rescue.weighed();
-        }
-    };
-    if bowl_share(&question, &answer).is_zero() {
-        return Ok(made(Found::OnlyWithout(answer)));
+    let mut within = question.within(means)?;
+    if let Outcome::Answered(answer) = within.try_solve()?
+        && bowl_share(&question, &answer).is_positive()
+    {
+        return made(Found::Answer(answer)).weighed();
     }
-    made(Found::Answer(answer)).weighed()
+    // With a bowl and a stock without end.
+    let without = match question.brief.try_solve()? {
+        Outcome::Conflict(conflict) => return Ok(made(Found::Conflict(conflict))),
+        Outcome::Answered(answer) if bowl_share(&question, &answer).is_zero() => {
+            return Ok(made(Found::OnlyWithout(answer)));
+        }
+        Outcome::Answered(answer) => answer,
+    };
+    let needed = total(&question, &without)?;
+    if means.most.is_none() {
+        // Nothing else keeps what comes nearest from being a batch without end.
+        within = question.with_at_most(within, &needed, &format!("{} g", needed.grams().rounded_text(2)))?;
+    }
+    let mut rescue = made(Found::Answer(Box::new(nearest(&question, within)?)));
+    rescue.keep = Some(what_can_be_kept(&question, &without, means)?);
+    rescue.needed = Some(needed);
+    rescue.weighed()
 }
 
 /// The share of the bowl in percent of all.

@@ -60,10 +60,7 @@ impl Question {
                     .remedy("state what the bowl really holds, or only what is left in it")
                     .into());
             }
-            let share = &bowl / most.grams() * Exact::hundred();
-            brief = brief.require(
-                Requirement::at_least(self.bowl_measure(), share)?.named(&format!("no more than {most} in all"))?,
-            )?;
+            brief = self.with_at_most(brief, most, &most.to_string())?;
         }
         for (line, left) in &means.stock {
             let Some((_, added)) = self.additions.iter().find(|(known, _)| known == line) else {
@@ -78,6 +75,13 @@ impl Question {
             brief = brief.require(Requirement::at_most(measure, Exact::ZERO)?.named(&name)?)?;
         }
         Ok(brief)
+    }
+
+    /// With so much in all at most, and how that is said.
+    pub(super) fn with_at_most(&self, brief: Brief, most: &Mass, words: &str) -> Result<Brief, Error> {
+        let share = self.bowl_mass() / most.grams() * Exact::hundred();
+        let most = Requirement::at_least(self.bowl_measure(), share)?;
+        brief.require(most.named(&format!("no more than {words} in all"))?)
     }
 }
 
