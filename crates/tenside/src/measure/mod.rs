@@ -338,19 +338,24 @@ impl Measure {
     }
 
     /// Its unit; `currency` is the price list's.
+    ///
+    /// ```
+    /// use tenside::measure::Measure;
+    /// let (cost, active) = (Measure::cost(), Measure::active_matter());
+    /// assert_eq!(active.clone().per(&cost).unit(Some("EUR")), "kg per EUR");
+    /// assert_eq!(cost.per(&active).unit(Some("EUR")), "EUR per kg of active matter");
+    /// ```
     #[must_use]
     pub fn unit(&self, currency: Option<&str>) -> String {
         let (numerator, denominator) = (&self.numerator[0].content, &self.denominator[0].content);
         if !self.is_ratio() {
             return numerator.unit(currency);
         }
-        let above = numerator.weight_unit(currency);
-        match (numerator.is_share(), denominator.is_share()) {
-            (true, true) => "kg/kg".to_string(),
-            (_, true) => format!("{above} of {}", words_together(&self.denominator)),
-            _ if above == denominator.weight_unit(currency) => "mol/mol".to_string(),
-            _ => format!("{above} per {}", denominator.weight_unit(currency)),
+        if denominator.is_share() && !numerator.is_share() {
+            return format!("{} of {}", numerator.weight_unit(currency), words_together(&self.denominator));
         }
+        let (above, below) = (numerator.amount_unit(currency), denominator.amount_unit(currency));
+        if above == below { format!("{above}/{below}") } else { format!("{above} per {below}") }
     }
 
     /// The factor before N/D.

@@ -259,11 +259,19 @@ impl Content {
         if self.is_share() { "%".to_string() } else { self.weight_unit(currency) }
     }
 
+    /// The unit of what it comes to in an amount of a formula, which a ratio of two is a ratio of.
+    pub(crate) fn amount_unit(&self, currency: Option<&str>) -> String {
+        match self {
+            Content::Cost => currency.unwrap_or("currency").to_string(),
+            Content::Charge(_) | Content::ActiveMoles => "mol".to_string(),
+            _ => self.weight_unit(None),
+        }
+    }
+
     pub(crate) fn weight_unit(&self, currency: Option<&str>) -> String {
         match self {
             Content::Cost => format!("{} per kg", currency.unwrap_or("currency")),
-            Content::Charge(_) => "mmol/g".to_string(),
-            Content::ActiveMoles => "mmol/g".to_string(),
+            Content::Charge(_) | Content::ActiveMoles => "mmol/g".to_string(),
             Content::Score(_) => "score".to_string(),
             _ => "kg".to_string(),
         }
