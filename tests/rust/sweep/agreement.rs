@@ -66,6 +66,19 @@ fn shares_and_splits_by_weight_and_mole() {
     }
 }
 
+/// A share can leave parts that are less than one may be written.
+#[test]
+fn the_smallest_parts_of_a_share_can_be_asked_for() {
+    let brief = Brief::new("Bar", &Catalogue::starter()).unwrap();
+    let parts = [("sci-powder", Exact::ratio(1, 1000)), ("capb-30", Exact::ONE), ("scs-needles", Exact::ratio(1, 2))];
+    let brief = brief.split("wash", SplitBasis::Active, parts).unwrap().qs("kaolin").unwrap();
+    let brief = brief.target(Measure::active_matter(), 30).unwrap();
+    let sweep =
+        Sweep::new(&brief, vec![axis(&brief, "share.wash.capb-30", values(&["0", "50", "99.9", "100"]))]).unwrap();
+    let table = sweep.table().unwrap();
+    assert_eq!(agrees(&sweep, &table, 1), (4, 0));
+}
+
 /// A share of 0 can take away the equation that determined the others.
 #[test]
 fn where_a_share_of_nothing_leaves_something_to_choose() {

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use super::{Brief, Objective, Requirement, Split};
+use crate::bounds::Quantity;
 use crate::error::Error;
 use crate::material::{Material, check_distinct};
 use crate::measure::{Basis, Measure, Scope};
@@ -35,8 +36,13 @@ impl Brief {
         let mut brief = self.clone();
         brief.splits.clear();
         for known in &self.splits {
-            let (present, absent): (Vec<_>, Vec<_>) =
+            let (mut present, absent): (Vec<_>, Vec<_>) =
                 known.parts().iter().cloned().partition(|(_, part)| part.is_positive());
+            // A share can leave parts that are less than one may be written; a split is their ratio alone.
+            let lowest = Exact::from(Quantity::SplitPart.range().0);
+            if let Some(least) = present.iter().map(|(_, part)| part).min().filter(|least| **least < lowest).cloned() {
+                present.iter_mut().for_each(|(_, part)| *part = &*part * &lowest / &least);
+            }
             for (line, _) in absent {
                 let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.clone()]));
                 brief.requirements.push(
