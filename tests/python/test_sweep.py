@@ -471,3 +471,11 @@ def test_samples_and_corners():
     assert {"kaolin": Fraction(50), "corn-starch": Fraction(50), "sci-powder": Fraction(0)} in corners.formulas
     with pytest.raises(td.errors.Unanswerable, match="water at least 90 %"):
         brief.at_least(m.water, 90).samples(3, seed=1)
+
+
+def test_a_table_of_starter_values_is_marked_as_a_draft():
+    brief = td.Brief("Half", CATALOGUE).fix("sci-powder", 50).qs("kaolin")
+    assert str(brief.sweep(td.axis("fix.sci-powder", [40, 50]))).count("DRAFT") == 1
+    own = td.Catalogue([td.Material("clay", form="powder"), td.Material("talc", form="powder")])
+    brief = td.Brief("Half", own).fix("talc", 50).qs("clay")
+    assert "DRAFT" not in str(brief.sweep(td.axis("fix.talc", [40, 50])))

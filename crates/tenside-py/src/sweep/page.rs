@@ -52,7 +52,7 @@ pub(crate) fn side_by_side(py: Python<'_>, sweep: &Sweep, batch: &RecordBatch) -
         shown.iter().map(|place| schema.field(*place).clone().with_name(heading(*place))).collect();
     let columns = shown.iter().map(|place| ArrayRef::clone(batch.column(*place))).collect();
     let shown = RecordBatch::try_new(Arc::new(Schema::new(fields)), columns).map_err(failed)?;
-    let page = column::page(py, sweep.brief().title(), &shown)?;
+    let page = sweep.brief().marked(column::page(py, sweep.brief().title(), &shown)?);
     if rest.is_empty() {
         return Ok(Page(page));
     }

@@ -6,6 +6,7 @@ use super::shown::brief;
 use super::weighing::in_working_order;
 use super::{Batch, Weighing};
 use crate::error::Error;
+use crate::material::DRAFT;
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
@@ -85,7 +86,7 @@ impl Batch {
             about.push("What could stand in is equal in what is kept, not in charge, foam, feel or pH.".to_string());
         }
         let page = Page::new(self.formula().title());
-        let page = if self.formula().is_draft() { page.mark("Typical values of the starter catalogue") } else { page };
+        let page = if self.formula().is_draft() { page.mark(DRAFT) } else { page };
         Ok(page
             .with(Part::Text(format!("Makes {}.", self.size())))
             .section("Before you start", Part::List(cautions))

@@ -1,7 +1,7 @@
 //! A brief as a page.
 
 use super::Brief;
-use crate::material::Material;
+use crate::material::{DRAFT, Material};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 
@@ -45,13 +45,10 @@ impl Brief {
             .section("To be best", Part::List(self.objective().map(super::Objective::words).into_iter().collect()))
     }
 
-    /// A page about it, marked where it rests on the starter catalogue.
-    pub(crate) fn marked(&self, page: Page) -> Page {
-        if self.lines().iter().any(|line| line.material().is_starter()) {
-            page.mark("DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.")
-        } else {
-            page
-        }
+    /// A page about it, marked as a draft where one of its raw materials is of the starter catalogue.
+    #[must_use]
+    pub fn marked(&self, page: Page) -> Page {
+        if self.lines().iter().any(|line| line.material().is_starter()) { page.mark(DRAFT) } else { page }
     }
 }
 

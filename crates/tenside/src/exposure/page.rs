@@ -2,11 +2,11 @@
 
 use super::Exposure;
 use super::table::guidance;
+use crate::material::DRAFT;
 use crate::number::Interval;
 use crate::render::{Alignment, Page, Part, Table};
 
 /// What an exposure that rests on starter values is marked with.
-const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
 
 impl Exposure {
     /// The numbers with what they rest on.
@@ -14,7 +14,7 @@ impl Exposure {
     pub fn page(&self) -> Page {
         let mut page = Page::new(&format!("{}: exposure to {}", self.formula.title(), self.substance));
         if self.rests_on_starter {
-            page = page.mark(STARTER);
+            page = page.mark(DRAFT);
         }
         let mut table = Table::new(&[("", Alignment::Left), ("value", Alignment::Right), ("unit", Alignment::Left)]);
         let mut row = |name: &str, value: String, unit: &str| table.push([name.to_string(), value, unit.to_string()]);

@@ -2,13 +2,12 @@
 
 use super::rules::rules;
 use super::{ItemClass, Label, LabelItem, Market, NetContent, NetQuantity, ScentAnswer, ScentRow};
-use crate::material::NO_SCENT_IN_REMAINDERS;
+use crate::material::{DRAFT, NO_SCENT_IN_REMAINDERS};
 use crate::number::{Exact, Interval, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::rule::RuleBook;
 
 /// What a label that rests on starter values is marked with.
-const STARTER: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
 /// What a label with open questions is marked with.
 const OPEN: &str = "DRAFT: the questions below keep it one.";
 /// What a page ends with.
@@ -25,7 +24,7 @@ impl Label {
         let rule = rules(request.market);
         let mut page = Page::new(&format!("{}: label, {}", self.title(), request.market));
         if self.rests_on_starter {
-            page = page.mark(STARTER);
+            page = page.mark(DRAFT);
         }
         if self.questions.iter().any(|question| question.keeps_draft) {
             page = page.mark(OPEN);

@@ -4,13 +4,12 @@ use super::{Basis, Measure, Measured};
 use crate::bounds::Quantity;
 use crate::error::Error;
 use crate::formula::{DifferenceRow, Expanded, Formula, Phase, Presence};
-use crate::material::{Declaration, Material};
+use crate::material::{DRAFT, Declaration, Material};
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Class;
 
 /// What output that rests on starter values is marked with.
-const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
 
 /// A constituent on a basis.
 #[derive(Clone, Debug, PartialEq)]

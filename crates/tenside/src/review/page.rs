@@ -2,11 +2,10 @@
 
 use super::{Finding, Review};
 use crate::document::Named;
+use crate::material::DRAFT;
 use crate::render::{Alignment, Page, Part, Table, so_many};
 use crate::rule::{Product, RuleList, Search, Severity, Status, StatusKind};
 
-const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue. Put in what your own suppliers state \
-                     before you rely on it.";
 const STANDING: &str = "This review compares numbers with the lists named. It is no approval and no legal advice, and \
                         it replaces no safety data sheet, no local rule and no assessment by a qualified person.";
 

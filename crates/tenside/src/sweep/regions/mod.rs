@@ -180,7 +180,8 @@ impl Fill for Regions<'_> {
         };
         let fastest = (0..axes.len()).rev().find(|axis| axes[*axis].len() > 1);
         let block = usize::try_from(rows.end - rows.start).unwrap_or(BLOCK).min(BLOCK);
-        let mut work = Work::new(self.sweep.brief().lines().len(), self.columns, block, self.coordinates.len());
+        let lines = if self.solved.query().lines { self.sweep.brief().lines().len() } else { 0 };
+        let mut work = Work::new(lines, self.columns, block, self.coordinates.len());
         let mut first = rows.start;
         while first < rows.end {
             let places = self.sweep.places(first);
@@ -225,8 +226,7 @@ impl Fill for Regions<'_> {
             }
             let end = work.end_of_run(start, start + count - 1, tau);
             let origin = offsets.at(start);
-            let wants_lines = self.solved.query().lines;
-            work.start_run(wants_lines, &origin);
+            work.start_run(&origin);
             let mut from = start;
             while from <= end {
                 let rows = (end + 1 - from).min(block);
@@ -235,7 +235,7 @@ impl Fill for Regions<'_> {
                     low: &offsets.low[from..from + rows],
                     start: origin,
                 };
-                work.fill_batch(self.level, wants_lines, &along, &offsets.exact[from..from + rows]);
+                work.fill_batch(self.level, &along, &offsets.exact[from..from + rows]);
                 if !each(&work.columns.batch(first + (from - start) as u64, rows)) {
                     return Ok(false);
                 }

@@ -61,6 +61,7 @@ pub(super) struct Work {
 }
 
 impl Work {
+    /// For so many lines that are wanted, all or none.
     pub(super) fn new(lines: usize, measures: usize, block: usize, coordinates: usize) -> Self {
         Work {
             block,
@@ -184,7 +185,7 @@ impl Work {
     }
 
     /// Works out what the columns of the run are, from the row where it begins.
-    pub(super) fn start_run(&mut self, wants_lines: bool, start: &DoubleDouble) {
+    pub(super) fn start_run(&mut self, start: &DoubleDouble) {
         let Some(region) = self.region().cloned() else { return };
         self.cells.clear();
         self.bends.clear();
@@ -201,7 +202,7 @@ impl Work {
             self.bends.push(None);
         }
         let has_value = |watched: Option<usize>, least: i8| watched.is_none_or(|place| self.signs[place] >= least);
-        let lines = region.lines.iter().map(|quotient| (quotient, wants_lines));
+        let lines = region.lines.iter().take(self.columns.lines.len()).map(|quotient| (quotient, true));
         let measures = region
             .measures
             .iter()
@@ -234,7 +235,7 @@ impl Work {
         }
     }
 
-    pub(super) fn fill_batch(&mut self, level: Level, wants_lines: bool, along: &run::Along<'_>, exact: &[Exact]) {
+    pub(super) fn fill_batch(&mut self, level: Level, along: &run::Along<'_>, exact: &[Exact]) {
         let Some(region) = self.region().cloned() else { return };
         let count = exact.len();
         self.columns.feasible[..count].fill(!region.is_conflict);
@@ -255,10 +256,8 @@ impl Work {
             }
         }
         let lines = self.columns.lines.len();
-        let quotients = region.lines.iter().chain(region.measures.iter().map(|measure| &measure.value));
-        for (column, (cell, quotient)) in
-            self.cells.iter().zip(quotients).enumerate().skip(if wants_lines { 0 } else { lines })
-        {
+        let quotients = region.lines.iter().take(lines).chain(region.measures.iter().map(|measure| &measure.value));
+        for (column, (cell, quotient)) in self.cells.iter().zip(quotients).enumerate() {
             let into = match column.checked_sub(lines) {
                 Some(measure) => {
                     self.columns.missing[measure][..count].fill(matches!(cell, Cells::Missing));

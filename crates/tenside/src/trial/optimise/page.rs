@@ -3,6 +3,7 @@
 use super::{BestOnModel, MostDesirable};
 use crate::brief::Direction;
 use crate::formula::Formula;
+use crate::material::DRAFT;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::trial::model::{Prediction, digits};
 
@@ -52,7 +53,7 @@ impl BestOnModel {
         let page = Page::new(&format!("The {best} {}", self.response))
             .with(Part::Text(said))
             .with(Part::Table(lines(&self.formula)));
-        let page = if self.formula.is_draft() { page.mark("DRAFT: rests on starter values") } else { page };
+        let page = if self.formula.is_draft() { page.mark(DRAFT) } else { page };
         page.section("To know about these", Part::List(notes))
     }
 }
@@ -88,7 +89,7 @@ impl MostDesirable {
             .with(Part::Text(said))
             .with(Part::Table(table))
             .with(Part::Table(lines(&self.formula)));
-        let page = if self.formula.is_draft() { page.mark("DRAFT: rests on starter values") } else { page };
+        let page = if self.formula.is_draft() { page.mark(DRAFT) } else { page };
         page.section("To know about these", Part::List(notes))
     }
 }
