@@ -472,3 +472,26 @@ def test_the_next_trial_is_inside_the_brief_and_the_same_again():
     assert 10 <= first.formula.line("sci-powder").percent <= 60
     with pytest.raises(ValueError, match="no property"):
         trial.next_trial(log, "foam", brief)
+
+
+def pressed(rows):
+    runs = [
+        trial.TrialRun(
+            str(place), {"sci-powder": 100 - kaolin, "kaolin": kaolin}, {"hardness": y}, settings={"t": t}, blend=blend
+        )
+        for place, (kaolin, y, t, blend) in enumerate(rows)
+    ]
+    return trial.TrialLog("Pressed", {"hardness": "N"}, runs).fit("hardness", model="linear", process={"t": ("°C", 20, 40)})
+
+
+def test_a_blend_at_other_settings_is_no_repetition():
+    rows = [(20, 30, 20, "A"), (20, 33, 40, "A"), (60, 46, 20, "B"), (60, 44, 40, "B"), (20, 31, 20, "A"), (40, 36, 20, "C")]
+    # Five blends at a setting of their own, and one run twice: 30 and 31 N.
+    lack = pressed(rows).lack_of_fit
+    assert (lack.degrees_of_freedom, lack.pure_error_degrees_of_freedom) == (2, 1)
+    assert lack.pure_error_deviation == pytest.approx(0.5**0.5)
+
+
+def test_fewer_blends_than_terms_leave_no_lack_of_fit():
+    model = pressed([(20, 30, 20, "A"), (40, 36, 20, "A"), (60, 46, 40, "A"), (20, 31, 40, "A"), (60, 44, 20, "A")])
+    assert model.lack_of_fit is None and "lack of fit" not in str(model)

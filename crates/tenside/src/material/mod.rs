@@ -36,7 +36,8 @@ use crate::number::{Active, Exact, Ppm, Solids};
 use crate::substance::{Attributes, Class, Substance, Volatility};
 
 /// The mark of a page that rests on raw materials of the starter catalogue.
-pub(crate) const DRAFT: &str = "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
+pub(crate) const DRAFT: &str =
+    "DRAFT: rests on typical values of the starter catalogue, not on your suppliers' documents.";
 
 /// A raw material, typical or one lot of it.
 ///

@@ -110,24 +110,22 @@ impl RankSummary {
 }
 
 impl TrialLog {
-    /// The runs of each blend by their places, in the order in which they come up: runs that state the same blend, and
-    /// of those that state none, runs of the same percentages and settings.
-    pub(in crate::trial) fn blends(&self) -> Vec<(String, Vec<usize>)> {
+    /// The runs of each blend by their places, in the order in which they come up: runs that state the same blend, `apart`
+    /// where they were made at other settings, and of those that state none, runs of the same percentages and settings.
+    pub(in crate::trial) fn blends(&self, apart: bool) -> Vec<(String, Vec<usize>)> {
         #[derive(PartialEq, Eq, Hash)]
         enum Key<'a> {
-            Named(&'a str),
+            Named(&'a str, Vec<&'a Exact>),
             Made(Vec<Ppm>, Vec<&'a Exact>),
         }
         let mut places: HashMap<Key<'_>, usize> = HashMap::new();
         let mut blends: Vec<(String, Vec<usize>)> = Vec::new();
         for (index, run) in self.runs.iter().enumerate() {
+            // Every run has its lines and settings in one order.
+            let settings = || run.settings.iter().map(|(_, setting)| setting).collect();
             let key = match &run.blend {
-                Some(blend) => Key::Named(blend),
-                // Every run has its lines and settings in one order.
-                None => Key::Made(
-                    run.lines.iter().map(|(_, percent)| *percent).collect(),
-                    run.settings.iter().map(|(_, setting)| setting).collect(),
-                ),
+                Some(blend) => Key::Named(blend, if apart { settings() } else { Vec::new() }),
+                None => Key::Made(run.lines.iter().map(|(_, percent)| *percent).collect(), settings()),
             };
             let name = run.blend.as_ref().unwrap_or(&run.name);
             let place = *places.entry(key).or_insert_with(|| {
@@ -164,7 +162,7 @@ impl TrialLog {
         }
         let all = order.len() as f64;
         let (mut blends, mut squares) = (Vec::new(), 0.0);
-        for (blend, runs) in self.blends() {
+        for (blend, runs) in self.blends(false) {
             let mut own: Vec<f64> = runs.iter().filter_map(|run| results[*run]).collect();
             if own.is_empty() {
                 continue;

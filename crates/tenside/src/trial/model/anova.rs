@@ -55,7 +55,7 @@ impl FittedModel {
             return None;
         }
         let (mut between, mut within, mut blends) = (0.0, 0.0, 0);
-        for (_, runs) in self.log.blends() {
+        for (_, runs) in self.log.blends(true) {
             let own: Vec<f64> = runs
                 .iter()
                 .filter_map(|run| self.used.binary_search(run).ok())
@@ -70,7 +70,7 @@ impl FittedModel {
             within += own.iter().map(|residual| (residual - mean) * (residual - mean)).sum::<f64>();
         }
         let free = self.values.len() - blends;
-        (free > 0 && blends > self.kept.len()).then_some([(between, blends - self.kept.len()), (within, free)])
+        (free > 0 && blends > self.kept.len()).then(|| [(between, blends - self.kept.len()), (within, free)])
     }
 
     /// Whether more is left than repetitions explain; `None` without repeated blends, with no more blends than terms,
