@@ -242,6 +242,17 @@ impl Exact {
     }
 }
 
+/// The least number that every denominator divides.
+pub(crate) fn common_denominator<'a>(values: impl Iterator<Item = &'a Exact>) -> UBig {
+    values.map(|value| value.parts().1).filter(|denominator| !denominator.is_one()).fold(
+        UBig::ONE,
+        |common, denominator| {
+            let shared = (&common).gcd(&denominator);
+            common / shared * denominator
+        },
+    )
+}
+
 impl From<i64> for Exact {
     fn from(value: i64) -> Self {
         Exact::of_parts(i128::from(value), 1)

@@ -1,6 +1,20 @@
 use super::super::program::{Column, Row};
 use super::*;
 
+impl Dictionary {
+    /// Whether this variable, basic here, lies outside its range and none that could move brings it nearer.
+    pub(in crate::linear) fn is_stuck(&self, variable: usize, below: bool) -> bool {
+        let wanted = if below { Ordering::Less } else { Ordering::Greater };
+        let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
+        let helps = |(entry, &other): (&IBig, &usize)| {
+            !entry.is_zero()
+                && self.low[other] != self.high[other]
+                && self.end_ahead(other, entry.is_positive() == below) != Some(&self.values[other])
+        };
+        self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
+    }
+}
+
 fn two_by_two() -> Program {
     let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::ONE };
     let row = |coefficients: [i64; 2]| Row {
