@@ -193,6 +193,11 @@ impl Exact {
         self.checked_div(step).map_or_else(|| self.clone(), |quotient| quotient.floor() * step)
     }
 
+    /// True where a whole number times `step` is the value; of 0, that is 0 alone.
+    pub(crate) fn is_multiple_of(&self, step: &Exact) -> bool {
+        self.checked_div(step).map_or(self.is_zero(), |count| count.is_whole())
+    }
+
     /// The numerator in lowest terms, with the sign.
     ///
     /// ```

@@ -85,7 +85,8 @@ fn verify_farkas(program: &Program, farkas: &Farkas) -> Result<(), Error> {
             Crossing::Column(index) => (format!("columns[{index}]"), columns.get(index).map(column_ends)),
             Crossing::Row(index) => (format!("rows[{index}]"), rows.get(index).map(row_ends)),
         };
-        if !ends.is_some_and(|(low, high)| low.zip(high).is_some_and(|(low, high)| low > high)) {
+        let (low, high) = ends.unwrap_or_default();
+        if low.zip(high).is_none_or(|(low, high)| low <= high) {
             return Err(broken(place, "the ends of the range do not cross"));
         }
         return match farkas.row_multipliers.iter().enumerate().find(|(_, multiplier)| !multiplier.is_zero()) {

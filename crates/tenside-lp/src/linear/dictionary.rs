@@ -83,6 +83,7 @@ impl Dictionary {
         let mut entries = Vec::with_capacity(rows.len());
         for row in rows {
             let (whole, factor) = whole_numbers(&row.coefficients);
+            let factor = exact(&factor.into());
             values.push(dot(whole.iter().map(exact), &values));
             low.push(row.low.as_ref().map(|low| low * &factor));
             high.push(row.high.as_ref().map(|high| high * &factor));
@@ -156,7 +157,7 @@ impl Dictionary {
                 *slope += &costs[variable] * entry;
             }
         }
-        Slopes { entries: slopes, scale: scale.parts().0.unsigned_abs() }
+        Slopes { entries: slopes, scale }
     }
 
     /// The sum of all violations; nothing where there is none.
@@ -360,14 +361,14 @@ fn exact(whole: &IBig) -> Exact {
 }
 
 /// The numbers times the least whole number that makes all of them whole, and that number.
-fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, Exact) {
+fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, UBig) {
     let factor = common_denominator(numbers.iter());
     let whole = numbers
         .iter()
         .map(Exact::parts)
         .map(|(numerator, denominator)| numerator * IBig::from(&factor / denominator))
         .collect();
-    (whole, Exact::from_parts(IBig::from(factor), UBig::ONE))
+    (whole, factor)
 }
 
 #[cfg(test)]

@@ -75,8 +75,8 @@ fn exchanging_twice_is_nothing() {
 fn numbers_become_whole_by_the_least_factor() {
     let (whole, factor) = whole_numbers(&[Exact::ratio(1, 4), Exact::ratio(-5, 6), Exact::ZERO, Exact::from(2)]);
     assert_eq!(whole, [3, -10, 0, 24].map(IBig::from));
-    assert_eq!(factor, Exact::from(12));
-    assert_eq!(whole_numbers(&[]), (Vec::new(), Exact::ONE));
+    assert_eq!(factor, UBig::from(12u8));
+    assert_eq!(whole_numbers(&[]), (Vec::new(), UBig::ONE));
 }
 
 /// The dictionary of each basis holds its relations, with every variable that is not basic at the end where it is

@@ -73,10 +73,7 @@ impl Lattice {
         let unmet = |row: &Row| {
             self.equation(program, row).is_some_and(|Equation { terms, rest }| {
                 let common = terms.iter().fold(Exact::ZERO, |common, (_, term)| common.common_measure(term));
-                match rest.checked_div(&common) {
-                    Some(count) => !count.is_whole(),
-                    None => !rest.is_zero(),
-                }
+                !rest.is_multiple_of(&common)
             })
         };
         equations(program).into_iter().find(|(_, row)| unmet(row)).map(|(index, _)| index)
@@ -121,13 +118,8 @@ fn most_frequent(program: &Program, row: &Row, first: &Row) -> Exact {
             }
         }
     }
-    let mut best = (Exact::ZERO, 0);
-    for (value, count) in counts {
-        if count > best.1 {
-            best = (value, count);
-        }
-    }
-    best.0
+    // The first among equals.
+    counts.into_iter().rev().max_by_key(|(_, count)| *count).map_or(Exact::ZERO, |(value, _)| value)
 }
 
 #[cfg(test)]

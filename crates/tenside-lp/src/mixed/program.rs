@@ -165,11 +165,8 @@ impl MixedProgram {
         if values.len() < self.lines {
             return false;
         }
-        let on_steps = (0..self.lines).all(|line| {
-            self.steps[line]
-                .as_ref()
-                .is_none_or(|step| values[line].checked_div(step).is_some_and(|count| count.is_whole()))
-        });
+        let on_steps =
+            (0..self.lines).all(|line| self.steps[line].as_ref().is_none_or(|step| values[line].is_multiple_of(step)));
         let doses =
             self.switches.iter().all(|switch| values[switch.line].is_zero() || values[switch.line] >= switch.least);
         let counts = self.caps.iter().all(|cap| {

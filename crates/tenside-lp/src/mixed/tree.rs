@@ -17,6 +17,16 @@ pub(super) struct Split {
     pub(super) children: (usize, usize),
 }
 
+impl Split {
+    /// The ranges of both children.
+    pub(super) fn halves(&self, ranges: Ranges) -> [Ranges; 2] {
+        let (mut lower, mut upper) = (ranges.clone(), ranges);
+        lower[self.column].1 = Some(self.below.clone());
+        upper[self.column].0 = Some(self.above.clone());
+        [lower, upper]
+    }
+}
+
 /// A node of a search.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Node {
@@ -60,12 +70,7 @@ impl Tree {
     /// The least cost that the leaves leave possible; `None` if they leave no point.
     #[must_use]
     pub fn bound(&self) -> Option<Exact> {
-        self.nodes
-            .iter()
-            .enumerate()
-            .filter_map(|(index, _)| self.optimum(index))
-            .map(|optimum| optimum.objective.clone())
-            .min()
+        (0..self.nodes.len()).filter_map(|index| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
     }
 
     /// The rows that close its nodes, in order.
@@ -92,34 +97,33 @@ impl Tree {
         rows.dedup();
         rows
     }
+}
 
-    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's
-    /// certificate, and gives the least cost left possible.
-    pub(super) fn verify<H: Halt<Stopped: From<Error>>>(
-        &self,
-        mixed: &MixedProgram,
-        halt: &H,
-    ) -> Result<Option<Exact>, H::Stopped> {
+impl MixedProgram {
+    /// Checks the tree without the search and gives the least cost that it leaves possible; `None` if it leaves no
+    /// point at all.
+    ///
+    /// # Errors
+    /// What does not hold, and what stopped work gives.
+    pub fn verify<H: Halt<Stopped: From<Error>>>(&self, tree: &Tree, halt: &H) -> Result<Option<Exact>, H::Stopped> {
         let fails = |what: &'static str| Error::new(ErrorKind::Contradiction, what).at("search tree");
-        let lattice = Lattice::new(&mixed.program, &mixed.steps);
+        let lattice = Lattice::new(&self.program, &self.steps);
         let mut least: Option<Exact> = None;
-        let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
+        let mut walk: Vec<(usize, Ranges)> = vec![(0, self.ranges(&lattice))];
+        // Each split leaves out nothing on the steps, and each leaf's certificate holds.
         while let Some((index, ranges)) = walk.pop() {
             halt.check()?;
-            match self.nodes.get(index) {
+            match tree.nodes.get(index) {
                 None => return Err(fails("a node is missing").into()),
                 Some(Node::Indivisible(row)) => {
-                    if lattice.indivisible(&mixed.within(&ranges)) != Some(*row) {
+                    if lattice.indivisible(&self.within(&ranges)) != Some(*row) {
                         return Err(fails("multiples of the steps can meet the row").into());
                     }
                 }
                 Some(Node::Leaf(outcome)) => {
-                    verify(&mixed.within(&ranges), outcome)?;
-                    if let Some(optimum) = outcome.optimum()
-                        && least.as_ref().is_none_or(|least| optimum.objective < *least)
-                    {
-                        least = Some(optimum.objective.clone());
-                    }
+                    verify(&self.within(&ranges), outcome)?;
+                    let cost = outcome.optimum().map(|optimum| optimum.objective.clone());
+                    least = least.into_iter().chain(cost).min();
                 }
                 Some(Node::Split(split)) => {
                     let (lower, upper) = split.children;
@@ -132,18 +136,10 @@ impl Tree {
                         .get(split.column)
                         .and_then(Option::as_ref)
                         .ok_or_else(|| fails("a split on a column without step"))?;
-                    let on_step = split.below.checked_div(step).is_some_and(|count| count.is_whole());
-                    if !on_step || split.above != &split.below + step {
+                    if !split.below.is_multiple_of(step) || split.above != &split.below + step {
                         return Err(fails("a split leaves out a multiple of the step").into());
                     }
-                    let narrower = |low: Option<Exact>, high: Option<Exact>| {
-                        let mut ranges = ranges.clone();
-                        let range = &mut ranges[split.column];
-                        *range = (low.or_else(|| range.0.clone()), high.or_else(|| range.1.clone()));
-                        ranges
-                    };
-                    walk.push((lower, narrower(None, Some(split.below.clone()))));
-                    walk.push((upper, narrower(Some(split.above.clone()), None)));
+                    walk.extend([lower, upper].into_iter().zip(split.halves(ranges)));
                 }
             }
         }

@@ -14,7 +14,7 @@
 
 use super::dual::{Ended, pivot_to_end};
 use super::ends::Whereabouts;
-use super::filter::{Room, is_feasible, is_out_of_reach, multipliers};
+use super::filter::{Room, combination, is_feasible, is_out_of_reach};
 use super::load;
 use super::tableau::{Side, Spot, Tableau};
 use crate::linear::Program;
@@ -36,9 +36,6 @@ const ROUNDING: f64 = 1e-11;
 const INWARDS: f64 = 1e-6;
 /// Entries below this are not divided by to bring a variable into the basis.
 const SMALLEST_ENTRY: f64 = 1e-7;
-
-/// Asked of members, by their places in the list of all: whether they conflict.
-type Asked<'a> = dyn FnMut(&[usize]) -> bool + 'a;
 
 /// The members that are left of a conflict.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -119,9 +116,8 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
 
     /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in
     /// it.
-    fn prune(&mut self, all: &[Removable], conflicts: &mut Asked<'_>) -> Pruned {
+    fn prune(&mut self, all: &[Removable], conflicts: &mut dyn FnMut(&[usize]) -> bool) -> Pruned {
         let mut pruned = Pruned { members: (0..all.len()).collect(), asked: 0, pivots: 0 };
-        self.pivots = 0;
         self.search();
         let mut tried = 0;
         while tried < pruned.members.len() {
@@ -161,15 +157,14 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
 
     /// Searches from where the last search ended, else from the start.
     fn search(&mut self) {
-        let order = &self.order[..self.narrow.columns()];
         let before = self.work.pivots();
         let warm = self.ended.is_some() && self.work.mend();
-        self.ended = if warm { pivot_to_end(&mut self.work, order) } else { None };
+        self.ended = if warm { pivot_to_end(&mut self.work, &self.order) } else { None };
         self.pivots += self.work.pivots() - before;
         if self.ended.is_none() {
             self.narrow.follow_anew();
             self.work.start_over(&self.narrow);
-            self.ended = pivot_to_end(&mut self.work, order);
+            self.ended = pivot_to_end(&mut self.work, &self.order);
             self.pivots += self.work.pivots();
         }
     }
@@ -189,7 +184,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             }
         }
         for spot in &mut self.work.basic[..self.asked.rows()] {
-            *spot = self.asked.start_spot(usize::from(spot.variable));
+            *spot = self.asked.start_spot(spot.variable);
         }
         // The basic ones have other ends now, so there is no going on from here.
         self.ended = None;
@@ -199,7 +194,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
     /// Gives a member the ends that it has when left out.
     fn leave_out(&mut self, member: &Removable) {
         let Removable { variable, low, high } = *member;
-        let spot = Spot { variable: variable as u8, low, high };
+        let spot = Spot { variable, low, high };
         let narrow = narrower(spot);
         self.asked.set_start_spot(variable, spot);
         self.narrow.set_start_spot(variable, narrow);
@@ -218,7 +213,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
     fn conflicts_without(&mut self, member: &Removable) -> bool {
         let Some(ended @ Ended::Infeasible { .. }) = self.ended else { return false };
         let Removable { variable, low, high } = *member;
-        let (rows, sums) = multipliers(&self.asked, &self.work, ended);
+        let (rows, sums, _) = combination(&self.asked, &self.work, ended);
         let columns = self.asked.columns();
         let greatest = rows.iter().chain(&sums).fold(0.0f64, |greatest, number| greatest.max(number.abs()));
         let before = self.asked.start_spot(variable);
@@ -231,7 +226,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         if is_used {
             return false;
         }
-        self.asked.set_start_spot(variable, Spot { variable: variable as u8, low, high });
+        self.asked.set_start_spot(variable, Spot { variable, low, high });
         if !is_out_of_reach(&self.asked, &self.work, ended) {
             self.asked.set_start_spot(variable, before);
             return false;
@@ -270,51 +265,37 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
     /// Brings the nonbasic variable at this position into the basis: for the one that ended the search, else for the
     /// one on which it tells most. False where it tells on none.
     fn let_enter(&mut self, position: usize, ended: Ended) -> bool {
-        let (stuck, side) = match ended {
-            Ended::Infeasible { row, below } => (Some(row), if below { Side::Low } else { Side::High }),
-            Ended::Optimal => (None, Side::Low),
-        };
-        if let Some(row) = stuck
-            && self.entries[row][position].abs() > SMALLEST_ENTRY
-        {
-            self.exchange(row, position, side);
-            return true;
-        }
-        let tells = |row: &usize| self.entries[*row][position].abs();
-        let others = (0..self.rows()).filter(|row| {
-            Some(*row) != stuck && (self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite())
-        });
-        match others
-            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
-            .filter(|row| tells(row) > SMALLEST_ENTRY)
-        {
-            Some(row) => {
-                let spot = self.basic[row];
-                let is_nearer_low = !spot.high.is_finite()
-                    || (self.values[row] - spot.low).abs() <= (spot.high - self.values[row]).abs();
-                self.exchange(
-                    row,
-                    position,
-                    if spot.low.is_finite() && is_nearer_low { Side::Low } else { Side::High },
-                );
-                true
+        let size = |row: usize| self.entries[row][position].abs();
+        let found = match ended {
+            Ended::Infeasible { row, side } if size(row) > SMALLEST_ENTRY => Some((row, side)),
+            _ => {
+                let ending = |row: &usize| self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite();
+                greatest((0..self.rows()).filter(ending), size).map(|row| {
+                    let (spot, value) = (self.basic[row], self.values[row]);
+                    let is_nearer_low = (value - spot.low).abs() <= (spot.high - value).abs();
+                    (row, if is_nearer_low { Side::Low } else { Side::High })
+                })
             }
-            None => false,
+        };
+        if let Some((row, side)) = found {
+            self.exchange(row, position, side);
         }
+        found.is_some()
     }
 
     /// Lets the basic variable of this row, which stands at its end, change places with one that can move, if there is
     /// any.
     fn let_leave(&mut self, row: usize) {
         let movable = (0..self.columns()).filter(|position| !self.nonbasic[*position].is_fixed());
-        let tells = |position: &usize| self.entries[row][*position].abs();
-        if let Some(position) = movable
-            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
-            .filter(|position| tells(position) > SMALLEST_ENTRY)
-        {
+        if let Some(position) = greatest(movable, |position| self.entries[row][position].abs()) {
             self.exchange(row, position, Side::Low);
         }
     }
+}
+
+/// The one of greatest size, if that can be divided by.
+fn greatest(places: impl Iterator<Item = usize>, size: impl Fn(usize) -> f64) -> Option<usize> {
+    places.max_by(|first, second| size(*first).total_cmp(&size(*second))).filter(|place| size(*place) > SMALLEST_ENTRY)
 }
 
 #[cfg(test)]
