@@ -220,6 +220,11 @@ fn value(values: &Values, index: usize) -> &Exact {
     values.get(index).unwrap_or(NONE)
 }
 
+/// After how many rows an axis comes to its next place, and how many places it has.
+pub(super) fn strides(axes: &[Axis], axis: usize) -> (u64, u64) {
+    (axes[axis + 1..].iter().map(|axis| axis.len() as u64).product(), axes[axis].len() as u64)
+}
+
 /// The axis that turns a number of the brief, and the values it takes.
 pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, &'a Values)> {
     axes.iter().enumerate().find_map(|(place, axis)| match axis {

@@ -1,5 +1,6 @@
 //! A sweep: a brief, the axes along which it is turned, and the columns that are wanted.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::axis::Axis;
@@ -456,6 +457,13 @@ impl Sweep {
     /// The same, members of splits whose part is 0 still in their splits.
     pub(super) fn row_brief(&self, row: u64) -> Result<Brief, Error> {
         self.points.brief_of(row)
+    }
+
+    pub(super) fn check_rows(&self, rows: &Range<u64>) -> Result<(), Error> {
+        if rows.start > rows.end || rows.end > self.rows() {
+            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
+        }
+        Ok(())
     }
 
     pub(super) fn no_row(&self, row: impl std::fmt::Display) -> Fault {

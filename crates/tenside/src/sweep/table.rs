@@ -105,9 +105,7 @@ impl Sweep {
     /// # Errors
     /// As [`Sweep::table`], and rows that the sweep does not have.
     pub fn part(&self, rows: Range<u64>, gib: u32, level: Level) -> Result<Table, Error> {
-        if rows.start > rows.end || rows.end > self.rows() {
-            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
-        }
+        self.check_rows(&rows)?;
         self.work(&Chosen::Run(rows), gib, level, &mut Spare::default())
     }
 

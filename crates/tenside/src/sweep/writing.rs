@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::axis::strides;
 use super::closed::Level;
 use super::column::Column;
 use super::definition::Sweep;
@@ -114,9 +115,7 @@ impl Writer<'_> {
         for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
             match (column, slot) {
                 (Column::Axis { axis, .. }, slot) => {
-                    let axes = self.sweep.axes();
-                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
-                    let length = axes[*axis].len() as u64;
+                    let (after, length) = strides(self.sweep.axes(), *axis);
                     let known = &self.axis_values[place];
                     match slot {
                         Slot::Numbers(values, _) => {

@@ -10,6 +10,7 @@ use super::summary::AxisSummary;
 use crate::bounds::Quantity;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
+use crate::sweep::axis::{Axis, strides};
 use crate::sweep::closed::Level;
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
@@ -37,17 +38,17 @@ struct Test {
 }
 
 /// What to gather, by places instead of names.
-pub(super) struct Plan {
+pub(super) struct Plan<'a> {
+    /// The sweep with the columns that are read, and nothing else.
+    pub(super) narrow: &'a Sweep,
     sources: Vec<Source>,
     tests: Vec<Test>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
     histograms: Vec<(usize, Bins)>,
     summaries: Vec<usize>,
-    lengths: Vec<usize>,
-    /// Codes of a review that have to be 0, and the sweep that is reviewed.
+    /// Codes of a review that have to be 0.
     without: Vec<ReviewCode>,
-    narrow: Sweep,
     level: Level,
 }
 
@@ -62,7 +63,7 @@ pub(super) struct Gathered {
     flags: Vec<bool>,
     candidates: Vec<bool>,
     keys: [Vec<f64>; 2],
-    pairs: Vec<Judged<2>>,
+    pairs: Vec<Judged>,
     reviewing: Reviewing,
     /// Why a row could not be reviewed.
     pub(super) failed: Option<Error>,
@@ -76,19 +77,15 @@ impl Gathered {
     }
 }
 
-impl Plan {
-    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
-        let places = measure_places(narrow, query);
-        let sources: Vec<Source> = narrow
-            .columns()
-            .iter()
-            .zip(&places)
-            .filter(|(column, _)| !matches!(column, Column::Review(_)))
-            .map(
-                |(column, place)| {
-                    if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) }
-                },
-            )
+impl<'a> Plan<'a> {
+    pub(super) fn new(narrow: &'a Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
+        let columns = narrow.columns().iter().zip(measure_places(narrow, query));
+        let sources: Vec<Source> = columns
+            .filter_map(|(column, place)| match column {
+                Column::Review(_) => None,
+                Column::Line(line) => Some(Source::Line(*line)),
+                _ => Some(Source::Measure(place)),
+            })
             .collect();
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
@@ -103,19 +100,15 @@ impl Plan {
             }
             None => None,
         };
-        let front = stream
-            .front
-            .iter()
-            .map(|(column, direction)| Ok((narrow.column(column)?, sign(*direction))))
-            .collect::<Result<Vec<_>, Error>>()?;
-        if front
-            .iter()
-            .enumerate()
-            .any(|(index, (column, _))| front[..index].iter().any(|(earlier, _)| earlier == column))
-        {
-            return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
-                .remedy("name each once")
-                .into());
+        let mut front = Vec::new();
+        for (column, direction) in &stream.front {
+            let column = narrow.column(column)?;
+            if front.iter().any(|(earlier, _)| *earlier == column) {
+                return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
+                    .remedy("name each once")
+                    .into());
+            }
+            front.push((column, sign(*direction)));
         }
         let histograms = stream
             .histograms
@@ -124,8 +117,7 @@ impl Plan {
             .collect::<Result<Vec<_>, Error>>()?;
         let summaries =
             stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
-        let lengths: Vec<usize> = narrow.axes().iter().map(crate::sweep::Axis::len).collect();
-        let together = lengths.iter().sum::<usize>().saturating_mul(summaries.len());
+        let together = narrow.axes().iter().map(Axis::len).sum::<usize>().saturating_mul(summaries.len());
         if together > MOST_PLACES {
             return Err(Fault::new(FaultKind::OutOfRange, "an axis has too many values to summarise")
                 .value(together)
@@ -137,18 +129,7 @@ impl Plan {
             .iter()
             .filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
         let without = codes.collect();
-        Ok(Plan {
-            sources,
-            tests,
-            best,
-            front,
-            histograms,
-            summaries,
-            lengths,
-            without,
-            narrow: narrow.clone(),
-            level: query.level,
-        })
+        Ok(Plan { narrow, sources, tests, best, front, histograms, summaries, without, level: query.level })
     }
 
     /// False where a row takes microseconds.
@@ -157,7 +138,8 @@ impl Plan {
     }
 
     pub(super) fn start(&self) -> Gathered {
-        let axes = || self.lengths.iter().enumerate().map(|(axis, length)| AxisSummary::new(axis, *length)).collect();
+        let axes =
+            || self.narrow.axes().iter().enumerate().map(|(axis, known)| AxisSummary::new(axis, known.len())).collect();
         Gathered {
             feasible: 0,
             kept: 0,
@@ -214,10 +196,10 @@ impl Plan {
             let [room, ..] = &mut into.keys;
             let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
             match test.comparison {
-                Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
-                Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
-                Comparison::Over => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value > bar),
-                Comparison::AtLeast => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value >= bar),
+                Comparison::Under => keep(flags, values, |value| value < bar),
+                Comparison::AtMost => keep(flags, values, |value| value <= bar),
+                Comparison::Over => keep(flags, values, |value| value > bar),
+                Comparison::AtLeast => keep(flags, values, |value| value >= bar),
             }
             if let Source::Measure(place) = test.source {
                 flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
@@ -247,14 +229,14 @@ impl Plan {
                 *candidate |= *flag & (*value <= bar);
             }
         }
-        let any = sum(candidates) > 0;
-        (true, any)
+        (true, sum(candidates) > 0)
     }
 
-    fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
+    /// The number of a row that has a formula, if it has one.
+    fn value(&self, batch: &Batch<'_>, column: usize, row: usize) -> Option<f64> {
         match self.sources[column] {
-            Source::Line(line) => batch.lines[line].at(row),
-            Source::Measure(place) => batch.measures[place][row],
+            Source::Line(line) => Some(batch.lines[line].at(row)),
+            Source::Measure(place) => (!batch.missing[place][row]).then(|| batch.measures[place][row]),
         }
     }
 
@@ -266,22 +248,17 @@ impl Plan {
         let mut keys = Vec::new();
         for row in (0..batch.count).filter(|row| candidates[*row]) {
             let place = batch.first + row as u64;
+            let key = |column: usize, sign: f64| self.value(batch, column, row).map(|value| sign * value);
             if let Some((_, column, sign)) = self.best
-                && !self.is_missing(batch, column, row)
+                && let Some(key) = key(column, sign)
             {
-                best.take(sign * self.raw(batch, column, row), place);
+                best.take(key, place);
             }
-            if self.front.iter().any(|(column, _)| self.is_missing(batch, *column, row)) {
-                continue;
-            }
-            let key = |(column, sign): &(usize, f64)| sign * self.raw(batch, *column, row);
-            match (self.front.as_slice(), &mut *front) {
-                ([first, second], Front::Pairs(_)) => pairs.push(([key(first), key(second)], place)),
-                (columns, Front::Many(front)) => {
-                    keys.clear();
-                    keys.extend(columns.iter().map(key));
-                    front.take(&keys, place);
-                }
+            keys.clear();
+            keys.extend(self.front.iter().map_while(|(column, sign)| key(*column, *sign)));
+            match (keys.as_slice(), &mut *front) {
+                ([first, second], Front::Pairs(_)) => pairs.push(([*first, *second], place)),
+                (keys, Front::Many(front)) if keys.len() == self.front.len() => front.take(keys, place),
                 _ => {}
             }
         }
@@ -314,23 +291,22 @@ impl Plan {
         }
     }
 
-    fn is_missing(&self, batch: &Batch<'_>, column: usize, row: usize) -> bool {
-        matches!(self.sources[column], Source::Measure(place) if batch.missing[place][row])
-    }
-
     fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        for ((column, _), histogram) in self.histograms.iter().zip(&mut into.histograms) {
-            for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
-                histogram.take(self.raw(batch, *column, row));
-            }
+        let Gathered { flags, histograms, summaries, .. } = into;
+        let flags = &*flags;
+        let kept = |column: usize| {
+            let rows = (0..batch.count).filter(|row| flags[*row]);
+            rows.filter_map(move |row| Some((row, self.value(batch, column, row)?)))
+        };
+        for ((column, _), histogram) in self.histograms.iter().zip(histograms) {
+            kept(*column).for_each(|(_, value)| histogram.take(value));
         }
-        for (column, summaries) in self.summaries.iter().zip(&mut into.summaries) {
+        for (column, summaries) in self.summaries.iter().zip(summaries) {
             for summary in summaries {
-                let after: u64 = self.lengths[summary.axis + 1..].iter().map(|length| *length as u64).product();
-                let length = self.lengths[summary.axis] as u64;
-                for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
+                let (after, length) = strides(self.narrow.axes(), summary.axis);
+                for (row, value) in kept(*column) {
                     let place = (batch.first + row as u64) / after % length;
-                    summary.places[place as usize].take(self.raw(batch, *column, row));
+                    summary.places[place as usize].take(value);
                 }
             }
         }
@@ -352,65 +328,59 @@ impl Plan {
         all
     }
 
-    /// What the parts of a sweep come to, in the order of their rows.
-    pub(super) fn finish(&self, narrow: &Sweep, parts: &[StreamPart]) -> Result<StreamResult, Error> {
-        parts.iter().try_for_each(|part| self.check(part))?;
-        let all = self.joined(parts);
+    /// What the parts of a sweep come to, in the order of their rows. A part that was gathered by another plan would be
+    /// joined in silence, column by column.
+    pub(super) fn finish(&self, parts: &[StreamPart]) -> Result<StreamResult, Error> {
+        let expected = shape(&self.start().into_part(0..0));
+        let is_alike = |part: &StreamPart| {
+            shape(part) == expected
+                && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
+                && (part.best.is_empty() || self.best.is_some())
+        };
+        if !parts.iter().all(is_alike) {
+            return Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into());
+        }
+        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = self.joined(parts);
         Ok(StreamResult {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
-            feasible: all.feasible,
-            kept: all.kept,
-            columns: self.shown(narrow),
-            best: self.with_values(narrow, &all.best.rows())?,
-            front: self.with_values(narrow, &all.front.rows())?,
-            histograms: all.histograms,
-            summaries: all.summaries,
+            feasible,
+            kept,
+            columns: self.shown().to_vec(),
+            best: self.with_values(best.into_ranked())?,
+            front: self.with_values(front.into_judged())?,
+            histograms,
+            summaries,
         })
     }
 
-    /// A part that was gathered by another plan would be joined in silence, column by column.
-    fn check(&self, part: &StreamPart) -> Result<(), Error> {
-        let alike = part.histograms.len() == self.histograms.len()
-            && part
-                .histograms
-                .iter()
-                .zip(&self.histograms)
-                .all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
-            && part.summaries.len() == self.summaries.len()
-            && part.summaries.iter().all(|axes| {
-                axes.len() == self.lengths.len()
-                    && axes
-                        .iter()
-                        .zip(&self.lengths)
-                        .enumerate()
-                        .all(|(axis, (found, length))| found.axis == axis && found.places.len() == *length)
-            })
-            && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
-            && (part.best.is_empty() || self.best.is_some());
-        if alike {
-            Ok(())
-        } else {
-            Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into())
-        }
-    }
-
     /// The columns of numbers.
-    fn shown(&self, narrow: &Sweep) -> Vec<String> {
-        narrow.names()[..self.sources.len()].to_vec()
+    fn shown(&self) -> &[String] {
+        &self.narrow.names()[..self.sources.len()]
     }
 
     /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
-    fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
-        let names = self.shown(narrow);
-        let numbers = narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
-        let table = numbers.pick(rows, self.level)?;
+    fn with_values<Key>(&self, judged: Vec<(Key, u64)>) -> Result<Vec<Kept>, Error> {
+        let rows: Vec<u64> = judged.into_iter().map(|(_, row)| row).collect();
+        let names = self.shown();
+        let numbers = self.narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
+        let table = numbers.pick(&rows, self.level)?;
         let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
-        Ok(rows
-            .iter()
-            .enumerate()
-            .map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect()))
-            .collect())
+        let values = |place: usize| columns.iter().map(|column| column.cells()[place]).collect();
+        Ok(rows.into_iter().enumerate().map(|(place, row)| (row, values(place))).collect())
     }
+}
+
+/// The bins of each histogram and how many there are, and each axis of each summary with its length.
+fn shape(part: &StreamPart) -> (Vec<(Bins, usize)>, Vec<Vec<(usize, usize)>>) {
+    let axes = |axes: &Vec<AxisSummary>| axes.iter().map(|axis| (axis.axis, axis.places.len())).collect();
+    let bins = part.histograms.iter().map(|histogram| (histogram.bins, histogram.counts.len()));
+    (bins.collect(), part.summaries.iter().map(axes).collect())
+}
+
+/// Lowers the flags of values of which it is not true.
+#[inline(always)]
+fn keep(flags: &mut [bool], values: &[f64], holds: impl Fn(f64) -> bool) {
+    flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= holds(*value));
 }
 
 #[inline(always)]
