@@ -109,20 +109,16 @@ impl Varied {
     /// # Errors
     /// A split and a raw material, which take no numbers.
     pub fn over(self, values: super::Values) -> Result<Axis, Error> {
-        let spelling = self.spelling();
         match self {
             Varied::Parameter(parameter) => Ok(Axis::Parameter(parameter, values)),
             Varied::Share { split, line } => Ok(Axis::Share { split, line, values }),
             Varied::Moisture => Ok(Axis::Moisture(values)),
-            Varied::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
-                .value(format!("{spelling:?}"))
+            Varied::Split(_) => Err(self
+                .unsupported("a split as a whole takes a lattice")
                 .remedy("state the lattice's steps, or turn one member")
                 .into()),
             Varied::Material(_) => {
-                Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
-                    .value(format!("{spelling:?}"))
-                    .remedy("give their ids")
-                    .into())
+                Err(self.unsupported("the raw material of a line takes raw materials").remedy("give their ids").into())
             }
         }
     }
@@ -130,16 +126,13 @@ impl Varied {
     /// The fault of what is no split and was given a lattice.
     #[must_use]
     pub fn no_lattice(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice")
-            .value(format!("{:?}", self.spelling()))
-            .remedy("name the split alone")
+        self.unsupported("only a split as a whole takes a lattice").remedy("name the split alone")
     }
 
     /// The fault of what is no line's raw material and was given raw materials.
     #[must_use]
     pub fn no_materials(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials")
-            .value(format!("{:?}", self.spelling()))
+        self.unsupported("only the raw material of a line takes raw materials")
     }
 }
 
@@ -311,26 +304,17 @@ impl Sweep {
     pub fn with_columns(mut self, names: &[&str]) -> Result<Self, Error> {
         let mut columns = Vec::new();
         for name in names {
-            match self.names.iter().position(|known| known == name) {
-                Some(place) => columns.push(self.columns[place].clone()),
-                None if matches!(*name, "binding" | "conflict")
-                    || (*name == ReviewCode::UseLevels.name() && self.review.is_some()) =>
-                {
-                    return Err(Fault::new(
-                        FaultKind::Unsupported,
-                        "the brief has more limits than a code tells apart",
-                    )
+            let has_no_code = !self.names.iter().any(|known| known == name)
+                && (matches!(*name, "binding" | "conflict")
+                    || *name == ReviewCode::UseLevels.name() && self.review.is_some());
+            if has_no_code {
+                return Err(Fault::new(FaultKind::Unsupported, "the brief has more limits than a code tells apart")
                     .at(format!("column {name:?}"))
                     .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
                     .remedy("ask for the rows that are of interest as answers")
                     .into());
-                }
-                None => {
-                    return Err(unknown_name("column", name, self.names.iter().map(String::as_str))
-                        .allowed(self.names.join(", "))
-                        .into());
-                }
             }
+            columns.push(self.columns[self.column(name)?].clone());
         }
         (self.columns, self.names) = (Vec::new(), Vec::new());
         for column in columns {

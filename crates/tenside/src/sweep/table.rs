@@ -172,6 +172,11 @@ impl Sweep {
             .columns()
             .iter()
             .map(|column| {
+                let held = match column {
+                    Column::Conflict => Held::Infeasible,
+                    _ if self.may_lack(column, &query) => Held::Bits(bitmap()?),
+                    _ => Held::Feasible,
+                };
                 Ok(match column {
                     Column::Axis { axis, .. } => match &self.axes()[*axis] {
                         Axis::Material { materials, .. } => Cells::Words(
@@ -180,17 +185,9 @@ impl Sweep {
                         ),
                         _ => Cells::Numbers(spare.numbers(rows)?, Held::All),
                     },
-                    Column::Line(_) => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
-                    Column::Measure(..) | Column::Objective => {
-                        let held = if self.may_lack(column, &query) { Held::Bits(bitmap()?) } else { Held::Feasible };
-                        Cells::Numbers(spare.numbers(rows)?, held)
-                    }
-                    Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
-                    Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
-                    Column::Review(_) => Cells::Codes(spare.codes(rows)?, Held::Bits(bitmap()?)),
-                    #[cfg(feature = "trial")]
-                    Column::Micelle(_) => Cells::Numbers(spare.numbers(rows)?, Held::Bits(bitmap()?)),
+                    Column::Binding | Column::Conflict | Column::Review(_) => Cells::Codes(spare.codes(rows)?, held),
                     Column::Feasible => Cells::Feasible,
+                    _ => Cells::Numbers(spare.numbers(rows)?, held),
                 })
             })
             .collect::<Result<_, Error>>()?;
@@ -229,11 +226,14 @@ impl Sweep {
         Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
     }
 
-    /// Whether a measure, or the one that is the objective, could have no value in a row that has a formula.
+    /// Whether a column could hold nothing in a row that has a formula.
     fn may_lack(&self, column: &Column, query: &Query) -> bool {
         let (measure, basis) = match (column, self.brief().objective()) {
             (Column::Measure(measure, basis), _) => (measure, basis),
             (Column::Objective, Some(Objective::Measure { measure, basis, .. })) => (measure, basis),
+            (Column::Review(_), _) => return true,
+            #[cfg(feature = "trial")]
+            (Column::Micelle(_), _) => return true,
             _ => return false,
         };
         query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
@@ -261,6 +261,11 @@ fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
     bits.chunks_mut(CHUNK / 8).map(Some).chain(std::iter::repeat_with(|| None))
 }
 
+/// Whether the bit of a row is set.
+fn bit(bits: &[u8], row: usize) -> bool {
+    bits[row / 8] >> (row % 8) & 1 == 1
+}
+
 /// Which of the measures query for stands in each column.
 pub(super) fn measure_places(sweep: &Sweep, query: &Query) -> Vec<usize> {
     let place = |column: &Column| match column {
@@ -285,13 +290,12 @@ impl<'a> Numbers<'a> {
     /// The number of a row; nothing where there is none.
     #[must_use]
     pub fn get(&self, row: usize) -> Option<f64> {
-        let bit = |bits: &[u8]| bits[row / 8] >> (row % 8) & 1 == 1;
         let held = row < self.values.len()
             && match self.held {
                 Held::All => true,
-                Held::Feasible => bit(self.feasible),
-                Held::Infeasible => !bit(self.feasible),
-                Held::Bits(bits) => bit(bits),
+                Held::Feasible => bit(self.feasible, row),
+                Held::Infeasible => !bit(self.feasible, row),
+                Held::Bits(bits) => bit(bits, row),
             };
         held.then(|| self.values[row])
     }
@@ -325,7 +329,7 @@ impl Table {
     /// True where a row has a formula.
     #[must_use]
     pub fn is_feasible(&self, row: usize) -> bool {
-        row < self.rows && self.feasible[row / 8] >> (row % 8) & 1 == 1
+        row < self.rows && bit(&self.feasible, row)
     }
 
     /// Which rows have a formula, a bit each, the lowest bit of the first byte first.
@@ -376,9 +380,7 @@ impl Table {
     pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Numbers(values, held) => Ok(Numbers { values: values.as_slice(), held, feasible: &self.feasible }),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers")
-                .at(format!("column {name:?}"))
-                .into()),
+            _ => Err(holds_none("the column holds no numbers", name)),
         }
     }
 
@@ -389,9 +391,11 @@ impl Table {
     pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Codes(values, _) => Ok(values.as_slice()),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes")
-                .at(format!("column {name:?}"))
-                .into()),
+            _ => Err(holds_none("the column holds no codes", name)),
         }
     }
+}
+
+fn holds_none(message: &str, name: &str) -> Error {
+    Fault::new(FaultKind::Unsupported, message).at(format!("column {name:?}")).into()
 }

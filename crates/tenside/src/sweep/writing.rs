@@ -172,12 +172,11 @@ impl Writer<'_> {
     #[cfg(feature = "trial")]
     fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
         let Some(micelles) = self.sweep.micelles() else { return true };
-        let of = |(place, column): (usize, &'_ Column)| match column {
-            Column::Micelle(column) => Some((place, column.clone())),
+        let columns = self.sweep.columns().iter().enumerate().filter_map(|(place, column)| match column {
+            Column::Micelle(column) => Some((place, column)),
             _ => None,
-        };
-        let (places, columns): (Vec<usize>, Vec<_>) = self.sweep.columns().iter().enumerate().filter_map(of).unzip();
-        let columns: Vec<_> = columns.iter().collect();
+        });
+        let (places, columns): (Vec<usize>, Vec<_>) = columns.unzip();
         for place in 0..if columns.is_empty() { 0 } else { batch.count } {
             if !self.sweep.watched().go_on(0) {
                 return false;
@@ -191,7 +190,7 @@ impl Writer<'_> {
             for (slot, value) in places.iter().zip(values) {
                 if let Slot::Numbers(cells, Some(bits)) = &mut part.slots[*slot] {
                     cells[at] = value.unwrap_or(0.0);
-                    bits[at / 8] |= u8::from(value.is_some()) << (at % 8);
+                    set_bit(bits, at, value.is_some());
                 }
             }
         }
@@ -223,7 +222,7 @@ impl Writer<'_> {
             for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
                 if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {
                     codes[at] = found[*code as usize];
-                    bits[at / 8] |= 1 << (at % 8);
+                    set_bit(bits, at, true);
                 }
             }
         }
@@ -274,12 +273,18 @@ fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value:
     }
 }
 
+/// Sets the bit of a row, if the row has what it says.
+#[inline(always)]
+fn set_bit(bits: &mut [u8], row: usize, has: bool) {
+    bits[row / 8] |= u8::from(has) << (row % 8);
+}
+
 #[inline(always)]
 fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = bool>) {
     let mut place = at;
     while !place.is_multiple_of(8) {
         let Some(has) = has.next() else { return };
-        bits[place / 8] |= u8::from(has) << (place % 8);
+        set_bit(bits, place, has);
         place += 1;
     }
     while has.len() >= 8 {
@@ -287,7 +292,7 @@ fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = b
         place += 8;
     }
     for has in has {
-        bits[place / 8] |= u8::from(has) << (place % 8);
+        set_bit(bits, place, has);
         place += 1;
     }
 }

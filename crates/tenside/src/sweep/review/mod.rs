@@ -25,7 +25,7 @@ use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::Ppm;
-use crate::rule::{Certainty, Each, Judge, Judged, Product, RuleBook, Severity, Varied};
+use crate::rule::{Certainty, Each, Judge, Product, RuleBook, Severity, Varied};
 
 /// The codes of one row; nothing where no formula of whole ppm was found.
 pub(super) type RowCodes = Option<[u64; CODES]>;
@@ -121,11 +121,7 @@ impl SweptReview {
 
     /// The codes of a formula of these shares; nothing where their room could change them.
     fn codes(&self, formula: &Formula, shares: &[(u32, u32)]) -> Result<RowCodes, Error> {
-        let judged = self.judge.judge_near(formula, shares, &self.query)?;
-        Ok(judged.map(|judged| self.coded(&judged, formula)))
-    }
-
-    fn coded(&self, judged: &[Judged], formula: &Formula) -> [u64; CODES] {
+        let Some(judged) = self.judge.judge_near(formula, shares, &self.query)? else { return Ok(None) };
         let mut codes = [0; CODES];
         for (judged, Meaning { bit, side }) in judged.iter().zip(&self.meanings) {
             if let Some(side) = side.filter(|_| self.levels.fits()) {
@@ -141,7 +137,7 @@ impl SweptReview {
             codes[1] |= u64::from(grave().any(|verdict| verdict.certainty == Certainty::Certain)) << bit;
             codes[2] |= u64::from(judged.unchecked.is_some()) << bit;
         }
-        codes
+        Ok(Some(codes))
     }
 }
 
