@@ -207,15 +207,13 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn numerator(&self) -> Self {
-        self.small()
-            .map_or_else(|| Exact::from_parts(self.parts().0, UBig::ONE), |(numerator, _)| Exact::whole(numerator))
+        Exact::from_parts(self.parts().0, UBig::ONE)
     }
 
     /// The denominator in lowest terms, above 0.
     #[must_use]
     pub fn denominator(&self) -> Self {
-        self.small()
-            .map_or_else(|| Exact::from_parts(self.parts().1.into(), UBig::ONE), |(_, below)| Exact::whole(below))
+        Exact::from_parts(self.parts().1.into(), UBig::ONE)
     }
 
     /// Numerator and positive denominator, in lowest terms.

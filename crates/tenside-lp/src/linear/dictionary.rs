@@ -118,10 +118,8 @@ impl Dictionary {
             let found = leaving.iter().position(|&row| !dictionary.entries[row][position].is_zero())?;
             let Ok(()) = dictionary.exchange(leaving.swap_remove(found), position, &mut none, &Unwatched);
         }
-        let places =
-            (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
-        for (variable, place) in places.enumerate() {
-            match place {
+        for variable in 0..dictionary.values.len() {
+            match basis.place(variable) {
                 Place::Basic => {}
                 Place::Low => dictionary.values[variable] = dictionary.low[variable].clone()?,
                 Place::High => dictionary.values[variable] = dictionary.high[variable].clone()?,

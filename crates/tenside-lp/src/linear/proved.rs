@@ -175,12 +175,18 @@ impl<'a, T: Whole> Standing<'a, T> {
 
     /// That every basic variable is in its range.
     fn check_ranges(&self, values: &Unknowns<T>) -> Result<(), Unproved> {
-        for &column in &self.basic {
-            within(&values.numerators[column], &self.scaled.ends[column], &values.denominator)?;
-        }
-        for row in self.basis.basic_rows() {
-            let activity = dot(self.scaled.row(row), &values.numerators)?;
-            within(&activity, &self.scaled.ends[self.scaled.columns + row], &values.denominator)?;
+        for (variable, ends) in self.scaled.ends.iter().enumerate() {
+            if self.basis.place(variable) == Place::Basic {
+                let activity;
+                let value = match variable.checked_sub(self.scaled.columns) {
+                    None => &values.numerators[variable],
+                    Some(row) => {
+                        activity = dot(self.scaled.row(row), &values.numerators)?;
+                        &activity
+                    }
+                };
+                within(value, ends, &values.denominator)?;
+            }
         }
         Ok(())
     }

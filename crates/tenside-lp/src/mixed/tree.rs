@@ -1,12 +1,14 @@
 //! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the
 //! steps.
 
+use std::collections::BTreeSet;
+
 use super::lattice::Lattice;
 use super::program::{MixedProgram, Ranges};
 use crate::error::{Error, ErrorKind};
 use crate::exact::Exact;
 use crate::halt::Halt;
-use crate::linear::{Crossing, Optimum, Outcome, verify};
+use crate::linear::{Crossing, Farkas, Optimum, Outcome, verify};
 
 /// One column is at most `below` in one child and at least `above` in the other; nothing on the steps lies between.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,26 +78,19 @@ impl Tree {
     /// The rows that close its nodes, in order.
     #[must_use]
     pub fn rows_used(&self) -> Vec<usize> {
-        let mut rows = Vec::new();
+        let mut rows = BTreeSet::new();
         for node in &self.nodes {
             match node {
-                Node::Indivisible(row) => rows.push(*row),
-                Node::Leaf(Outcome::Infeasible(farkas)) => {
-                    rows.extend(
-                        (0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()),
-                    );
-                    rows.extend(
-                        farkas
-                            .crossing
-                            .and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }),
-                    );
+                // With a crossing, all multipliers are 0.
+                Node::Leaf(Outcome::Infeasible(Farkas { crossing: Some(Crossing::Row(row)), .. }))
+                | Node::Indivisible(row) => rows.extend([*row]),
+                Node::Leaf(Outcome::Infeasible(Farkas { row_multipliers, .. })) => {
+                    rows.extend((0..row_multipliers.len()).filter(|row| !row_multipliers[*row].is_zero()));
                 }
                 Node::Leaf(_) | Node::Split(_) => {}
             }
         }
-        rows.sort_unstable();
-        rows.dedup();
-        rows
+        rows.into_iter().collect()
     }
 }
 

@@ -48,6 +48,15 @@ struct Leaving {
     distance: f64,
 }
 
+/// A nonbasic variable that can bring the leaving one to its end, how far one of its steps brings it, and what that
+/// costs.
+#[derive(Clone, Copy, Default)]
+struct Entering {
+    position: usize,
+    step: f64,
+    ratio: f64,
+}
+
 /// Takes steps until every variable is in its range or one cannot be; nothing where the limit of steps is met.
 pub(super) fn pivot_to_end<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, order: &[u8; WIDTH]) -> Option<Ended> {
     let most = 40 + 4 * (tableau.rows() + tableau.columns());
@@ -79,13 +88,12 @@ fn furthest_outside<const WIDTH: usize>(tableau: &Tableau<WIDTH>) -> Option<Leav
 /// there.
 fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving, order: &[u8; WIDTH]) -> Option<usize> {
     let inwards = leaving.side.inwards();
-    let (mut candidates, mut steps, mut ratios, mut count) = ([0u8; WIDTH], [0.0; WIDTH], [0.0; WIDTH], 0);
+    let (mut candidates, mut count) = ([Entering::default(); WIDTH], 0);
     for position in 0..tableau.columns() {
         let step = tableau.entries[leaving.row][position] * inwards * tableau.inwards(position);
         if step > SMALLEST_PIVOT && !tableau.nonbasic[position].is_fixed() {
-            candidates[count] = position as u8;
-            steps[count] = step;
-            ratios[count] = (tableau.slopes[position] * tableau.inwards(position)).max(0.0) / step;
+            let ratio = (tableau.slopes[position] * tableau.inwards(position)).max(0.0) / step;
+            candidates[count] = Entering { position, step, ratio };
             count += 1;
         }
     }
@@ -94,14 +102,13 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
     while count > 0 {
         let mut best = 0;
         for other in 1..count {
-            let pair = [(candidates[other], steps[other]), (candidates[best], steps[best])];
-            if earlier(tableau, [ratios[other], ratios[best]], pair, order) {
+            if earlier(tableau, &candidates[other], &candidates[best], order) {
                 best = other;
             }
         }
-        let position = usize::from(candidates[best]);
+        let Entering { position, step, .. } = candidates[best];
         let spot = tableau.nonbasic[position];
-        left -= steps[best] * (spot.high - spot.low);
+        left -= step * (spot.high - spot.low);
         // What is nearly there counts as there: the exact values tell.
         if left <= small {
             return Some(position);
@@ -109,8 +116,6 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
         tableau.flip(position);
         count -= 1;
         candidates[best] = candidates[count];
-        steps[best] = steps[count];
-        ratios[best] = ratios[count];
     }
     None
 }
@@ -119,17 +124,16 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
 /// change.
 fn earlier<const WIDTH: usize>(
     tableau: &Tableau<WIDTH>,
-    [first, second]: [f64; 2],
-    pair: [(u8, f64); 2],
+    first: &Entering,
+    second: &Entering,
     order: &[u8; WIDTH],
 ) -> bool {
-    if let Some(ordering) = apart(first, second) {
+    if let Some(ordering) = apart(first.ratio, second.ratio) {
         return ordering == Ordering::Less;
     }
     for &column in &order[..tableau.columns()] {
         let row = tableau.row_of[usize::from(column)];
-        let change = |(position, step): (u8, f64)| {
-            let position = usize::from(position);
+        let change = |&Entering { position, step, .. }: &Entering| {
             let rate = match row {
                 NONE if tableau.nonbasic[position].variable == usize::from(column) => 1.0,
                 NONE => return 0.0,
@@ -137,7 +141,7 @@ fn earlier<const WIDTH: usize>(
             };
             rate * tableau.inwards(position) / step
         };
-        if let Some(ordering) = apart(change(pair[0]), change(pair[1])) {
+        if let Some(ordering) = apart(change(first), change(second)) {
             return ordering == Ordering::Less;
         }
     }

@@ -98,7 +98,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             if spot.low > spot.high {
                 return None;
             }
-            narrow.set_start_spot(variable, narrower(spot));
+            narrow.set_start_spot(narrower(spot));
         }
         narrow.scatter_costs();
         let order = load::order(program, &[]);
@@ -121,15 +121,16 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         self.search();
         let mut tried = 0;
         while tried < pruned.members.len() {
-            let member = &all[pruned.members[tried]];
-            if self.conflicts_without(member) {
+            let Removable { variable, low, high } = all[pruned.members[tried]];
+            let without = Spot { variable, low, high };
+            if self.conflicts_without(without) {
                 pruned.members.remove(tried);
                 continue;
             }
-            let before = (self.asked.start_spot(member.variable), self.narrow.start_spot(member.variable));
+            let before = self.asked.start_spot(variable);
             let standing = self.ended;
             self.kept.start_over(&self.work);
-            self.leave_out(member);
+            self.leave_out(without);
             self.search();
             if self.is_proved_out_of_reach() {
                 pruned.members.remove(tried);
@@ -145,8 +146,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
                     continue;
                 }
             }
-            self.asked.set_start_spot(member.variable, before.0);
-            self.narrow.set_start_spot(member.variable, before.1);
+            self.ask_for(before);
             self.work.start_over(&self.kept);
             self.ended = standing;
             tried += 1;
@@ -192,27 +192,30 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
     }
 
     /// Gives a member the ends that it has when left out.
-    fn leave_out(&mut self, member: &Removable) {
-        let Removable { variable, low, high } = *member;
-        let spot = Spot { variable, low, high };
-        let narrow = narrower(spot);
-        self.asked.set_start_spot(variable, spot);
-        self.narrow.set_start_spot(variable, narrow);
+    fn leave_out(&mut self, without: Spot) {
+        self.ask_for(without);
+        let narrow = narrower(without);
         let Some(ended) = self.ended else { return };
-        if let Whereabouts::Nonbasic(position) = self.work.whereabouts(variable)
+        if let Whereabouts::Nonbasic(position) = self.work.whereabouts(narrow.variable)
             && !narrow.end(self.work.sides[position]).is_finite()
             && !self.work.let_enter(position, ended)
         {
             self.ended = None;
             return;
         }
-        self.work.change_ends(variable, narrow.low, narrow.high);
+        self.work.change_ends(narrow.variable, narrow.low, narrow.high);
+    }
+
+    /// Gives a variable these ends at the start of the next searches.
+    fn ask_for(&mut self, spot: Spot) {
+        self.asked.set_start_spot(spot);
+        self.narrow.set_start_spot(narrower(spot));
     }
 
     /// Leaves a member out if the multipliers at hand do not use it, and so prove that the others conflict without it.
-    fn conflicts_without(&mut self, member: &Removable) -> bool {
+    fn conflicts_without(&mut self, without: Spot) -> bool {
         let Some(ended @ Ended::Infeasible { .. }) = self.ended else { return false };
-        let Removable { variable, low, high } = *member;
+        let Spot { variable, low, high } = without;
         let (rows, sums, _) = combination(&self.asked, &self.work, ended);
         let columns = self.asked.columns();
         let greatest = rows.iter().chain(&sums).fold(0.0f64, |greatest, number| greatest.max(number.abs()));
@@ -226,12 +229,12 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         if is_used {
             return false;
         }
-        self.asked.set_start_spot(variable, Spot { variable, low, high });
+        self.asked.set_start_spot(without);
         if !is_out_of_reach(&self.asked, &self.work, ended) {
-            self.asked.set_start_spot(variable, before);
+            self.asked.set_start_spot(before);
             return false;
         }
-        self.leave_out(member);
+        self.leave_out(without);
         true
     }
 }
@@ -257,9 +260,11 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
 
     /// Gives a variable of a tableau that no search has changed other ends; what follows from them has to be worked out
     /// anew.
-    fn set_start_spot(&mut self, variable: usize, spot: Spot) {
-        let columns = self.columns();
-        if variable < columns { self.nonbasic[variable] = spot } else { self.basic[variable - columns] = spot }
+    fn set_start_spot(&mut self, spot: Spot) {
+        match spot.variable.checked_sub(self.columns()) {
+            None => self.nonbasic[spot.variable] = spot,
+            Some(row) => self.basic[row] = spot,
+        }
     }
 
     /// Brings the nonbasic variable at this position into the basis: for the one that ended the search, else for the

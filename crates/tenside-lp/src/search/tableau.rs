@@ -137,12 +137,10 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.slopes = [0.0; WIDTH];
         for (position, spot) in self.nonbasic[..self.columns].iter().enumerate() {
             let cost = (position as f64 * 0.618_033_988_749_895).fract() - 0.4;
-            self.sides[position] = if cost < 0.0 { Side::High } else { Side::Low };
-            self.slopes[position] = cost;
-            if !spot.end(self.sides[position]).is_finite() {
-                self.sides[position] = if spot.low.is_finite() { Side::Low } else { Side::High };
-                self.slopes[position] = 0.0;
-            }
+            let side = if cost < 0.0 { Side::High } else { Side::Low };
+            // Every column that is loaded has an end.
+            (self.sides[position], self.slopes[position]) =
+                if spot.end(side).is_finite() { (side, cost) } else { (side.other(), 0.0) };
         }
         self.follow_anew();
     }

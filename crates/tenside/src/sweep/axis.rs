@@ -95,12 +95,14 @@ impl Axis {
             }
             Axis::Share { split, line, values } => {
                 let parts = parts_of(brief, split)?;
-                let others: Exact =
-                    parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part).sum();
                 let share = value(values, index);
                 let rest = Exact::hundred() - share;
-                let product = |(member, part)| if member == line { share * &others } else { &rest * part };
-                Ok(parts.iter().map(|(member, part)| product((member, part)) / Exact::hundred()).collect())
+                let turned = parts.iter().map(|(member, part)| {
+                    let product = if member == line { share * &others } else { &rest * part };
+                    product / Exact::hundred()
+                });
+                Ok(turned.collect())
             }
             _ => Ok(Vec::new()),
         }

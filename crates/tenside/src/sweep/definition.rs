@@ -82,6 +82,14 @@ impl Sweep {
     }
 }
 
+/// The measure that a brief's objective is, if it is one.
+pub(super) fn measured(brief: &Brief) -> Option<(&Measure, &Basis)> {
+    match brief.objective() {
+        Some(Objective::Measure { measure, basis, .. }) => Some((measure, basis)),
+        _ => None,
+    }
+}
+
 impl Axis {
     /// Values for one number of a brief, spelt as documents and Python spell it.
     ///
@@ -154,19 +162,13 @@ impl Sweep {
             columns.extend((0..members).map(|member| Column::Axis { axis, member }));
         }
         columns.extend((0..brief.lines().len()).map(Column::Line));
-        let mut measures: Vec<(Measure, Basis)> = Vec::new();
-        let objective = match brief.objective() {
-            Some(Objective::Measure { measure, basis, .. }) => Some((measure.clone(), basis.clone())),
-            _ => None,
-        };
-        for named in
-            brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective)
-        {
-            if !measures.contains(&named) && weights_as_far_as_known(brief, &named.0, &named.1).is_ok() {
-                measures.push(named);
+        let required = brief.requirements().iter().map(|known| (known.measure(), known.basis()));
+        for (measure, basis) in required.chain(measured(brief)) {
+            let column = Column::Measure(measure.clone(), basis.clone());
+            if !columns.contains(&column) && weights_as_far_as_known(brief, measure, basis).is_ok() {
+                columns.push(column);
             }
         }
-        columns.extend(measures.into_iter().map(|(measure, basis)| Column::Measure(measure, basis)));
         columns.extend(brief.objective().map(|_| Column::Objective));
         columns.push(Column::Feasible);
         columns.extend(binding.fits().then_some(Column::Binding));
@@ -250,7 +252,7 @@ impl Sweep {
                 .into());
         }
         let review = SweptReview::new(&self.points, book, product, least)?;
-        let fits = review.levels().fits();
+        let fits = review.levels.fits();
         self.review = Some(Arc::new(review));
         for code in ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits) {
             self.add(Column::Review(code))?;
@@ -398,13 +400,13 @@ impl Sweep {
     /// nothing without a review.
     #[must_use]
     pub fn findings_legend(&self) -> Option<&Legend> {
-        self.review().map(SweptReview::rules)
+        self.review().map(|review| &review.rules)
     }
 
     /// What the bits of the column `use-levels` stand for; nothing without a review.
     #[must_use]
     pub fn use_levels_legend(&self) -> Option<&Legend> {
-        self.review().map(SweptReview::levels)
+        self.review().map(|review| &review.levels)
     }
 
     /// The brief and its axes.

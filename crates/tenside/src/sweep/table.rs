@@ -8,12 +8,12 @@ use super::array::{Array, Spare, zeros};
 use super::axis::Axis;
 use super::closed::Level;
 use super::column::Column;
-use super::definition::Sweep;
+use super::definition::{Sweep, measured};
 use super::engine::filler;
 use super::query::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
-use crate::brief::{Direction, Objective};
+use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::Basis;
 use crate::watch::Unwatched;
@@ -228,18 +228,20 @@ impl Sweep {
 
     /// Whether a column could hold nothing in a row that has a formula.
     fn may_lack(&self, column: &Column, query: &Query) -> bool {
-        let (measure, basis) = match (column, self.brief().objective()) {
-            (Column::Measure(measure, basis), _) => (measure, basis),
-            (Column::Objective, Some(Objective::Measure { measure, basis, .. })) => (measure, basis),
-            (Column::Review(_), _) => return true,
+        let shown = match column {
+            Column::Measure(measure, basis) => Some((measure, basis)),
+            Column::Objective => measured(self.brief()),
+            Column::Review(_) => return true,
             #[cfg(feature = "trial")]
-            (Column::Micelle(_), _) => return true,
-            _ => return false,
+            Column::Micelle(_) => return true,
+            _ => None,
         };
-        query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
+        shown.is_some_and(|(measure, basis)| {
+            query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
+        })
     }
 
-    /// What an axis column says at each place of its axis; nothing for other columns.
+    /// The number of an axis column at each place of its axis; nothing for columns of other things.
     pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
         let Column::Axis { axis, member } = column else { return Vec::new() };
         match &self.axes()[*axis] {
@@ -250,7 +252,7 @@ impl Sweep {
                 let whole = f64::from(lattice.steps());
                 (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
             }
-            Axis::Material { materials, .. } => (0..materials.len()).map(|index| index as f64).collect(),
+            Axis::Material { .. } => Vec::new(),
         }
     }
 }

@@ -63,10 +63,10 @@ impl Writer<'_> {
             .review()
             .filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
         let mut reviewing = Reviewing::default();
-        let mut failed = None;
-        let mut run = |rows: Range<u64>, offset: usize| {
+        let mut run = |rows: Range<u64>, offset: usize| -> Result<(), Error> {
             let first = rows.start;
-            filler.fill(rows, &mut |batch| {
+            let mut failed = None;
+            let done = filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(
                     #[inline(always)]
@@ -85,23 +85,22 @@ impl Writer<'_> {
                 }
                 // A quick one is done with a chunk before anybody could ask.
                 filler.is_quick() || watched.go_on(batch.count as u64)
-            })
+            })?;
+            if done { Ok(()) } else { Err(failed.unwrap_or_else(stopped)) }
         };
-        let done = match chosen {
+        match chosen {
             Chosen::Run(rows) => run(rows.clone(), 0)?,
             Chosen::Each(rows) => {
-                let mut go_on = true;
                 for (place, row) in rows.iter().enumerate() {
-                    go_on = go_on && run(*row..*row + 1, place)?;
+                    run(*row..*row + 1, place)?;
                 }
-                go_on
             }
-        };
-        if let Some(error) = failed {
-            return Err(error);
         }
-        let go_on = done && (!filler.is_quick() || review.is_some() || watched.go_on(chosen.len()));
-        if go_on { Ok(feasible) } else { Err(stopped()) }
+        if !filler.is_quick() || review.is_some() || watched.go_on(chosen.len()) {
+            Ok(feasible)
+        } else {
+            Err(stopped())
+        }
     }
 
     /// Copies a batch into the columns; how many of its rows have a formula.
@@ -112,58 +111,63 @@ impl Writer<'_> {
         let feasible = has.iter().map(|has| usize::from(*has)).sum();
         set_bits(part.feasible, at, has.iter().copied());
         let nothing = feasible == 0;
+        let partly = feasible < count && !nothing;
         for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
-            match (column, slot) {
-                (Column::Axis { axis, .. }, slot) => {
-                    let (after, length) = strides(self.sweep.axes(), *axis);
-                    let known = &self.axis_values[place];
-                    match slot {
-                        Slot::Numbers(values, _) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place])
+            match slot {
+                Slot::Numbers(values, bits) => {
+                    let values = &mut values[at..at + count];
+                    match column {
+                        Column::Axis { axis, .. } => {
+                            let known = &self.axis_values[place];
+                            run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| known[place]);
+                            continue;
                         }
-                        Slot::Words(values) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32)
+                        // What the batch holds of rows without a formula means nothing.
+                        Column::Line(_) | Column::Measure(..) | Column::Objective if nothing => values.fill(0.0),
+                        Column::Line(line) => match &batch.lines[*line] {
+                            Percents::Same(percent) => values.fill(*percent),
+                            Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                        },
+                        Column::Measure(..) | Column::Objective => {
+                            let measure = self.measures[place];
+                            values.copy_from_slice(&batch.measures[measure][..count]);
+                            if let Some(bits) = bits {
+                                let missing = &batch.missing[measure][..count];
+                                set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
+                                values
+                                    .iter_mut()
+                                    .zip(missing)
+                                    .filter(|(_, missing)| **missing)
+                                    .for_each(|(value, _)| *value = 0.0);
+                            }
                         }
+                        _ => continue,
+                    }
+                    if partly {
+                        clear(values, has);
+                    }
+                }
+                Slot::Codes(codes, _) => {
+                    let codes = &mut codes[at..at + count];
+                    match column {
+                        Column::Binding if nothing => codes.fill(0),
+                        Column::Binding => codes.copy_from_slice(&batch.binding[..count]),
+                        Column::Conflict => codes.copy_from_slice(&batch.conflict[..count]),
                         _ => {}
                     }
-                }
-                // What the batch holds of rows without a formula means nothing.
-                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => {
-                    values[at..at + count].fill(0.0)
-                }
-                (Column::Line(line), Slot::Numbers(values, _)) => {
-                    let values = &mut values[at..at + count];
-                    match &batch.lines[*line] {
-                        Percents::Same(percent) => values.fill(*percent),
-                        Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                    // A code is 0 where its column holds nothing.
+                    if partly && *column == Column::Binding {
+                        clear(codes, has);
                     }
                 }
-                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
-                    let measure = self.measures[place];
-                    let values = &mut values[at..at + count];
-                    values.copy_from_slice(&batch.measures[measure][..count]);
-                    if let Some(bits) = bits {
-                        let missing = &batch.missing[measure][..count];
-                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                        values
-                            .iter_mut()
-                            .zip(missing)
-                            .filter(|(_, missing)| **missing)
-                            .for_each(|(value, _)| *value = 0.0);
+                Slot::Words(values) => {
+                    if let Column::Axis { axis, .. } = column {
+                        let values = &mut values[at..at + count];
+                        run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| place as u32);
                     }
                 }
-                (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
-                (Column::Binding, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.binding[..count])
-                }
-                (Column::Conflict, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.conflict[..count])
-                }
-                _ => {}
+                Slot::None => {}
             }
-        }
-        if feasible < count && !nothing {
-            clear(self.sweep.columns(), part, at, has);
         }
         feasible
     }
@@ -230,26 +234,15 @@ impl Writer<'_> {
     }
 }
 
-/// Cells of rows without a formula are 0, and a code is 0 where its column holds nothing.
+/// Cells of rows without a formula are 0.
 #[inline(always)]
-fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
-    for (column, slot) in columns.iter().zip(&mut part.slots) {
-        match (column, slot) {
-            (Column::Axis { .. }, _) => {}
-            (_, Slot::Numbers(values, _)) => {
-                values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 })
-            }
-            (Column::Binding, Slot::Codes(codes, _)) => {
-                codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 })
-            }
-            _ => {}
-        }
-    }
+fn clear<T: Copy + Default>(cells: &mut [T], has: &[bool]) {
+    cells.iter_mut().zip(has).for_each(|(cell, has)| *cell = if *has { *cell } else { T::default() });
 }
 
 /// Walks along an axis: the value at each row, from that of the first row on.
 #[inline(always)]
-fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value: impl Fn(usize) -> T) {
+fn run_along<T: Copy>(first: u64, (after, length): (u64, u64), out: &mut [T], value: impl Fn(usize) -> T) {
     let mut row = 0;
     let mut place = first / after % length;
     if after == 1 {
@@ -323,7 +316,7 @@ mod tests {
         for first in 0..40u64 {
             for after in [1, 3] {
                 let mut out = [0; 17];
-                run_along(first, after, 4, &mut out, |place| place);
+                run_along(first, (after, 4), &mut out, |place| place);
                 assert!(
                     out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / after % 4),
                     "from row {first}"
