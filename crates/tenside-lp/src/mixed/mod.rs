@@ -125,37 +125,27 @@ impl MixedProgram {
                 None => Node::Leaf(solve_watched(&program, &order, limits.halt)?),
             })
         };
-        let mut tree = Tree::default();
-        let mut search = Search { best: None, dive: None, heap: BinaryHeap::new() };
+        let mut search = Search { mixed: self, tree: Tree::default(), best: None, dive: None, heap: BinaryHeap::new() };
         let ranges = self.ranges(&lattice);
-        let root = tree.push(solve(&ranges)?);
-        search.consider(self, &tree, root, ranges);
-        while let Some(node) = search.next() {
-            if tree.nodes() >= limits.nodes || (limits.any && search.best.is_some()) || !limits.halt.search_on() {
-                search.dive = Some(node);
+        search.open(solve(&ranges)?, ranges);
+        let mut complete = true;
+        while let Some((_, index, ranges)) = search.next() {
+            let optimum = search.tree.optimum(index).filter(|optimum| !search.is_behind(optimum));
+            let Some(optimum) = optimum else { continue };
+            let is_over = search.tree.nodes() >= limits.nodes || (limits.any && search.best.is_some());
+            if is_over || !limits.halt.search_on() {
+                complete = false;
                 break;
-            }
-            let (_, index, ranges) = node;
-            let Some(optimum) = tree.optimum(index) else { continue };
-            if search.is_behind(self, optimum) {
-                continue;
             }
             // Between two multiples there is a column to branch on: were every line on its step and every switch whole,
             // the choices would hold and the point would have been taken.
             let Some(mut split) = self.branch_on(&lattice, &optimum.values) else { continue };
             let [lower, upper] = split.halves(ranges);
-            split.children = (tree.push(solve(&lower)?), tree.push(solve(&upper)?));
-            let children = split.children;
-            tree.split(index, split);
-            search.consider(self, &tree, children.0, lower);
-            search.consider(self, &tree, children.1, upper);
-        }
-        let mut complete = true;
-        while let Some((_, index, _)) = search.next() {
-            complete = complete && tree.optimum(index).is_none_or(|optimum| search.is_behind(self, optimum));
+            split.children = (search.open(solve(&lower)?, lower), search.open(solve(&upper)?, upper));
+            search.tree.split(index, split);
         }
         let (cost, best) = search.best.map(|((cost, _), point)| (cost, point)).unzip();
-        Ok(Found { best, cost, tree, complete })
+        Ok(Found { best, cost, tree: search.tree, complete })
     }
 }
 
@@ -163,31 +153,31 @@ impl MixedProgram {
 type Open = (Exact, usize, Ranges);
 
 /// Open nodes: `dive` is gone into next; `heap` keeps the rest by cost.
-struct Search {
+struct Search<'a> {
+    mixed: &'a MixedProgram,
+    tree: Tree,
     best: Option<(Key, Vec<Exact>)>,
     dive: Option<Open>,
     heap: BinaryHeap<Reverse<Open>>,
 }
 
-impl Search {
-    fn key(mixed: &MixedProgram, optimum: &Optimum) -> Key {
-        (optimum.objective.clone(), optimum.values[..mixed.lines].to_vec())
+impl Search<'_> {
+    fn key(&self, optimum: &Optimum) -> Key {
+        (optimum.objective.clone(), optimum.values[..self.mixed.lines].to_vec())
     }
 
     /// True where nothing inside can come before the best point.
-    fn is_behind(&self, mixed: &MixedProgram, optimum: &Optimum) -> bool {
-        self.best.as_ref().is_some_and(|(best, _)| Search::key(mixed, optimum) >= *best)
+    fn is_behind(&self, optimum: &Optimum) -> bool {
+        self.best.as_ref().is_some_and(|(best, _)| self.key(optimum) >= *best)
     }
 
-    /// Takes a solved node: as the best point, as an open node, or not at all.
-    fn consider(&mut self, mixed: &MixedProgram, tree: &Tree, index: usize, ranges: Ranges) {
-        let Some(optimum) = tree.optimum(index) else { return };
-        if self.is_behind(mixed, optimum) {
-            return;
-        }
-        if mixed.accepts(&optimum.values) {
-            self.best = Some((Search::key(mixed, optimum), optimum.values.clone()));
-            return;
+    /// Takes a solved node into the tree, and as the best point, as an open node, or as neither.
+    fn open(&mut self, node: Node, ranges: Ranges) -> usize {
+        let index = self.tree.push(node);
+        let Some(optimum) = self.tree.optimum(index).filter(|optimum| !self.is_behind(optimum)) else { return index };
+        if self.mixed.accepts(&optimum.values) {
+            self.best = Some((self.key(optimum), optimum.values.clone()));
+            return index;
         }
         let mut node = (optimum.objective.clone(), index, ranges);
         if let Some(mut other) = self.dive.take() {
@@ -198,6 +188,7 @@ impl Search {
             self.heap.push(Reverse(other));
         }
         self.dive = Some(node);
+        index
     }
 
     fn next(&mut self) -> Option<Open> {

@@ -29,20 +29,13 @@ enum Source {
     Measure(usize),
 }
 
-/// A comparison with what a batch holds.
-#[derive(Clone, Copy, Debug)]
-struct Test {
-    source: Source,
-    comparison: Comparison,
-    bar: f64,
-}
-
 /// What to gather, by places instead of names.
 pub(super) struct Plan<'a> {
     /// The sweep with the columns that are read, and nothing else.
     pub(super) narrow: &'a Sweep,
     sources: Vec<Source>,
-    tests: Vec<Test>,
+    /// What has to hold of a number.
+    tests: Vec<(Source, Comparison, f64)>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
     histograms: Vec<(usize, Bins)>,
@@ -79,19 +72,19 @@ impl Gathered {
 
 impl<'a> Plan<'a> {
     pub(super) fn new(narrow: &'a Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
-        let columns = narrow.columns().iter().zip(measure_places(narrow, query));
-        let sources: Vec<Source> = columns
-            .filter_map(|(column, place)| match column {
-                Column::Review(_) => None,
-                Column::Line(line) => Some(Source::Line(*line)),
-                _ => Some(Source::Measure(place)),
-            })
-            .collect();
+        let (mut sources, mut without) = (Vec::new(), Vec::new());
+        for (column, place) in narrow.columns().iter().zip(measure_places(narrow, query)) {
+            match column {
+                Column::Review(code) => without.push(*code),
+                Column::Line(line) => sources.push(Source::Line(*line)),
+                _ => sources.push(Source::Measure(place)),
+            }
+        }
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
-            tests.push(Test { source, comparison: condition.comparison, bar: condition.value.to_f64() });
+            tests.push((source, condition.comparison, condition.value.to_f64()));
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
@@ -124,11 +117,6 @@ impl<'a> Plan<'a> {
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
         }
-        let codes = narrow
-            .columns()
-            .iter()
-            .filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
-        let without = codes.collect();
         Ok(Plan { narrow, sources, tests, best, front, histograms, summaries, without, level: query.level })
     }
 
@@ -192,16 +180,16 @@ impl<'a> Plan<'a> {
         let flags = &mut into.flags[..count];
         flags.copy_from_slice(&batch.feasible[..count]);
         into.feasible += sum(flags);
-        for test in &self.tests {
+        for &(source, comparison, bar) in &self.tests {
             let [room, ..] = &mut into.keys;
-            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
-            match test.comparison {
+            let values = read(batch, source, 1.0, &mut room[..count]);
+            match comparison {
                 Comparison::Under => keep(flags, values, |value| value < bar),
                 Comparison::AtMost => keep(flags, values, |value| value <= bar),
                 Comparison::Over => keep(flags, values, |value| value > bar),
                 Comparison::AtLeast => keep(flags, values, |value| value >= bar),
             }
-            if let Source::Measure(place) = test.source {
+            if let Source::Measure(place) = source {
                 flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
             }
         }
