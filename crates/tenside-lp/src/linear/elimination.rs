@@ -90,7 +90,7 @@ impl<T: Whole> System<T> {
             }
             let value = match (above.is_nought(), entry.is_nought()) {
                 (true, _) => entry.times(&keep)?,
-                (false, true) => above.times(&take)?.negated()?,
+                (false, true) => T::ZERO.minus(&above.times(&take)?)?,
                 (false, false) => entry.times(&keep)?.minus(&above.times(&take)?)?,
             };
             if common != T::ONE && !value.is_nought() {
@@ -123,7 +123,7 @@ impl<T: Whole> System<T> {
             let divisor = pivot.common(&sum);
             let (mut sum, mut rest) = (sum.over(&divisor), pivot.over(&divisor));
             if rest.is_below_nought() {
-                (sum, rest) = (sum.negated()?, rest.negated()?);
+                (sum, rest) = (T::ZERO.minus(&sum)?, T::ZERO.minus(&rest)?);
             }
             if rest != T::ONE {
                 denominator = denominator.times(&rest)?;

@@ -2,7 +2,7 @@
 
 use super::basis::{Basis, Candidate};
 use super::dictionary::Dictionary;
-use super::exactly::{crossed, crossing, solve_from};
+use super::exactly::{crossed, solve_from};
 use super::outcome::Outcome;
 use super::program::Program;
 use super::proved::{infeasibility, optimum};
@@ -107,8 +107,8 @@ pub fn solve_watched<H: Halt>(program: &Program, order: &[usize], halt: &H) -> R
 
 fn on_path<H: Halt>(program: &Program, order: &[usize], halt: &H) -> Result<(Outcome, Path), H::Stopped> {
     halt.check()?;
-    if let Some(crossing) = crossing(program) {
-        return Ok((crossed(program, crossing), Path::Search));
+    if let Some(outcome) = crossed(program) {
+        return Ok((outcome, Path::Search));
     }
     let Some(Found { candidate, pivots }) = search::find(program, order) else {
         return warm(program, None, order, halt);

@@ -90,7 +90,7 @@ pub(super) fn infeasibility<T: Whole>(
     let Unknowns { numerators, denominator } = system.solve()?.remove(0);
     // The variable is `numerators . activities / denominator` and what the standing columns bring. Below its low end,
     // that form asks for too little: it is used turned round.
-    let turned = |numerator: T, turn: bool| if turn { numerator.negated() } else { Ok(numerator) };
+    let turned = |numerator: T, turn: bool| if turn { T::ZERO.minus(&numerator) } else { Ok(numerator) };
     let mut multipliers = vec![T::ZERO; scaled.row_factors.len()];
     for (&row, numerator) in standing.standing.iter().zip(numerators) {
         multipliers[row] = turned(numerator, below)?;
@@ -235,8 +235,8 @@ impl<'a, T: Whole> Standing<'a, T> {
     /// Whether a variable could move at no cost; refused where it would lessen the cost. A basic one follows, and one
     /// that cannot move is used by either end.
     fn is_undecided(&self, variable: usize, multiplier: &T) -> Result<bool, Unproved> {
-        let place = self.basis.place(variable);
-        if place == Place::Basic || self.scaled.ends[variable].are_equal() {
+        let (place, Ends { low, high }) = (self.basis.place(variable), &self.scaled.ends[variable]);
+        if place == Place::Basic || low.is_some() && low == high {
             return Ok(false);
         }
         let is_nought = multiplier.is_nought();

@@ -16,13 +16,6 @@ pub(super) struct Ends<T> {
     pub(super) high: Option<T>,
 }
 
-impl<T: PartialEq> Ends<T> {
-    /// True where the variable cannot move.
-    pub(super) fn are_equal(&self) -> bool {
-        self.low.is_some() && self.low == self.high
-    }
-}
-
 /// The program; see the [module](self) for the letters.
 pub(super) struct Scaled<T> {
     pub(super) columns: usize,

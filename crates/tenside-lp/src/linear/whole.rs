@@ -1,6 +1,6 @@
 //! Whole numbers in two sizes: `i128`, which says when it would overflow, and `IBig`, which never does.
 
-use dashu_base::{Gcd, Signed, UnsignedAbs};
+use dashu_base::{Gcd, UnsignedAbs};
 use dashu_int::IBig;
 
 use crate::exact::{Exact, common_divisor};
@@ -25,7 +25,6 @@ pub(super) trait Whole: Clone + PartialEq + Ord {
     fn times(&self, other: &Self) -> Result<Self, Unproved>;
     fn plus(&self, other: &Self) -> Result<Self, Unproved>;
     fn minus(&self, other: &Self) -> Result<Self, Unproved>;
-    fn negated(&self) -> Result<Self, Unproved>;
     /// The quotient where the divisor is known to divide.
     fn over(&self, divisor: &Self) -> Self;
     /// The greatest common divisor, 0 or above.
@@ -82,10 +81,6 @@ impl Whole for i128 {
         held(self.checked_sub(*other))
     }
 
-    fn negated(&self) -> Result<Self, Unproved> {
-        held(self.checked_neg())
-    }
-
     #[inline]
     fn over(&self, divisor: &Self) -> Self {
         match (i64::try_from(*self), i64::try_from(*divisor)) {
@@ -135,10 +130,6 @@ impl Whole for IBig {
         Ok(self - other)
     }
 
-    fn negated(&self) -> Result<Self, Unproved> {
-        Ok(-self)
-    }
-
     fn over(&self, divisor: &Self) -> Self {
         self / divisor
     }
@@ -148,10 +139,6 @@ impl Whole for IBig {
             return Self::ZERO;
         }
         IBig::from(self.unsigned_abs().gcd(other.unsigned_abs()))
-    }
-
-    fn is_below_nought(&self) -> bool {
-        self.is_negative()
     }
 }
 
@@ -188,7 +175,6 @@ mod tests {
                     (left.times(&right), Whole::times(&wide_left, &wide_right)),
                     (left.plus(&right), Whole::plus(&wide_left, &wide_right)),
                     (left.minus(&right), Whole::minus(&wide_left, &wide_right)),
-                    (left.negated(), wide_left.negated()),
                     (Ok(left.common(&right)), Ok(wide_left.common(&wide_right))),
                 ] {
                     match small {

@@ -132,14 +132,14 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             self.kept.start_over(&self.work);
             self.leave_out(without);
             self.search();
-            if self.is_proved_out_of_reach() {
+            if self.ended.is_some_and(|ended| is_out_of_reach(&self.asked, &self.work, ended)) {
                 pruned.members.remove(tried);
                 continue;
             }
             if !self.is_proved_feasible() {
                 pruned.asked += 1;
-                let fewer: Vec<usize> =
-                    pruned.members.iter().copied().filter(|other| *other != pruned.members[tried]).collect();
+                let mut fewer = pruned.members.clone();
+                fewer.remove(tried);
                 if conflicts(&fewer) {
                     pruned.members = fewer;
                     self.ended = None;
@@ -167,10 +167,6 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             self.ended = pivot_to_end(&mut self.work, &self.order);
             self.pivots += self.work.pivots();
         }
-    }
-
-    fn is_proved_out_of_reach(&self) -> bool {
-        self.ended.is_some_and(|ended| is_out_of_reach(&self.asked, &self.work, ended))
     }
 
     /// That the point where the search ended is inside the ranges asked for.

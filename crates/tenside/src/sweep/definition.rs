@@ -173,7 +173,7 @@ impl Sweep {
         columns.push(Column::Feasible);
         columns.extend(binding.fits().then_some(Column::Binding));
         columns.extend(conflict.fits().then_some(Column::Conflict));
-        let mut sweep = Sweep {
+        let sweep = Sweep {
             points,
             columns: Vec::new(),
             names: Vec::new(),
@@ -183,39 +183,36 @@ impl Sweep {
             #[cfg(feature = "trial")]
             micelles: None,
         };
-        for column in columns {
-            sweep.add(column)?;
-        }
-        Ok(sweep)
+        sweep.with(columns)
     }
 
-    pub(super) fn add(&mut self, column: Column) -> Result<(), Error> {
-        let name = column.name(self.brief(), self.axes());
-        if self.names.contains(&name) {
-            return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")
-                .value(format!("{name:?}"))
-                .into());
+    /// With these columns after those that are there.
+    fn with(mut self, columns: impl IntoIterator<Item = Column>) -> Result<Self, Error> {
+        for column in columns {
+            let name = column.name(self.brief(), self.axes());
+            if self.names.contains(&name) {
+                return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")
+                    .value(format!("{name:?}"))
+                    .into());
+            }
+            if let Column::Measure(measure, basis) = &column {
+                weights_as_far_as_known(&self.brief_at(0)?, measure, basis)
+                    .map_err(|error| error.within(&format!("column {name:?}")))?;
+            }
+            self.columns.push(column);
+            self.names.push(name);
         }
-        if let Column::Measure(measure, basis) = &column {
-            let first = self.brief_at(0)?;
-            weights_as_far_as_known(&first, measure, basis)
-                .map_err(|error| error.within(&format!("column {name:?}")))?;
-        }
-        self.columns.push(column);
-        self.names.push(name);
-        Ok(())
+        Ok(self)
     }
 
     /// With one more measure as a column; one that is there already is no second column.
     ///
     /// # Errors
     /// A measure whose weights are not known, or without meaning on the basis.
-    pub fn with_measure(mut self, measure: &Measure, basis: &Basis) -> Result<Self, Error> {
-        let column = Column::Measure(measure.clone(), basis.clone());
-        if !self.columns.contains(&column) {
-            self.add(column)?;
-        }
-        Ok(self)
+    pub fn with_measure(self, measure: &Measure, basis: &Basis) -> Result<Self, Error> {
+        let column = Some(Column::Measure(measure.clone(), basis.clone()));
+        let added = column.filter(|column| !self.columns.contains(column));
+        self.with(added)
     }
 
     /// With what a review says of every row, as codes: a bit for every rule at least as grave as `least` that could
@@ -254,10 +251,8 @@ impl Sweep {
         let review = SweptReview::new(&self.points, book, product, least)?;
         let fits = review.levels.fits();
         self.review = Some(Arc::new(review));
-        for code in ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits) {
-            self.add(Column::Review(code))?;
-        }
-        Ok(self)
+        let codes = ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits);
+        self.with(codes.map(Column::Review))
     }
 
     /// With the mixed micelles of every row's surfactants at a dilution with water by mass: their critical micelle
@@ -293,10 +288,7 @@ impl Sweep {
         let micelles = SweptMicelles::new(&self.points, mixture, dilution)?;
         let columns = micelles.columns();
         self.micelles = Some(Arc::new(micelles));
-        for column in columns {
-            self.add(Column::Micelle(column))?;
-        }
-        Ok(self)
+        self.with(columns.into_iter().map(Column::Micelle))
     }
 
     /// With these columns alone, in this order, by name.
@@ -319,10 +311,7 @@ impl Sweep {
             columns.push(self.columns[self.column(name)?].clone());
         }
         (self.columns, self.names) = (Vec::new(), Vec::new());
-        for column in columns {
-            self.add(column)?;
-        }
-        Ok(self)
+        self.with(columns)
     }
 
     /// Its brief.

@@ -12,7 +12,7 @@ use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::{sides, weights_as_far_as_known};
+use crate::solve::{Sides, sides, weights_as_far_as_known};
 
 /// A number of the brief, or where it stands on an axis.
 #[derive(Clone, Debug)]
@@ -71,6 +71,9 @@ impl Rounding {
         };
         let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
+        let mut limit = |(numerator, denominator): Sides, low: Option<Number>, high: Option<Number>| {
+            limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
+        };
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in points.brief.requirements().iter().zip(brief.requirements()) {
             if let Basis::Finished(moisture) = requirement.basis() {
@@ -79,20 +82,17 @@ impl Rounding {
             // An equation has no end that an axis could turn alone.
             if requirement.low() != requirement.high() {
                 let name = given.name();
-                let (numerator, denominator) =
-                    weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?;
                 let low = requirement.low().map(|low| number(Parameter::AtLeast(name.clone()), low));
                 let high = requirement.high().map(|high| number(Parameter::AtMost(name), high));
-                limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
+                limit(weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?, low, high);
             }
         }
         if let Some(Objective::Measure { basis: Basis::Finished(moisture), .. }) = brief.objective() {
             most_moisture = most_moisture.max(Some(moisture));
         }
         if let Some(moisture) = most_moisture {
-            let (numerator, denominator) = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
-            let low = Some(Number::Given(moisture.to_f64()));
-            limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high: None });
+            let water = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
+            limit(water, Some(Number::Given(moisture.to_f64())), None);
         }
         let range = |line: usize| {
             let known = &brief.lines()[line];

@@ -319,9 +319,14 @@ impl<'a> Plan<'a> {
     /// What the parts of a sweep come to, in the order of their rows. A part that was gathered by another plan would be
     /// joined in silence, column by column.
     pub(super) fn finish(&self, parts: &[StreamPart]) -> Result<StreamResult, Error> {
-        let expected = shape(&self.start().into_part(0..0));
+        let empty = self.start();
+        let bins = |histogram: &Histogram| (histogram.bins, histogram.counts.len());
+        let lengths = |axes: &Vec<AxisSummary>| -> Vec<(usize, usize)> {
+            axes.iter().map(|axis| (axis.axis, axis.places.len())).collect()
+        };
         let is_alike = |part: &StreamPart| {
-            shape(part) == expected
+            part.histograms.iter().map(bins).eq(empty.histograms.iter().map(bins))
+                && part.summaries.iter().map(lengths).eq(empty.summaries.iter().map(lengths))
                 && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
                 && (part.best.is_empty() || self.best.is_some())
         };
@@ -356,13 +361,6 @@ impl<'a> Plan<'a> {
         let values = |place: usize| columns.iter().map(|column| column.cells()[place]).collect();
         Ok(rows.into_iter().enumerate().map(|(place, row)| (row, values(place))).collect())
     }
-}
-
-/// The bins of each histogram and how many there are, and each axis of each summary with its length.
-fn shape(part: &StreamPart) -> (Vec<(Bins, usize)>, Vec<Vec<(usize, usize)>>) {
-    let axes = |axes: &Vec<AxisSummary>| axes.iter().map(|axis| (axis.axis, axis.places.len())).collect();
-    let bins = part.histograms.iter().map(|histogram| (histogram.bins, histogram.counts.len()));
-    (bins.collect(), part.summaries.iter().map(axes).collect())
 }
 
 /// Lowers the flags of values of which it is not true.
