@@ -18,10 +18,7 @@ pub(super) struct Lattice {
 }
 
 /// An equation with the columns that can move, each with its coefficient times its step, and the rest of the equation.
-struct Equation {
-    terms: Vec<(usize, Exact)>,
-    rest: Exact,
-}
+type Equation = (Vec<(usize, Exact)>, Exact);
 
 impl Lattice {
     pub(super) fn new(program: &Program, steps: &[Option<Exact>]) -> Self {
@@ -34,7 +31,7 @@ impl Lattice {
     fn coarsen(&mut self, program: &Program) -> bool {
         let mut changed = false;
         for (_, row) in equations(program) {
-            let Some(Equation { terms, rest }) = self.equation(program, &row) else { continue };
+            let Some((terms, rest)) = self.equation(program, &row) else { continue };
             let [(first, left), (second, right)] = terms.as_slice() else { continue };
             let common = left.common_measure(right);
             if !rest.is_zero() || common.is_zero() {
@@ -65,13 +62,13 @@ impl Lattice {
                 _ => terms.push((index, coefficient * self.steps[index].as_ref()?)),
             }
         }
-        Some(Equation { terms, rest })
+        Some((terms, rest))
     }
 
     /// The first row that no multiples can meet.
     pub(super) fn indivisible(&self, program: &Program) -> Option<usize> {
         let unmet = |row: &Row| {
-            self.equation(program, row).is_some_and(|Equation { terms, rest }| {
+            self.equation(program, row).is_some_and(|(terms, rest)| {
                 let common = terms.iter().fold(Exact::ZERO, |common, (_, term)| common.common_measure(term));
                 !rest.is_multiple_of(&common)
             })

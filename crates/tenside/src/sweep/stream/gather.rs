@@ -58,7 +58,7 @@ pub(super) struct Gathered {
     keys: [Vec<f64>; 2],
     pairs: Vec<Judged>,
     reviewing: Reviewing,
-    /// Why a row could not be reviewed.
+    /// Why a row could not be reviewed; nothing else counts then.
     pub(super) failed: Option<Error>,
 }
 
@@ -262,18 +262,16 @@ impl<'a> Plan<'a> {
     fn review(&self, batch: &Batch<'_>, into: &mut Gathered) {
         let Some(review) = self.narrow.review() else { return };
         for place in 0..batch.count {
-            if !into.flags[place] {
-                continue;
-            }
-            match into.reviewing.row(self.narrow.points(), review, batch, place) {
-                Ok(codes) => {
-                    into.flags[place] =
-                        codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0))
-                }
-                Err(error) => {
-                    into.failed = Some(error);
-                    into.flags[place..batch.count].fill(false);
-                    return;
+            if into.flags[place] {
+                match into.reviewing.row(self.narrow.points(), review, batch, place) {
+                    Ok(codes) => {
+                        into.flags[place] =
+                            codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0));
+                    }
+                    Err(error) => {
+                        into.failed = Some(error);
+                        return;
+                    }
                 }
             }
         }
