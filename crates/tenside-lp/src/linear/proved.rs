@@ -78,12 +78,13 @@ pub(super) fn infeasibility<T: Whole>(
 ) -> Result<Farkas, Unproved> {
     let standing = Standing::new(scaled, basis)?;
     let size = standing.basic.len();
+    let itself = variable.checked_sub(scaled.columns);
     let mut system = standing.system(1, true);
     for (place, &column) in standing.basic.iter().enumerate() {
-        let side = if variable < scaled.columns {
-            if variable == column { T::ONE } else { T::ZERO }
-        } else {
-            scaled.row(variable - scaled.columns)[column].clone()
+        let side = match itself {
+            Some(row) => scaled.row(row)[column].clone(),
+            None if variable == column => T::ONE,
+            None => T::ZERO,
         };
         system.set(place, size, side);
     }
@@ -95,8 +96,8 @@ pub(super) fn infeasibility<T: Whole>(
     for (&row, numerator) in standing.standing.iter().zip(numerators) {
         multipliers[row] = turned(numerator, below)?;
     }
-    if variable >= scaled.columns {
-        multipliers[variable - scaled.columns] = turned(denominator, !below)?;
+    if let Some(row) = itself {
+        multipliers[row] = turned(denominator, !below)?;
     }
     standing.check_gap(&multipliers)?;
     let row_multipliers = multipliers
@@ -152,7 +153,7 @@ impl<'a, T: Whole> Standing<'a, T> {
         }
         let Unknowns { numerators, denominator } = system.solve()?.remove(0);
         if denominator != T::ONE {
-            for value in values.iter_mut().filter(|value| !value.is_nought()) {
+            for value in &mut values {
                 *value = value.times(&denominator)?;
             }
         }
@@ -198,10 +199,8 @@ impl<'a, T: Whole> Standing<'a, T> {
             system.set(place, self.basic.len(), self.scaled.costs[column].clone());
         }
         let Unknowns { numerators: rows, denominator } = system.solve()?.remove(0);
-        let mut columns = Vec::with_capacity(self.scaled.columns);
-        for cost in &self.scaled.costs {
-            columns.push(if cost.is_nought() { T::ZERO } else { cost.times(&denominator)? });
-        }
+        let scaled_costs = self.scaled.costs.iter().map(|cost| cost.times(&denominator));
+        let mut columns = scaled_costs.collect::<Result<Vec<T>, _>>()?;
         self.less_rows(&mut columns, 0..self.scaled.columns, self.standing.iter().copied().zip(&rows))?;
         let mut undecided = Vec::new();
         let standing = self.standing.iter().map(|row| self.scaled.columns + row);

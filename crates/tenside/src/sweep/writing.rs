@@ -175,26 +175,17 @@ impl Writer<'_> {
     /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
     #[cfg(feature = "trial")]
     fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
-        let Some(micelles) = self.sweep.micelles() else { return true };
-        let columns = self.sweep.columns().iter().enumerate().filter_map(|(place, column)| match column {
-            Column::Micelle(column) => Some((place, column)),
-            _ => None,
-        });
-        let (places, columns): (Vec<usize>, Vec<_>) = columns.unzip();
-        for place in 0..if columns.is_empty() { 0 } else { batch.count } {
+        let is_shown = self.sweep.columns().iter().any(|column| matches!(column, Column::Micelle(_)));
+        let Some(micelles) = self.sweep.micelles().filter(|_| is_shown) else { return true };
+        for place in 0..batch.count {
             if !self.sweep.watched().go_on(0) {
                 return false;
             }
-            let values = if batch.feasible[place] {
-                micelles.row(self.sweep.points(), batch, place, &columns)
-            } else {
-                vec![None; columns.len()]
-            };
-            let at = at + place;
-            for (slot, value) in places.iter().zip(values) {
-                if let Slot::Numbers(cells, Some(bits)) = &mut part.slots[*slot] {
-                    cells[at] = value.unwrap_or(0.0);
-                    set_bit(bits, at, value.is_some());
+            let has = batch.feasible[place];
+            let value = has.then(|| micelles.row(self.sweep.points(), batch, place)).flatten();
+            for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
+                if let (Column::Micelle(column), Slot::Numbers(cells, Some(bits))) = (column, slot) {
+                    put(cells, bits, at + place, value.as_ref().and_then(|value| value(column)));
                 }
             }
         }
@@ -211,27 +202,29 @@ impl Writer<'_> {
         part: &mut Part<'_>,
     ) -> Result<bool, Error> {
         let watched = self.sweep.watched();
-        for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
-            if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
-                codes[at..at + batch.count].fill(0);
+        for place in 0..batch.count {
+            let mut found = None;
+            if batch.feasible[place] {
+                // A row that is solved takes long enough to be asked for each.
+                if !watched.go_on(0) {
+                    return Ok(false);
+                }
+                found = reviewing.row(self.sweep.points(), review, batch, place)?;
             }
-        }
-        for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
-            // A row that is solved takes long enough to be asked for each.
-            if !watched.go_on(0) {
-                return Ok(false);
-            }
-            let Some(found) = reviewing.row(self.sweep.points(), review, batch, place)? else { continue };
-            let at = at + place;
             for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
                 if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {
-                    codes[at] = found[*code as usize];
-                    set_bit(bits, at, true);
+                    put(codes, bits, at + place, found.map(|found| found[*code as usize]));
                 }
             }
         }
         Ok(watched.go_on(batch.count as u64))
     }
+}
+
+/// Writes a cell and its bit, which is not set yet.
+fn put<T: Default>(cells: &mut [T], bits: &mut [u8], row: usize, value: Option<T>) {
+    set_bit(bits, row, value.is_some());
+    cells[row] = value.unwrap_or_default();
 }
 
 /// Cells of rows without a formula are 0.
