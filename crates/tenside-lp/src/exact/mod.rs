@@ -141,13 +141,13 @@ impl Exact {
             }
             None => (self - &floor).cmp(&Exact::ratio(1, 2)),
         };
-        match (rest, half_way) {
-            (Ordering::Less, _) => floor,
-            (Ordering::Greater, _) => floor + Exact::ONE,
-            (Ordering::Equal, HalfWay::ToEven) if (&floor * Exact::ratio(1, 2)).is_whole() => floor,
-            (Ordering::Equal, HalfWay::AwayFromZero) if floor.is_negative() => floor,
-            (Ordering::Equal, _) => floor + Exact::ONE,
-        }
+        let stays = match (rest, half_way) {
+            (Ordering::Less, _) => true,
+            (Ordering::Greater, _) => false,
+            (Ordering::Equal, HalfWay::ToEven) => (&floor * Exact::ratio(1, 2)).is_whole(),
+            (Ordering::Equal, HalfWay::AwayFromZero) => floor.is_negative(),
+        };
+        if stays { floor } else { floor + Exact::ONE }
     }
 
     fn to_i64(&self) -> Option<i64> {

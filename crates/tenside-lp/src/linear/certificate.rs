@@ -103,7 +103,7 @@ fn verify_farkas(program: &Program, farkas: &Farkas) -> Result<(), Error> {
     }
     for (index, (column, share)) in columns.iter().zip(combine(program, &farkas.row_multipliers)).enumerate() {
         // The greatest value of a share stands at the other end than the least.
-        reached -= &end_value(format!("columns[{index}]"), &-share, column_ends(column))?;
+        reached -= end_value(format!("columns[{index}]"), &-share, column_ends(column))?;
     }
     if asked > reached {
         return Ok(());
@@ -230,7 +230,7 @@ fn rank(mut rows: Vec<Vec<Exact>>) -> usize {
         for row in rest.iter_mut().filter(|row| !row[column].is_zero()) {
             let factor = &row[column] / &leader[column];
             for (entry, above) in row.iter_mut().zip(leader) {
-                *entry -= &(above * &factor);
+                *entry -= above * &factor;
             }
         }
         rank += 1;

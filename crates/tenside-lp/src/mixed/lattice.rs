@@ -58,7 +58,7 @@ impl Lattice {
             row.coefficients.iter().zip(program.columns()).enumerate().filter(|(_, (value, _))| !value.is_zero())
         {
             match &column.low {
-                Some(low) if column.high.as_ref() == Some(low) => rest -= &(coefficient * low),
+                Some(low) if column.high.as_ref() == Some(low) => rest -= coefficient * low,
                 _ => terms.push((index, coefficient * self.steps[index].as_ref()?)),
             }
         }

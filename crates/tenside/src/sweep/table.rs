@@ -191,8 +191,8 @@ impl Sweep {
                 })
             })
             .collect::<Result<_, Error>>()?;
-        let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
-        let measures = measure_places(self, &query);
+        let axis_values = self.columns().iter().map(|column| self.axis_values(column)).collect();
+        let writer = Writer { sweep: self, measures: measure_places(self, &query), axis_values, level };
         let mut parts: Vec<Part<'_>> =
             feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
         for cells in &mut cells {
@@ -212,17 +212,14 @@ impl Sweep {
                 Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
             }
         }
-        let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
-        // Each chunk's count of rows with a formula.
-        let counts: Result<Vec<usize>, Error> = parts
+        // Each chunk counts its rows with a formula.
+        let feasible_rows = parts
             .into_par_iter()
             .enumerate()
             .map(|(chunk, part)| {
                 writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part)
             })
-            .collect();
-        let feasible_rows = counts?.into_iter().sum();
-        drop(filler);
+            .try_reduce(|| 0, |sum, more| Ok(sum + more))?;
         Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
     }
 

@@ -48,8 +48,8 @@ pub(super) struct Part<'a> {
 
 pub(super) struct Writer<'a> {
     pub(super) sweep: &'a Sweep,
-    pub(super) measures: &'a [usize],
-    pub(super) axis_values: &'a [Vec<f64>],
+    pub(super) measures: Vec<usize>,
+    pub(super) axis_values: Vec<Vec<f64>>,
     pub(super) level: Level,
 }
 

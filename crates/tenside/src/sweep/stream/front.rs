@@ -145,16 +145,11 @@ impl Many {
         }
         let place = self.rows.partition_point(|(known, _)| known.as_slice() < keys);
         let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
-        // What is as good comes no later in the order.
-        let until = (place + 1).min(self.rows.len());
-        if self.rows[..until].iter().any(|(known, _)| as_good(known, keys)) {
+        // What is as good comes no later in the order, and what is worse no earlier.
+        if self.rows.iter().take(place + 1).any(|(known, _)| as_good(known, keys)) {
             return;
         }
-        let mut index = 0;
-        self.rows.retain(|(known, _)| {
-            index += 1;
-            index <= place || !as_good(keys, known)
-        });
+        self.rows.retain(|(known, _)| !as_good(keys, known));
         self.rows.insert(place, (keys.to_vec(), row));
     }
 }
