@@ -75,7 +75,7 @@ impl Asking {
         for (row, end) in self.ends.iter().enumerate().skip(1) {
             let asked = self.multiplier(row) * end;
             magnitudes += asked.abs();
-            reached = reached - asked;
+            reached -= asked;
         }
         magnitudes += reached.abs();
         self.ends[0] = reached + gap(&magnitudes);
