@@ -4,7 +4,7 @@
 use dashu_base::{Gcd, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 
-use crate::exact::Exact;
+use crate::exact::{Exact, common_denominator};
 
 /// A whole number of parts of some whole that the calculation chooses, never negative.
 ///
@@ -66,15 +66,7 @@ impl FixedPoint {
     /// The least number that every denominator divides.
     #[must_use]
     pub fn common_denominator<'a>(values: impl Iterator<Item = &'a Exact>) -> Self {
-        let mut common = UBig::ONE;
-        for value in values {
-            let denominator = value.parts().1;
-            if !denominator.is_one() {
-                let shared = (&common).gcd(&denominator);
-                common = common * denominator / shared;
-            }
-        }
-        FixedPoint::of(common)
+        FixedPoint::of(common_denominator(values))
     }
 
     /// The magnitude of `value` times `whole`, where the denominator of the value divides the whole; else the whole

@@ -141,13 +141,13 @@ impl Exact {
             }
             None => (self - &floor).cmp(&Exact::ratio(1, 2)),
         };
-        match (rest, half_way) {
-            (Ordering::Less, _) => floor,
-            (Ordering::Greater, _) => floor + Exact::ONE,
-            (Ordering::Equal, HalfWay::ToEven) if (&floor * Exact::ratio(1, 2)).is_whole() => floor,
-            (Ordering::Equal, HalfWay::AwayFromZero) if floor.is_negative() => floor,
-            (Ordering::Equal, _) => floor + Exact::ONE,
-        }
+        let stays = match (rest, half_way) {
+            (Ordering::Less, _) => true,
+            (Ordering::Greater, _) => false,
+            (Ordering::Equal, HalfWay::ToEven) => (&floor * Exact::ratio(1, 2)).is_whole(),
+            (Ordering::Equal, HalfWay::AwayFromZero) => floor.is_negative(),
+        };
+        if stays { floor } else { floor + Exact::ONE }
     }
 
     fn to_i64(&self) -> Option<i64> {
@@ -193,6 +193,11 @@ impl Exact {
         self.checked_div(step).map_or_else(|| self.clone(), |quotient| quotient.floor() * step)
     }
 
+    /// True where a whole number times `step` is the value; of 0, that is 0 alone.
+    pub(crate) fn is_multiple_of(&self, step: &Exact) -> bool {
+        self.checked_div(step).map_or(self.is_zero(), |count| count.is_whole())
+    }
+
     /// The numerator in lowest terms, with the sign.
     ///
     /// ```
@@ -202,15 +207,13 @@ impl Exact {
     /// ```
     #[must_use]
     pub fn numerator(&self) -> Self {
-        self.small()
-            .map_or_else(|| Exact::from_parts(self.parts().0, UBig::ONE), |(numerator, _)| Exact::whole(numerator))
+        Exact::from_parts(self.parts().0, UBig::ONE)
     }
 
     /// The denominator in lowest terms, above 0.
     #[must_use]
     pub fn denominator(&self) -> Self {
-        self.small()
-            .map_or_else(|| Exact::from_parts(self.parts().1.into(), UBig::ONE), |(_, below)| Exact::whole(below))
+        Exact::from_parts(self.parts().1.into(), UBig::ONE)
     }
 
     /// Numerator and positive denominator, in lowest terms.
@@ -240,6 +243,17 @@ impl Exact {
         let (numerator, denominator) = self.parts();
         (format!("{numerator:x}"), format!("{denominator:x}"))
     }
+}
+
+/// The least number that every denominator divides.
+pub(crate) fn common_denominator<'a>(values: impl Iterator<Item = &'a Exact>) -> UBig {
+    values.map(|value| value.parts().1).filter(|denominator| !denominator.is_one()).fold(
+        UBig::ONE,
+        |common, denominator| {
+            let shared = (&common).gcd(&denominator);
+            common / shared * denominator
+        },
+    )
 }
 
 impl From<i64> for Exact {

@@ -1,40 +1,38 @@
 //! What is worked out with `+`, `-`, `*` and `/`.
 
+use std::borrow::Borrow;
+use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, MulAssign, Neg, Sub, SubAssign};
 
 use super::Exact;
 
 macro_rules! operator {
     ($trait:ident, $method:ident, $worked_out:ident) => {
-        impl $trait for Exact {
+        impl<Other: Borrow<Exact>> $trait<Other> for Exact {
             type Output = Exact;
-            fn $method(self, other: Exact) -> Exact {
-                self.$worked_out(&other)
+            fn $method(self, other: Other) -> Exact {
+                self.$worked_out(other.borrow())
             }
         }
-        impl $trait<&Exact> for Exact {
+        impl<Other: Borrow<Exact>> $trait<Other> for &Exact {
             type Output = Exact;
-            fn $method(self, other: &Exact) -> Exact {
-                self.$worked_out(other)
+            fn $method(self, other: Other) -> Exact {
+                self.$worked_out(other.borrow())
             }
         }
-        impl $trait<Exact> for &Exact {
-            type Output = Exact;
-            fn $method(self, other: Exact) -> Exact {
-                self.$worked_out(&other)
-            }
-        }
-        impl $trait<&Exact> for &Exact {
-            type Output = Exact;
-            fn $method(self, other: &Exact) -> Exact {
-                self.$worked_out(other)
+    };
+    ($trait:ident, $method:ident, $worked_out:ident, $assign:ident, $assigned:ident) => {
+        operator!($trait, $method, $worked_out);
+        impl<Other: Borrow<Exact>> $assign<Other> for Exact {
+            fn $assigned(&mut self, other: Other) {
+                *self = self.$worked_out(other.borrow());
             }
         }
     };
 }
-operator!(Add, add, plus);
-operator!(Sub, sub, minus);
-operator!(Mul, mul, times);
+operator!(Add, add, plus, AddAssign, add_assign);
+operator!(Sub, sub, minus, SubAssign, sub_assign);
+operator!(Mul, mul, times, MulAssign, mul_assign);
 // Division by zero panics as for integers; callers use `checked_div` wherever the divisor is not known to be non-zero.
 operator!(Div, div, over_other);
 
@@ -52,38 +50,8 @@ impl Neg for &Exact {
     }
 }
 
-impl AddAssign<&Exact> for Exact {
-    fn add_assign(&mut self, other: &Exact) {
-        *self = self.plus(other);
-    }
-}
-
-impl AddAssign for Exact {
-    fn add_assign(&mut self, other: Exact) {
-        *self = self.plus(&other);
-    }
-}
-
-impl SubAssign<&Exact> for Exact {
-    fn sub_assign(&mut self, other: &Exact) {
-        *self = self.minus(other);
-    }
-}
-
-impl MulAssign<&Exact> for Exact {
-    fn mul_assign(&mut self, other: &Exact) {
-        *self = self.times(other);
-    }
-}
-
-impl std::iter::Sum for Exact {
-    fn sum<I: Iterator<Item = Exact>>(values: I) -> Exact {
-        values.fold(Exact::ZERO, |sum, value| sum + value)
-    }
-}
-
-impl<'a> std::iter::Sum<&'a Exact> for Exact {
-    fn sum<I: Iterator<Item = &'a Exact>>(values: I) -> Exact {
+impl<Other: Borrow<Exact>> Sum<Other> for Exact {
+    fn sum<I: Iterator<Item = Other>>(values: I) -> Exact {
         values.fold(Exact::ZERO, |sum, value| sum + value)
     }
 }

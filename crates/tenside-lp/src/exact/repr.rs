@@ -68,12 +68,8 @@ impl Exact {
     }
 
     pub(super) fn of_big(value: RBig) -> Self {
-        let part = |part: Result<i64, _>| part.ok().filter(|part| *part != i64::MIN);
-        match (
-            part(i64::try_from(value.numerator()).map_err(drop)),
-            i64::try_from(value.denominator()).ok().and_then(NonZeroI64::new),
-        ) {
-            (Some(numerator), Some(denominator)) => Exact(Repr::Small(numerator, denominator)),
+        match (i64::try_from(value.numerator()), i64::try_from(value.denominator()).ok().and_then(NonZeroI64::new)) {
+            (Ok(numerator), Some(denominator)) if numerator != i64::MIN => Exact(Repr::Small(numerator, denominator)),
             _ => Exact(Repr::Large(Box::new(value))),
         }
     }

@@ -73,11 +73,6 @@ impl Basis {
     pub fn nonbasic_rows(&self) -> Vec<usize> {
         (0..self.places.len() - self.columns).filter(|&row| self.row(row) != Place::Basic).collect()
     }
-
-    /// The rows whose activity is basic.
-    pub(super) fn basic_rows(&self) -> Vec<usize> {
-        (0..self.places.len() - self.columns).filter(|&row| self.row(row) == Place::Basic).collect()
-    }
 }
 
 /// What a search for a basis came to. Nothing of it is proved.

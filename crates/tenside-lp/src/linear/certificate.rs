@@ -5,7 +5,7 @@
 //! feasible ray of falling cost for unboundedness.
 
 use super::outcome::{Crossing, Farkas, Optimum, Outcome, Ray};
-use super::program::{Program, Row};
+use super::program::{Column, Program, Row};
 use crate::error::{Error, ErrorKind};
 use crate::exact::Exact;
 
@@ -36,132 +36,104 @@ pub fn verify(program: &Program, outcome: &Outcome) -> Result<(), Error> {
     }
 }
 
+/// The low and the high end of a range; an absent end is no limit.
+type Ends<'a> = (Option<&'a Exact>, Option<&'a Exact>);
+
+fn column_ends(column: &Column) -> Ends<'_> {
+    (column.low.as_ref(), column.high.as_ref())
+}
+
+fn row_ends(row: &Row) -> Ends<'_> {
+    (row.low.as_ref(), row.high.as_ref())
+}
+
 fn verify_optimum(program: &Program, optimum: &Optimum) -> Result<(), Error> {
-    let (columns, rows) = (program.columns(), program.rows());
-    right_length("reduced_costs", &optimum.reduced_costs, columns.len())?;
-    right_length("row_multipliers", &optimum.row_multipliers, rows.len())?;
-    feasible(program, "values", &optimum.values)?;
-    let combination = combine(program, &optimum.row_multipliers);
+    let Optimum { values, row_multipliers, reduced_costs, objective, .. } = optimum;
+    let columns = program.columns();
+    right_length("reduced_costs", reduced_costs, columns.len())?;
+    right_length("row_multipliers", row_multipliers, program.rows().len())?;
+    feasible(program, "values", values)?;
     let mut dual = Exact::ZERO;
-    for (index, column) in columns.iter().enumerate() {
-        let reduced = &optimum.reduced_costs[index];
-        if &column.cost - &combination[index] != *reduced {
-            let place = format!("reduced_costs[{index}]");
-            return refuse(
-                place,
-                "a reduced cost is not the cost less the multipliers' share",
-                reduced,
-                &(&column.cost - &combination[index]),
-            );
+    for (index, (column, share)) in columns.iter().zip(combine(program, row_multipliers)).enumerate() {
+        let (place, reduced) = (format!("reduced_costs[{index}]"), &reduced_costs[index]);
+        let rest = &column.cost - share;
+        if rest != *reduced {
+            return refuse(place, "a reduced cost is not the cost less the multipliers' share", reduced, &rest);
         }
-        dual += held(
-            &format!("reduced_costs[{index}]"),
-            reduced,
-            &optimum.values[index],
-            column.low.as_ref(),
-            column.high.as_ref(),
-        )?;
+        dual += held(place, reduced, &values[index], column_ends(column))?;
     }
-    for (index, row) in rows.iter().enumerate() {
+    for (index, (row, multiplier)) in program.rows().iter().zip(row_multipliers).enumerate() {
         let place = format!("row_multipliers[{index}]");
-        dual += held(
-            &place,
-            &optimum.row_multipliers[index],
-            &dot(&row.coefficients, &optimum.values),
-            row.low.as_ref(),
-            row.high.as_ref(),
-        )?;
+        dual += held(place, multiplier, &dot(&row.coefficients, values), row_ends(row))?;
     }
-    if let Some(other) = [cost(program, &optimum.values), dual].iter().find(|other| **other != optimum.objective) {
-        return refuse(
-            "objective".into(),
-            "the objective is not the cost of the values and of the multipliers",
-            &optimum.objective,
-            other,
-        );
+    if let Some(other) = [cost(program, values), dual].iter().find(|other| *other != objective) {
+        let message = "the objective is not the cost of the values and of the multipliers";
+        return refuse("objective", message, objective, other);
     }
     if optimum.unique && !pinned(program, optimum) {
-        let fault =
-            Error::new(ErrorKind::Contradiction, "the multipliers do not prove that no other point has the least cost");
-        return Err(fault.at("unique").value(true).remedy("solve the program again"));
+        let fault = broken("unique", "the multipliers do not prove that no other point has the least cost");
+        return Err(fault.value(true));
     }
     Ok(())
 }
 
 fn verify_farkas(program: &Program, farkas: &Farkas) -> Result<(), Error> {
-    right_length("row_multipliers", &farkas.row_multipliers, program.rows().len())?;
+    let (columns, rows) = (program.columns(), program.rows());
+    right_length("row_multipliers", &farkas.row_multipliers, rows.len())?;
     if let Some(crossing) = farkas.crossing {
         let (place, ends) = match crossing {
-            Crossing::Column(index) => {
-                (format!("columns[{index}]"), program.columns().get(index).map(|column| (&column.low, &column.high)))
-            }
-            Crossing::Row(index) => {
-                (format!("rows[{index}]"), program.rows().get(index).map(|row| (&row.low, &row.high)))
-            }
+            Crossing::Column(index) => (format!("columns[{index}]"), columns.get(index).map(column_ends)),
+            Crossing::Row(index) => (format!("rows[{index}]"), rows.get(index).map(row_ends)),
         };
-        let crosses =
-            ends.is_some_and(|(low, high)| low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high));
-        if !crosses {
-            return Err(Error::new(ErrorKind::Contradiction, "the ends of the range do not cross")
-                .at(place)
-                .remedy("solve the program again"));
+        let (low, high) = ends.unwrap_or_default();
+        if low.zip(high).is_none_or(|(low, high)| low <= high) {
+            return Err(broken(place, "the ends of the range do not cross"));
         }
-        return match farkas.row_multipliers.iter().position(|multiplier| !multiplier.is_zero()) {
+        return match farkas.row_multipliers.iter().enumerate().find(|(_, multiplier)| !multiplier.is_zero()) {
             None => Ok(()),
-            Some(index) => refuse(
-                format!("row_multipliers[{index}]"),
-                "a crossing needs no multiplier",
-                &farkas.row_multipliers[index],
-                &Exact::ZERO,
-            ),
+            Some((index, multiplier)) => {
+                let place = format!("row_multipliers[{index}]");
+                refuse(place, "a crossing needs no multiplier", multiplier, &Exact::ZERO)
+            }
         };
     }
-    let mut asked = Exact::ZERO;
-    for (index, (row, multiplier)) in program.rows().iter().zip(&farkas.row_multipliers).enumerate() {
-        asked += end_value(&format!("row_multipliers[{index}]"), multiplier, row.low.as_ref(), row.high.as_ref())?;
+    let (mut asked, mut reached) = (Exact::ZERO, Exact::ZERO);
+    for (index, (row, multiplier)) in rows.iter().zip(&farkas.row_multipliers).enumerate() {
+        asked += end_value(format!("row_multipliers[{index}]"), multiplier, row_ends(row))?;
     }
-    let mut reached = Exact::ZERO;
-    for (index, (column, share)) in program.columns().iter().zip(combine(program, &farkas.row_multipliers)).enumerate()
-    {
+    for (index, (column, share)) in columns.iter().zip(combine(program, &farkas.row_multipliers)).enumerate() {
         // The greatest value of a share stands at the other end than the least.
-        reached += -end_value(&format!("columns[{index}]"), &-share, column.low.as_ref(), column.high.as_ref())?;
+        reached -= end_value(format!("columns[{index}]"), &-share, column_ends(column))?;
     }
     if asked > reached {
         return Ok(());
     }
-    let fault = Error::new(ErrorKind::Contradiction, "the columns reach what the combination of rows asks for")
-        .at("row_multipliers");
-    Err(fault.value(&reached).allowed(format!("below {asked}")).remedy("solve the program again"))
+    let fault = broken("row_multipliers", "the columns reach what the combination of rows asks for");
+    Err(fault.value(&reached).allowed(format!("below {asked}")))
 }
 
 fn verify_ray(program: &Program, ray: &Ray) -> Result<(), Error> {
     right_length("direction", &ray.direction, program.columns().len())?;
     feasible(program, "point", &ray.point)?;
-    for (index, (column, change)) in program.columns().iter().zip(&ray.direction).enumerate() {
-        recedes(format!("columns[{index}]"), change, column.low.as_ref(), column.high.as_ref())?;
-    }
-    for (index, row) in program.rows().iter().enumerate() {
-        recedes(
-            format!("rows[{index}]"),
-            &dot(&row.coefficients, &ray.direction),
-            row.low.as_ref(),
-            row.high.as_ref(),
-        )?;
+    for (place, change, (low, high)) in taken(program, &ray.direction) {
+        if low.is_some() && change.is_negative() || high.is_some() && change.is_positive() {
+            return refuse(place, "the ray leaves a range", &change, &Exact::ZERO);
+        }
     }
     let change = cost(program, &ray.direction);
     if change.is_negative() {
         return Ok(());
     }
-    let fault = Error::new(ErrorKind::Contradiction, "the cost does not fall along the ray").at("direction");
-    Err(fault.value(&change).allowed("below 0").remedy("solve the program again"))
+    Err(broken("direction", "the cost does not fall along the ray").value(&change).allowed("below 0"))
 }
 
-fn refuse<T>(place: String, message: &'static str, found: &Exact, expected: &Exact) -> Result<T, Error> {
-    Err(Error::new(ErrorKind::Contradiction, message)
-        .at(place)
-        .value(found)
-        .allowed(expected.to_string())
-        .remedy("solve the program again"))
+/// What does not hold.
+fn broken(place: impl Into<String>, message: &'static str) -> Error {
+    Error::new(ErrorKind::Contradiction, message).at(place).remedy("solve the program again")
+}
+
+fn refuse<T>(place: impl Into<String>, message: &'static str, found: &Exact, expected: &Exact) -> Result<T, Error> {
+    Err(broken(place, message).value(found).allowed(expected.to_string()))
 }
 
 fn right_length(place: &str, values: &[Exact], expected: usize) -> Result<(), Error> {
@@ -189,32 +161,29 @@ fn combine(program: &Program, multipliers: &[Exact]) -> Vec<Exact> {
     (0..program.columns().len()).map(share).collect()
 }
 
+/// What every column and every row takes at these values of the columns, with its place and its range.
+fn taken<'a>(program: &'a Program, values: &'a [Exact]) -> impl Iterator<Item = (String, Exact, Ends<'a>)> {
+    let columns = program.columns().iter().zip(values).enumerate();
+    let columns =
+        columns.map(|(index, (column, value))| (format!("columns[{index}]"), value.clone(), column_ends(column)));
+    let rows = program.rows().iter().enumerate();
+    columns.chain(rows.map(|(index, row)| (format!("rows[{index}]"), dot(&row.coefficients, values), row_ends(row))))
+}
+
 fn feasible(program: &Program, place: &str, values: &[Exact]) -> Result<(), Error> {
     right_length(place, values, program.columns().len())?;
-    for (index, (column, value)) in program.columns().iter().zip(values).enumerate() {
-        within(format!("columns[{index}]"), value, column.low.as_ref(), column.high.as_ref())?;
-    }
-    for (index, row) in program.rows().iter().enumerate() {
-        within(format!("rows[{index}]"), &dot(&row.coefficients, values), row.low.as_ref(), row.high.as_ref())?;
+    for (place, value, (low, high)) in taken(program, values) {
+        if low.is_some_and(|low| value < *low) || high.is_some_and(|high| value > *high) {
+            let text = |end: Option<&Exact>, none: &str| end.map_or(none.to_string(), Exact::to_string);
+            let allowed = format!("{} to {}", text(low, "-infinity"), text(high, "infinity"));
+            return Err(broken(place, "the point is outside a range").value(value).allowed(allowed));
+        }
     }
     Ok(())
 }
 
-fn within(place: String, value: &Exact, low: Option<&Exact>, high: Option<&Exact>) -> Result<(), Error> {
-    if low.is_none_or(|low| low <= value) && high.is_none_or(|high| value <= high) {
-        return Ok(());
-    }
-    let text = |end: Option<&Exact>, none: &str| end.map_or(none.to_string(), Exact::to_string);
-    let allowed = format!("{} to {}", text(low, "-infinity"), text(high, "infinity"));
-    Err(Error::new(ErrorKind::Contradiction, "the point is outside a range")
-        .at(place)
-        .value(value)
-        .allowed(allowed)
-        .remedy("solve the program again"))
-}
-
 /// `multiplier . end`, with the low end above 0 and the high end below; an absent end proves nothing.
-fn end_value(place: &str, multiplier: &Exact, low: Option<&Exact>, high: Option<&Exact>) -> Result<Exact, Error> {
+fn end_value(place: String, multiplier: &Exact, (low, high): Ends<'_>) -> Result<Exact, Error> {
     let (end, allowed) = if multiplier.is_zero() {
         return Ok(Exact::ZERO);
     } else if multiplier.is_positive() {
@@ -222,50 +191,32 @@ fn end_value(place: &str, multiplier: &Exact, low: Option<&Exact>, high: Option<
     } else {
         (high, "0 or above, for there is no high end")
     };
-    let fault = || {
-        Error::new(ErrorKind::Contradiction, "a multiplier uses an absent end")
-            .at(place)
-            .value(multiplier)
-            .allowed(allowed)
-    };
-    end.map(|end| multiplier * end).ok_or_else(|| fault().remedy("solve the program again"))
+    end.map(|end| multiplier * end)
+        .ok_or_else(|| broken(place, "a multiplier uses an absent end").value(multiplier).allowed(allowed))
 }
 
 /// [`end_value`] of a multiplier whose end the value stands at.
-fn held(
-    place: &str,
-    multiplier: &Exact,
-    value: &Exact,
-    low: Option<&Exact>,
-    high: Option<&Exact>,
-) -> Result<Exact, Error> {
-    let share = end_value(place, multiplier, low, high)?;
+fn held(place: String, multiplier: &Exact, value: &Exact, ends: Ends<'_>) -> Result<Exact, Error> {
+    let share = end_value(place.clone(), multiplier, ends)?;
     if share == multiplier * value {
         return Ok(share);
     }
-    refuse(place.to_string(), "a multiplier is not 0 though its end does not hold", multiplier, &Exact::ZERO)
-}
-
-fn recedes(place: String, change: &Exact, low: Option<&Exact>, high: Option<&Exact>) -> Result<(), Error> {
-    if (low.is_none() || !change.is_negative()) && (high.is_none() || !change.is_positive()) {
-        return Ok(());
-    }
-    refuse(place, "the ray leaves a range", change, &Exact::ZERO)
+    refuse(place, "a multiplier is not 0 though its end does not hold", multiplier, &Exact::ZERO)
 }
 
 /// True where the equations that the multipliers and the equal ends stand for have one solution only.
 fn pinned(program: &Program, optimum: &Optimum) -> bool {
-    let fixed = |low: &Option<Exact>, high: &Option<Exact>| low.is_some() && low == high;
-    let open: Vec<usize> = (0..program.columns().len())
-        .filter(|&index| {
-            optimum.reduced_costs[index].is_zero()
-                && !fixed(&program.columns()[index].low, &program.columns()[index].high)
-        })
+    let is_fixed = |(low, high): Ends<'_>| low.is_some() && low == high;
+    let columns = program.columns().iter().zip(&optimum.reduced_costs).enumerate();
+    let open: Vec<usize> = columns
+        .filter(|(_, (column, reduced))| reduced.is_zero() && !is_fixed(column_ends(column)))
+        .map(|(index, _)| index)
         .collect();
-    let holds = |(row, multiplier): &(&Row, &Exact)| !multiplier.is_zero() || fixed(&row.low, &row.high);
-    let equations = program.rows().iter().zip(&optimum.row_multipliers).filter(holds);
-    let equations =
-        equations.map(|(row, _)| open.iter().map(|&index| row.coefficients[index].clone()).collect()).collect();
+    let rows = program.rows().iter().zip(&optimum.row_multipliers);
+    let equations = rows
+        .filter(|(row, multiplier)| !multiplier.is_zero() || is_fixed(row_ends(row)))
+        .map(|(row, _)| open.iter().map(|&index| row.coefficients[index].clone()).collect())
+        .collect();
     rank(equations) == open.len()
 }
 
@@ -279,7 +230,7 @@ fn rank(mut rows: Vec<Vec<Exact>>) -> usize {
         for row in rest.iter_mut().filter(|row| !row[column].is_zero()) {
             let factor = &row[column] / &leader[column];
             for (entry, above) in row.iter_mut().zip(leader) {
-                *entry -= &(above * &factor);
+                *entry -= above * &factor;
             }
         }
         rank += 1;
@@ -289,7 +240,6 @@ fn rank(mut rows: Vec<Vec<Exact>>) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::super::program::Column;
     use super::*;
 
     fn exact(value: i64) -> Exact {

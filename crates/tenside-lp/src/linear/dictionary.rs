@@ -18,12 +18,12 @@
 
 use std::cmp::Ordering;
 
-use dashu_base::{Abs, Gcd, Sign, Signed, UnsignedAbs};
+use dashu_base::{Abs, AbsOrd, Sign, Signed, UnsignedAbs};
 use dashu_int::{IBig, UBig};
 
 use super::basis::{Basis, Place};
 use super::program::Program;
-use crate::exact::{Exact, dot};
+use crate::exact::{Exact, common_denominator, dot};
 use crate::halt::{Halt, Unwatched};
 
 /// Steps of length 0 in a row after which the entering variable is chosen by smallest index, which cannot cycle, until
@@ -70,14 +70,6 @@ pub(super) struct Step {
     leaving: Option<usize>,
 }
 
-/// Where the value of a variable lies against its range.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Violation {
-    Below,
-    None,
-    Above,
-}
-
 impl Dictionary {
     pub(super) fn new(program: &Program) -> Self {
         let (columns, rows) = (program.columns(), program.rows());
@@ -91,6 +83,7 @@ impl Dictionary {
         let mut entries = Vec::with_capacity(rows.len());
         for row in rows {
             let (whole, factor) = whole_numbers(&row.coefficients);
+            let factor = exact(&factor.into());
             values.push(dot(whole.iter().map(exact), &values));
             low.push(row.low.as_ref().map(|low| low * &factor));
             high.push(row.high.as_ref().map(|high| high * &factor));
@@ -125,10 +118,8 @@ impl Dictionary {
             let found = leaving.iter().position(|&row| !dictionary.entries[row][position].is_zero())?;
             let Ok(()) = dictionary.exchange(leaving.swap_remove(found), position, &mut none, &Unwatched);
         }
-        let places =
-            (0..columns).map(|column| basis.column(column)).chain((0..program.rows().len()).map(|row| basis.row(row)));
-        for (variable, place) in places.enumerate() {
-            match place {
+        for variable in 0..dictionary.values.len() {
+            match basis.place(variable) {
                 Place::Basic => {}
                 Place::Low => dictionary.values[variable] = dictionary.low[variable].clone()?,
                 Place::High => dictionary.values[variable] = dictionary.high[variable].clone()?,
@@ -164,7 +155,7 @@ impl Dictionary {
                 *slope += &costs[variable] * entry;
             }
         }
-        Slopes { entries: slopes, scale: scale.parts().0.unsigned_abs() }
+        Slopes { entries: slopes, scale }
     }
 
     /// The sum of all violations; nothing where there is none.
@@ -173,12 +164,12 @@ impl Dictionary {
         let mut violated = false;
         for (&variable, entries) in self.basic.iter().zip(&self.entries) {
             let violation = self.violation(variable);
-            violated |= violation != Violation::None;
+            violated |= violation.is_ne();
             for (slope, entry) in slopes.iter_mut().zip(entries).filter(|(_, entry)| !entry.is_zero()) {
                 match violation {
-                    Violation::Above => *slope += entry,
-                    Violation::Below => *slope -= entry,
-                    Violation::None => break,
+                    Ordering::Greater => *slope += entry,
+                    Ordering::Less => *slope -= entry,
+                    Ordering::Equal => break,
                 }
             }
         }
@@ -201,9 +192,9 @@ impl Dictionary {
         let mut multipliers = self.multipliers(slopes);
         for &variable in &self.basic {
             multipliers[variable] = match self.violation(variable) {
-                Violation::Below => self.scale[variable].clone(),
-                Violation::None => Exact::ZERO,
-                Violation::Above => -&self.scale[variable],
+                Ordering::Less => self.scale[variable].clone(),
+                Ordering::Equal => Exact::ZERO,
+                Ordering::Greater => -&self.scale[variable],
             };
         }
         multipliers
@@ -212,53 +203,39 @@ impl Dictionary {
     /// The variable to move so that what has these slopes falls: the steepest, or the one of smallest index while the
     /// method is stalled.
     pub(super) fn entering(&self, slopes: &Slopes) -> Option<Entering> {
-        let mut best: Option<(Entering, UBig)> = None;
-        for (position, slope) in slopes.entries.iter().enumerate() {
-            let variable = self.nonbasic[position];
-            let rises = slope.is_negative();
-            if slope.is_zero() || self.settled[variable] || !self.may_move(variable, rises) {
-                continue;
-            }
-            let steepness = slope.unsigned_abs();
-            let better = best.as_ref().is_none_or(|(chosen, steepest)| {
-                let earlier = variable < self.nonbasic[chosen.position];
-                if self.stalled >= STALLED_STEPS {
-                    earlier
-                } else {
-                    steepness.cmp(steepest).then(earlier.cmp(&false)) == Ordering::Greater
-                }
-            });
-            if better {
-                best = Some((Entering { position, rises }, steepness));
-            }
-        }
-        best.map(|(entering, _)| entering)
+        let movable = (0..self.nonbasic.len()).filter(|&position| {
+            let (variable, slope) = (self.nonbasic[position], &slopes.entries[position]);
+            !slope.is_zero()
+                && !self.settled[variable]
+                && self.end_ahead(variable, slope.is_negative()) != Some(&self.values[variable])
+        });
+        let is_stalled = self.stalled >= STALLED_STEPS;
+        let position = movable.max_by(|&one, &other| {
+            let steeper =
+                if is_stalled { Ordering::Equal } else { slopes.entries[one].abs_cmp(&slopes.entries[other]) };
+            steeper.then(self.nonbasic[other].cmp(&self.nonbasic[one]))
+        })?;
+        Some(Entering { position, rises: slopes.entries[position].is_negative() })
     }
 
     /// The longest step before a variable would leave its range, or a violated one has come into its own; nothing where
     /// there is no end to it.
     pub(super) fn step(&self, entering: Entering) -> Option<Step> {
         let moving = self.nonbasic[entering.position];
-        let own = if entering.rises { &self.high[moving] } else { &self.low[moving] };
-        let mut shortest =
-            own.as_ref().map(|end| Step { entering, length: (end - &self.values[moving]).abs(), leaving: None });
-        for (row, entries) in self.entries.iter().enumerate() {
-            let (variable, rate) = (self.basic[row], &entries[entering.position]);
-            if rate.is_zero() {
-                continue;
-            }
-            let Some(end) = self.end_ahead(variable, rate.is_positive() == entering.rises) else { continue };
-            let length = (end - &self.values[variable]).abs() * self.per_denominator(rate);
-            let shorter = shortest.as_ref().is_none_or(|step| match length.cmp(&step.length) {
-                Ordering::Less => true,
-                Ordering::Equal => step.leaving.is_some_and(|other| variable < self.basic[other]),
-                Ordering::Greater => false,
-            });
-            if shorter {
-                shortest = Some(Step { entering, length, leaving: Some(row) });
-            }
-        }
-        shortest
+        let length =
+            |variable: usize, rises: bool| Some((self.end_ahead(variable, rises)? - &self.values[variable]).abs());
+        let own = length(moving, entering.rises).map(|length| Step { entering, length, leaving: None });
+        let others = self.entries.iter().enumerate().filter_map(|(row, entries)| {
+            let rate = Some(&entries[entering.position]).filter(|rate| !rate.is_zero())?;
+            let length = length(self.basic[row], rate.is_positive() == entering.rises)?
+                * Exact::from_parts(self.denominator.clone(), rate.unsigned_abs());
+            Some(Step { entering, length, leaving: Some(row) })
+        });
+        // Of equal steps its own end, then the least variable.
+        let leaving = |step: &Step| step.leaving.map(|row| self.basic[row]);
+        own.into_iter()
+            .chain(others)
+            .min_by(|one, other| one.length.cmp(&other.length).then_with(|| leaving(one).cmp(&leaving(other))))
     }
 
     /// How each column changes while the entering variable moves by the denominator.
@@ -354,41 +331,15 @@ impl Dictionary {
         Ok(())
     }
 
-    /// `denominator / |rate|` of a rate that is not 0.
-    fn per_denominator(&self, rate: &IBig) -> Exact {
-        Exact::from_parts(self.denominator.clone(), rate.unsigned_abs())
-    }
-
-    /// Whether this variable, basic here, lies outside its range and none that could move brings it nearer.
-    #[cfg(test)]
-    pub(super) fn is_stuck(&self, variable: usize, below: bool) -> bool {
-        let wanted = if below { Violation::Below } else { Violation::Above };
-        let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
-        let helps = |(entry, &other): (&IBig, &usize)| {
-            !entry.is_zero()
-                && self.low[other] != self.high[other]
-                && self.may_move(other, entry.is_positive() == below)
-        };
-        self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
-    }
-
-    fn violation(&self, variable: usize) -> Violation {
+    /// Where the value of a variable lies against its range.
+    fn violation(&self, variable: usize) -> Ordering {
         let value = &self.values[variable];
         if self.low[variable].as_ref().is_some_and(|low| value < low) {
-            Violation::Below
+            Ordering::Less
         } else if self.high[variable].as_ref().is_some_and(|high| value > high) {
-            Violation::Above
+            Ordering::Greater
         } else {
-            Violation::None
-        }
-    }
-
-    fn may_move(&self, variable: usize, rises: bool) -> bool {
-        let value = &self.values[variable];
-        if rises {
-            self.high[variable].as_ref().is_none_or(|high| value < high)
-        } else {
-            self.low[variable].as_ref().is_none_or(|low| value > low)
+            Ordering::Equal
         }
     }
 
@@ -396,9 +347,9 @@ impl Dictionary {
     /// into its range.
     fn end_ahead(&self, variable: usize, rises: bool) -> Option<&Exact> {
         match (self.violation(variable), rises) {
-            (Violation::None, true) | (Violation::Above, false) => self.high[variable].as_ref(),
-            (Violation::None, false) | (Violation::Below, true) => self.low[variable].as_ref(),
-            (Violation::Above, true) | (Violation::Below, false) => None,
+            (Ordering::Equal, true) | (Ordering::Greater, false) => self.high[variable].as_ref(),
+            (Ordering::Equal, false) | (Ordering::Less, true) => self.low[variable].as_ref(),
+            (Ordering::Greater, true) | (Ordering::Less, false) => None,
         }
     }
 }
@@ -408,17 +359,14 @@ fn exact(whole: &IBig) -> Exact {
 }
 
 /// The numbers times the least whole number that makes all of them whole, and that number.
-fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, Exact) {
-    let factor = numbers.iter().map(|number| number.parts().1).fold(UBig::ONE, |factor, denominator| {
-        let common = (&factor).gcd(&denominator);
-        factor / common * denominator
-    });
+fn whole_numbers(numbers: &[Exact]) -> (Vec<IBig>, UBig) {
+    let factor = common_denominator(numbers.iter());
     let whole = numbers
         .iter()
         .map(Exact::parts)
         .map(|(numerator, denominator)| numerator * IBig::from(&factor / denominator))
         .collect();
-    (whole, Exact::from_parts(IBig::from(factor), UBig::ONE))
+    (whole, factor)
 }
 
 #[cfg(test)]

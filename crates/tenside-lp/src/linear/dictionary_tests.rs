@@ -1,6 +1,20 @@
 use super::super::program::{Column, Row};
 use super::*;
 
+impl Dictionary {
+    /// Whether this variable, basic here, lies outside its range and none that could move brings it nearer.
+    pub(in crate::linear) fn is_stuck(&self, variable: usize, below: bool) -> bool {
+        let wanted = if below { Ordering::Less } else { Ordering::Greater };
+        let Some(row) = self.basic.iter().position(|&basic| basic == variable) else { return false };
+        let helps = |(entry, &other): (&IBig, &usize)| {
+            !entry.is_zero()
+                && self.low[other] != self.high[other]
+                && self.end_ahead(other, entry.is_positive() == below) != Some(&self.values[other])
+        };
+        self.violation(variable) == wanted && !self.entries[row].iter().zip(&self.nonbasic).any(helps)
+    }
+}
+
 fn two_by_two() -> Program {
     let column = Column { low: Some(Exact::ZERO), high: Some(Exact::from(10)), cost: Exact::ONE };
     let row = |coefficients: [i64; 2]| Row {
@@ -61,8 +75,8 @@ fn exchanging_twice_is_nothing() {
 fn numbers_become_whole_by_the_least_factor() {
     let (whole, factor) = whole_numbers(&[Exact::ratio(1, 4), Exact::ratio(-5, 6), Exact::ZERO, Exact::from(2)]);
     assert_eq!(whole, [3, -10, 0, 24].map(IBig::from));
-    assert_eq!(factor, Exact::from(12));
-    assert_eq!(whole_numbers(&[]), (Vec::new(), Exact::ONE));
+    assert_eq!(factor, UBig::from(12u8));
+    assert_eq!(whole_numbers(&[]), (Vec::new(), UBig::ONE));
 }
 
 /// The dictionary of each basis holds its relations, with every variable that is not basic at the end where it is

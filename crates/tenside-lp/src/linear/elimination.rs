@@ -10,21 +10,12 @@
 //!
 //! Source: pivots by H. M. Markowitz, The elimination form of the inverse, Management Science 3 (1957) (from memory).
 
-use super::whole::Whole;
+use super::whole::{Unproved, Whole};
 
 /// The unknowns of one right-hand side, each a numerator over the same denominator above 0.
 pub(super) struct Unknowns<T> {
     pub(super) numerators: Vec<T>,
     pub(super) denominator: T,
-}
-
-/// Why a system or a basis gave nothing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Unproved {
-    /// The whole numbers were too small to tell.
-    Overflow,
-    /// The system has no solution or many; the basis is not what it was taken for.
-    Refused,
 }
 
 /// A square matrix with right-hand sides after it, row by row.
@@ -52,7 +43,7 @@ impl<T: Whole> System<T> {
     /// The solution of every right-hand side.
     pub(super) fn solve(mut self) -> Result<Vec<Unknowns<T>>, Unproved> {
         let pivots = self.eliminate()?;
-        (self.size..self.width).map(|side| self.go_back(&pivots, side).ok_or(Unproved::Overflow)).collect()
+        (self.size..self.width).map(|side| self.go_back(&pivots, side)).collect()
     }
 
     fn eliminate(&mut self) -> Result<Vec<(usize, usize)>, Unproved> {
@@ -79,7 +70,7 @@ impl<T: Whole> System<T> {
             open_columns.retain(|&column| column != pivot_column);
             for &row in open_rows.iter().filter(|_| by_column[pivot_column] > 1) {
                 if !self.at(row, pivot_column).is_nought() {
-                    self.clear(row, pivot_row, pivot_column).ok_or(Unproved::Overflow)?;
+                    self.clear(row, pivot_row, pivot_column)?;
                 }
             }
             pivots.push((pivot_row, pivot_column));
@@ -88,7 +79,7 @@ impl<T: Whole> System<T> {
     }
 
     /// Makes the entry of `row` in the pivot's column 0.
-    fn clear(&mut self, row: usize, pivot_row: usize, column: usize) -> Option<()> {
+    fn clear(&mut self, row: usize, pivot_row: usize, column: usize) -> Result<(), Unproved> {
         let divisor = self.at(pivot_row, column).common(self.at(row, column));
         let (keep, take) = (self.at(pivot_row, column).over(&divisor), self.at(row, column).over(&divisor));
         let mut common = T::ZERO;
@@ -99,7 +90,7 @@ impl<T: Whole> System<T> {
             }
             let value = match (above.is_nought(), entry.is_nought()) {
                 (true, _) => entry.times(&keep)?,
-                (false, true) => above.times(&take)?.negated()?,
+                (false, true) => T::ZERO.minus(&above.times(&take)?)?,
                 (false, false) => entry.times(&keep)?.minus(&above.times(&take)?)?,
             };
             if common != T::ONE && !value.is_nought() {
@@ -114,10 +105,10 @@ impl<T: Whole> System<T> {
                 *entry = entry.over(&common);
             }
         }
-        Some(())
+        Ok(())
     }
 
-    fn go_back(&self, pivots: &[(usize, usize)], side: usize) -> Option<Unknowns<T>> {
+    fn go_back(&self, pivots: &[(usize, usize)], side: usize) -> Result<Unknowns<T>, Unproved> {
         let mut numerators = vec![T::ZERO; self.size];
         let mut denominator = T::ONE;
         for &(row, column) in pivots.iter().rev() {
@@ -132,7 +123,7 @@ impl<T: Whole> System<T> {
             let divisor = pivot.common(&sum);
             let (mut sum, mut rest) = (sum.over(&divisor), pivot.over(&divisor));
             if rest.is_below_nought() {
-                (sum, rest) = (sum.negated()?, rest.negated()?);
+                (sum, rest) = (T::ZERO.minus(&sum)?, T::ZERO.minus(&rest)?);
             }
             if rest != T::ONE {
                 denominator = denominator.times(&rest)?;
@@ -142,7 +133,7 @@ impl<T: Whole> System<T> {
             }
             numerators[column] = sum;
         }
-        Some(Unknowns { numerators, denominator })
+        Ok(Unknowns { numerators, denominator })
     }
 }
 

@@ -2,13 +2,12 @@
 
 use super::basis::{Basis, Candidate};
 use super::dictionary::Dictionary;
-use super::elimination::Unproved;
-use super::exactly::{crossed, crossing, solve_from};
+use super::exactly::{crossed, solve_from};
 use super::outcome::Outcome;
 use super::program::Program;
 use super::proved::{infeasibility, optimum};
 use super::scaled::Scaled;
-use super::whole::Whole;
+use super::whole::{Unproved, Whole};
 use crate::halt::{Halt, Unwatched};
 use crate::search::{self, Found};
 
@@ -108,25 +107,23 @@ pub fn solve_watched<H: Halt>(program: &Program, order: &[usize], halt: &H) -> R
 
 fn on_path<H: Halt>(program: &Program, order: &[usize], halt: &H) -> Result<(Outcome, Path), H::Stopped> {
     halt.check()?;
-    if let Some(crossing) = crossing(program) {
-        return Ok((crossed(program, crossing), Path::Search));
+    if let Some(outcome) = crossed(program) {
+        return Ok((outcome, Path::Search));
     }
-    let columns = program.columns().len();
-    let order: Vec<usize> = order.iter().copied().filter(|&column| column < columns).collect();
-    let Some(Found { candidate, pivots }) = search::find(program, &order) else {
-        return Ok((solve_from(program, Dictionary::new(program), &order, halt)?, Path::Exact));
+    let Some(Found { candidate, pivots }) = search::find(program, order) else {
+        return warm(program, None, order, halt);
     };
-    match judge::<i128>(program, &candidate, &order, pivots) {
+    match judge::<i128>(program, &candidate, order, pivots) {
         Ok(outcome) => return Ok((outcome, Path::Search)),
         Err(Unproved::Overflow) => {
-            if let Ok(outcome) = judge::<dashu_int::IBig>(program, &candidate, &order, pivots) {
+            if let Ok(outcome) = judge::<dashu_int::IBig>(program, &candidate, order, pivots) {
                 return Ok((outcome, Path::Wide));
             }
         }
         Err(Unproved::Refused) => {}
     }
     let (Candidate::Optimal(basis) | Candidate::Infeasible { basis, .. }) = &candidate;
-    warm(program, basis, &order, halt)
+    warm(program, Some(basis), order, halt)
 }
 
 fn judge<T: Whole>(
@@ -135,7 +132,7 @@ fn judge<T: Whole>(
     order: &[usize],
     pivots: usize,
 ) -> Result<Outcome, Unproved> {
-    let scaled = Scaled::<T>::new(program).ok_or(Unproved::Overflow)?;
+    let scaled = Scaled::<T>::new(program)?;
     match candidate {
         Candidate::Optimal(basis) => optimum(program, &scaled, basis, order, pivots).map(Outcome::Optimal),
         Candidate::Infeasible { basis, variable, below } => {
@@ -144,31 +141,36 @@ fn judge<T: Whole>(
     }
 }
 
-/// What a candidate comes to where it holds, whatever the size of the numbers.
-#[cfg(test)]
-pub(crate) fn judge_exactly(program: &Program, candidate: &Candidate, order: &[usize]) -> Option<Outcome> {
-    match judge::<i128>(program, candidate, order, 0) {
-        Err(Unproved::Overflow) => judge::<dashu_int::IBig>(program, candidate, order, 0).ok(),
-        judged => judged.ok(),
-    }
-}
-
-/// The exact simplex method from a basis that did not do.
-fn warm<H: Halt>(program: &Program, basis: &Basis, order: &[usize], halt: &H) -> Result<(Outcome, Path), H::Stopped> {
-    Ok(match Dictionary::at(program, basis) {
-        Some(dictionary) => (solve_from(program, dictionary, order, halt)?, Path::Warm),
-        None => (solve_from(program, Dictionary::new(program), order, halt)?, Path::Exact),
-    })
+/// The exact simplex method from a basis that did not do, if it is one.
+fn warm<H: Halt>(
+    program: &Program,
+    basis: Option<&Basis>,
+    order: &[usize],
+    halt: &H,
+) -> Result<(Outcome, Path), H::Stopped> {
+    let (dictionary, path) = match basis.and_then(|basis| Dictionary::at(program, basis)) {
+        Some(dictionary) => (dictionary, Path::Warm),
+        None => (Dictionary::new(program), Path::Exact),
+    };
+    Ok((solve_from(program, dictionary, order, halt)?, path))
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::super::basis::Place;
     use super::super::program::{Column, Row};
     use super::super::{solve_exactly, verify};
     use super::*;
     use crate::exact::Exact;
     use crate::search::tests::Numbers;
+
+    /// What a candidate comes to where it holds, whatever the size of the numbers.
+    pub(crate) fn judge_exactly(program: &Program, candidate: &Candidate, order: &[usize]) -> Option<Outcome> {
+        match judge::<i128>(program, candidate, order, 0) {
+            Err(Unproved::Overflow) => judge::<dashu_int::IBig>(program, candidate, order, 0).ok(),
+            judged => judged.ok(),
+        }
+    }
 
     /// Three columns in 0 to 10 that sum to 15, cost 1, 2, 3, the first two at most 12 together.
     fn program() -> Program {
@@ -208,7 +210,7 @@ mod tests {
                     judged += 1;
                 }
             }
-            let Ok((outcome, path)) = warm(&program, &basis, &[0, 1, 2], &Unwatched);
+            let Ok((outcome, path)) = warm(&program, Some(&basis), &[0, 1, 2], &Unwatched);
             verify(&program, &outcome).unwrap();
             assert_eq!(values(&outcome), values(&expected));
             warmed += usize::from(path == Path::Warm);

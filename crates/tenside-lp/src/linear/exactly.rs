@@ -26,18 +26,10 @@ use crate::halt::{Halt, Unwatched};
 /// ```
 #[must_use]
 pub fn solve_exactly(program: &Program, order: &[usize]) -> Outcome {
-    match crossing(program) {
-        Some(crossing) => crossed(program, crossing),
-        None => {
-            let Ok(outcome) = solve_from(program, Dictionary::new(program), order, &Unwatched);
-            outcome
-        }
-    }
-}
-
-/// The outcome where a range is empty by itself.
-pub(super) fn crossed(program: &Program, crossing: Crossing) -> Outcome {
-    Outcome::Infeasible(Farkas { row_multipliers: vec![Exact::ZERO; program.rows().len()], crossing: Some(crossing) })
+    crossed(program).unwrap_or_else(|| {
+        let Ok(outcome) = solve_from(program, Dictionary::new(program), order, &Unwatched);
+        outcome
+    })
 }
 
 /// Solves from where the dictionary stands; no range of the program is empty by itself.
@@ -89,13 +81,16 @@ pub(super) fn solve_from<H: Halt>(
     }))
 }
 
-/// The first column or row whose ends cross.
-pub(super) fn crossing(program: &Program) -> Option<Crossing> {
+/// The outcome where a range is empty by itself: the first column or row whose ends cross.
+pub(super) fn crossed(program: &Program) -> Option<Outcome> {
     let crosses = |low: &Option<Exact>, high: &Option<Exact>| {
         low.as_ref().zip(high.as_ref()).is_some_and(|(low, high)| low > high)
     };
     let column = program.columns().iter().position(|column| crosses(&column.low, &column.high)).map(Crossing::Column);
-    column.or_else(|| program.rows().iter().position(|row| crosses(&row.low, &row.high)).map(Crossing::Row))
+    let crossing =
+        column.or_else(|| program.rows().iter().position(|row| crosses(&row.low, &row.high)).map(Crossing::Row))?;
+    let row_multipliers = vec![Exact::ZERO; program.rows().len()];
+    Some(Outcome::Infeasible(Farkas { row_multipliers, crossing: Some(crossing) }))
 }
 
 /// Brings every variable into its range, or gives the slopes at the least sum of violations.

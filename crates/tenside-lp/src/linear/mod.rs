@@ -15,7 +15,7 @@ mod whole;
 pub use basis::{Basis, Candidate, Place};
 pub use certificate::verify;
 #[cfg(test)]
-pub(crate) use engine::judge_exactly;
+pub(crate) use engine::tests::judge_exactly;
 pub use engine::{Path, solve, solve_lexicographic, solve_on_path, solve_watched};
 pub use exactly::solve_exactly;
 pub use outcome::{Crossing, Farkas, Optimum, Outcome, Ray};

@@ -13,11 +13,11 @@
 //! `M` say how the columns of the order change as that variable moves inwards: the first one that changes has to grow.
 
 use super::basis::{Basis, Place};
-use super::elimination::{System, Unknowns, Unproved};
+use super::elimination::{System, Unknowns};
 use super::outcome::{Farkas, Optimum};
 use super::program::Program;
 use super::scaled::{Ends, Scaled};
-use super::whole::Whole;
+use super::whole::{Unproved, Whole};
 use crate::exact::Exact;
 
 /// A basis of a program, with the lists that follow from it.
@@ -43,13 +43,12 @@ pub(super) fn optimum<T: Whole>(
     if !undecided.is_empty() && !order.is_empty() {
         standing.check_order(undecided.clone(), order)?;
     }
-    let full = Unproved::Overflow;
-    let value_denominator = values.denominator.times(&scaled.end_factor).ok_or(full)?;
-    let multiplier_denominator = denominator.times(&scaled.cost_factor).ok_or(full)?;
+    let value_denominator = values.denominator.times(&scaled.end_factor)?;
+    let multiplier_denominator = denominator.times(&scaled.cost_factor)?;
     let objective = dot(&scaled.costs, &values.numerators)?;
     let column_values =
         program.columns().iter().zip(&values.numerators).enumerate().map(|(index, (column, numerator))| {
-            match basis.column(index) {
+            match basis.place(index) {
                 Place::Basic => fraction(numerator, &value_denominator),
                 Place::Low => column.low.clone().unwrap_or_default(),
                 Place::High => column.high.clone().unwrap_or_default(),
@@ -57,15 +56,14 @@ pub(super) fn optimum<T: Whole>(
         });
     let values = column_values.collect();
     let mut row_multipliers = vec![Exact::ZERO; scaled.row_factors.len()];
-    for (&row, multiplier) in standing.standing.iter().zip(&rows).filter(|(_, multiplier)| !multiplier.is_nought()) {
-        row_multipliers[row] =
-            fraction(&multiplier.times(&scaled.row_factors[row]).ok_or(full)?, &multiplier_denominator);
+    for (&row, multiplier) in standing.standing.iter().zip(&rows) {
+        row_multipliers[row] = fraction(&multiplier.times(&scaled.row_factors[row])?, &multiplier_denominator);
     }
     Ok(Optimum {
         values,
         row_multipliers,
         reduced_costs: columns.iter().map(|numerator| fraction(numerator, &multiplier_denominator)).collect(),
-        objective: fraction(&objective, &value_denominator.times(&scaled.cost_factor).ok_or(full)?),
+        objective: fraction(&objective, &value_denominator.times(&scaled.cost_factor)?),
         unique: undecided.is_empty(),
         pivots,
     })
@@ -78,38 +76,35 @@ pub(super) fn infeasibility<T: Whole>(
     variable: usize,
     below: bool,
 ) -> Result<Farkas, Unproved> {
-    let full = Unproved::Overflow;
     let standing = Standing::new(scaled, basis)?;
     let size = standing.basic.len();
+    let itself = variable.checked_sub(scaled.columns);
     let mut system = standing.system(1, true);
     for (place, &column) in standing.basic.iter().enumerate() {
-        let side = if variable < scaled.columns {
-            if variable == column { T::ONE } else { T::ZERO }
-        } else {
-            scaled.row(variable - scaled.columns)[column].clone()
+        let side = match itself {
+            Some(row) => scaled.row(row)[column].clone(),
+            None if variable == column => T::ONE,
+            None => T::ZERO,
         };
         system.set(place, size, side);
     }
     let Unknowns { numerators, denominator } = system.solve()?.remove(0);
     // The variable is `numerators . activities / denominator` and what the standing columns bring. Below its low end,
     // that form asks for too little: it is used turned round.
-    let turned = |numerator: T, turn: bool| if turn { numerator.negated().ok_or(full) } else { Ok(numerator) };
+    let turned = |numerator: T, turn: bool| if turn { T::ZERO.minus(&numerator) } else { Ok(numerator) };
     let mut multipliers = vec![T::ZERO; scaled.row_factors.len()];
     for (&row, numerator) in standing.standing.iter().zip(numerators) {
         multipliers[row] = turned(numerator, below)?;
     }
-    if variable >= scaled.columns {
-        multipliers[variable - scaled.columns] = turned(denominator, !below)?;
+    if let Some(row) = itself {
+        multipliers[row] = turned(denominator, !below)?;
     }
     standing.check_gap(&multipliers)?;
-    let row_multipliers = multipliers.iter().zip(&scaled.row_factors).map(|(multiplier, factor)| {
-        if multiplier.is_nought() {
-            Some(Exact::ZERO)
-        } else {
-            multiplier.times(factor).map(|product| fraction(&product, &T::ONE))
-        }
-    });
-    Ok(Farkas { row_multipliers: row_multipliers.collect::<Option<_>>().ok_or(full)?, crossing: None })
+    let row_multipliers = multipliers
+        .iter()
+        .zip(&scaled.row_factors)
+        .map(|(multiplier, factor)| Ok(fraction(&multiplier.times(factor)?, &T::ONE)));
+    Ok(Farkas { row_multipliers: row_multipliers.collect::<Result<_, _>>()?, crossing: None })
 }
 
 /// Multipliers of the standing rows and of every column over one denominator, and the variables that could move at no
@@ -124,11 +119,8 @@ struct Multipliers<T> {
 impl<'a, T: Whole> Standing<'a, T> {
     fn new(scaled: &'a Scaled<T>, basis: &'a Basis) -> Result<Self, Unproved> {
         let (basic, standing) = (basis.basic_columns(), basis.nonbasic_rows());
-        if basic.len() == standing.len() {
-            Ok(Standing { scaled, basis, basic, standing })
-        } else {
-            Err(Unproved::Refused)
-        }
+        holds(basic.len() == standing.len())?;
+        Ok(Standing { scaled, basis, basic, standing })
     }
 
     /// `M`, or `M` turned over, with room for right-hand sides.
@@ -148,24 +140,21 @@ impl<'a, T: Whole> Standing<'a, T> {
 
     /// The value of every column.
     fn values(&self) -> Result<Unknowns<T>, Unproved> {
-        let full = Unproved::Overflow;
-        let mut at_end = vec![T::ZERO; self.scaled.columns];
-        for (column, ends) in self.scaled.column_ends.iter().enumerate() {
-            if let Some(end) = end(self.basis.column(column), ends)? {
-                at_end[column] = end;
+        let mut values = vec![T::ZERO; self.scaled.columns];
+        for (column, value) in values.iter_mut().enumerate() {
+            if self.basis.place(column) != Place::Basic {
+                *value = self.end(column)?.clone();
             }
         }
         let mut system = self.system(1, false);
         for (place, &row) in self.standing.iter().enumerate() {
-            let end = end(self.basis.row(row), &self.scaled.row_ends[row])?.ok_or(Unproved::Refused)?;
-            let brought = dot(self.scaled.row(row), &at_end)?;
-            system.set(place, self.basic.len(), end.minus(&brought).ok_or(full)?);
+            let end = self.end(self.scaled.columns + row)?;
+            system.set(place, self.basic.len(), end.minus(&dot(self.scaled.row(row), &values)?)?);
         }
         let Unknowns { numerators, denominator } = system.solve()?.remove(0);
-        let mut values = at_end;
         if denominator != T::ONE {
-            for value in values.iter_mut().filter(|value| !value.is_nought()) {
-                *value = value.times(&denominator).ok_or(full)?;
+            for value in &mut values {
+                *value = value.times(&denominator)?;
             }
         }
         for (&column, numerator) in self.basic.iter().zip(numerators) {
@@ -174,62 +163,84 @@ impl<'a, T: Whole> Standing<'a, T> {
         Ok(Unknowns { numerators: values, denominator })
     }
 
+    /// The end at which a variable stands.
+    fn end(&self, variable: usize) -> Result<&T, Unproved> {
+        let Ends { low, high } = &self.scaled.ends[variable];
+        let end = match self.basis.place(variable) {
+            Place::Basic => &None,
+            Place::Low => low,
+            Place::High => high,
+        };
+        end.as_ref().ok_or(Unproved::Refused)
+    }
+
     /// That every basic variable is in its range.
     fn check_ranges(&self, values: &Unknowns<T>) -> Result<(), Unproved> {
-        for &column in &self.basic {
-            within(&values.numerators[column], &self.scaled.column_ends[column], &values.denominator)?;
-        }
-        for row in self.basis.basic_rows() {
-            within(&dot(self.scaled.row(row), &values.numerators)?, &self.scaled.row_ends[row], &values.denominator)?;
+        for (variable, ends) in self.scaled.ends.iter().enumerate() {
+            if self.basis.place(variable) == Place::Basic {
+                let activity;
+                let value = match variable.checked_sub(self.scaled.columns) {
+                    None => &values.numerators[variable],
+                    Some(row) => {
+                        activity = dot(self.scaled.row(row), &values.numerators)?;
+                        &activity
+                    }
+                };
+                within(value, ends, &values.denominator)?;
+            }
         }
         Ok(())
     }
 
     /// The multipliers, if each has the sign of its end.
     fn multipliers(&self) -> Result<Multipliers<T>, Unproved> {
-        let full = Unproved::Overflow;
         let mut system = self.system(1, true);
         for (place, &column) in self.basic.iter().enumerate() {
             system.set(place, self.basic.len(), self.scaled.costs[column].clone());
         }
         let Unknowns { numerators: rows, denominator } = system.solve()?.remove(0);
+        let scaled_costs = self.scaled.costs.iter().map(|cost| cost.times(&denominator));
+        let mut columns = scaled_costs.collect::<Result<Vec<T>, _>>()?;
+        self.less_rows(&mut columns, 0..self.scaled.columns, self.standing.iter().copied().zip(&rows))?;
         let mut undecided = Vec::new();
-        let mut columns = Vec::with_capacity(self.scaled.columns);
-        for cost in &self.scaled.costs {
-            columns.push(if cost.is_nought() { T::ZERO } else { cost.times(&denominator).ok_or(full)? });
-        }
-        for (&row, multiplier) in self.standing.iter().zip(&rows).filter(|(_, multiplier)| !multiplier.is_nought()) {
-            for (sum, coefficient) in
-                columns.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought())
-            {
-                *sum = sum.minus(&coefficient.times(multiplier).ok_or(full)?).ok_or(full)?;
-            }
-        }
-        for (column, reduced) in
-            columns.iter().enumerate().filter(|(column, _)| self.basis.column(*column) != Place::Basic)
-        {
-            if self.is_undecided(reduced, self.basis.column(column), &self.scaled.column_ends[column])? {
-                undecided.push(column);
-            }
-        }
-        for (&row, multiplier) in self.standing.iter().zip(&rows) {
-            if self.is_undecided(multiplier, self.basis.row(row), &self.scaled.row_ends[row])? {
-                undecided.push(self.scaled.columns + row);
+        let standing = self.standing.iter().map(|row| self.scaled.columns + row);
+        for (variable, multiplier) in columns.iter().enumerate().chain(standing.zip(&rows)) {
+            if self.is_undecided(variable, multiplier)? {
+                undecided.push(variable);
             }
         }
         Ok(Multipliers { rows, columns, denominator, undecided })
     }
 
-    /// Whether a standing variable could move at no cost; refused where it would lessen the cost. One that cannot move
-    /// is used by either end.
-    fn is_undecided(&self, multiplier: &T, place: Place, ends: &Ends<T>) -> Result<bool, Unproved> {
-        if ends.are_equal() {
+    /// Takes from these columns' sums what the rows bring with these multipliers.
+    fn less_rows<'m>(
+        &self,
+        sums: &mut [T],
+        columns: impl Iterator<Item = usize> + Clone,
+        multipliers: impl Iterator<Item = (usize, &'m T)>,
+    ) -> Result<(), Unproved>
+    where
+        T: 'm,
+    {
+        for (row, multiplier) in multipliers.filter(|(_, multiplier)| !multiplier.is_nought()) {
+            let coefficients = self.scaled.row(row);
+            for column in columns.clone().filter(|column| !coefficients[*column].is_nought()) {
+                sums[column] = sums[column].minus(&coefficients[column].times(multiplier)?)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Whether a variable could move at no cost; refused where it would lessen the cost. A basic one follows, and one
+    /// that cannot move is used by either end.
+    fn is_undecided(&self, variable: usize, multiplier: &T) -> Result<bool, Unproved> {
+        let (place, Ends { low, high }) = (self.basis.place(variable), &self.scaled.ends[variable]);
+        if place == Place::Basic || low.is_some() && low == high {
             return Ok(false);
         }
-        if multiplier.is_nought() {
-            return Ok(true);
-        }
-        if multiplier.is_below_nought() == (place == Place::High) { Ok(false) } else { Err(Unproved::Refused) }
+        let is_nought = multiplier.is_nought();
+        holds(is_nought || multiplier.is_below_nought() == (place == Place::High))?;
+        Ok(is_nought)
     }
 
     /// That no move of the undecided variables comes earlier in the order.
@@ -243,10 +254,10 @@ impl<'a, T: Whole> Standing<'a, T> {
         }
         let forms = system.solve()?;
         let mut sums = vec![T::ZERO; self.scaled.columns];
-        for &column in order {
+        for &column in order.iter().filter(|&&column| column < self.scaled.columns) {
             match wanted.iter().position(|(basic, _)| *basic == column) {
                 // Moving inwards from its low end it grows, from its high end it does not.
-                None if self.basis.column(column) == Place::High && undecided.contains(&column) => {
+                None if self.basis.place(column) == Place::High && undecided.contains(&column) => {
                     return Err(Unproved::Refused);
                 }
                 None => undecided.retain(|&variable| variable != column),
@@ -261,88 +272,59 @@ impl<'a, T: Whole> Standing<'a, T> {
 
     /// Leaves those undecided that do not change what this form of the standing variables says; none may lessen it.
     fn check_form(&self, form: &Unknowns<T>, undecided: &mut Vec<usize>, sums: &mut [T]) -> Result<(), Unproved> {
-        let full = Unproved::Overflow;
         sums.fill(T::ZERO);
-        for (&row, multiplier) in
-            self.standing.iter().zip(&form.numerators).filter(|(_, multiplier)| !multiplier.is_nought())
-        {
-            for &column in undecided.iter().take_while(|&&variable| variable < self.scaled.columns) {
-                let coefficient = &self.scaled.row(row)[column];
-                if !coefficient.is_nought() {
-                    sums[column] = sums[column].minus(&coefficient.times(multiplier).ok_or(full)?).ok_or(full)?;
-                }
-            }
-        }
+        let columns = undecided.iter().copied().take_while(|&variable| variable < self.scaled.columns);
+        self.less_rows(sums, columns, self.standing.iter().copied().zip(&form.numerators))?;
         let mut refused = false;
         undecided.retain(|&variable| {
-            let (change, place) = if variable < self.scaled.columns {
-                (&sums[variable], self.basis.column(variable))
-            } else {
-                let row = variable - self.scaled.columns;
-                let place = self.standing.partition_point(|&standing| standing < row);
-                (&form.numerators[place], self.basis.row(row))
+            let change = match variable.checked_sub(self.scaled.columns) {
+                None => &sums[variable],
+                Some(row) => &form.numerators[self.standing.partition_point(|&standing| standing < row)],
             };
-            refused |= !change.is_nought() && change.is_below_nought() != (place == Place::High);
+            let is_high = self.basis.place(variable) == Place::High;
+            refused |= !change.is_nought() && change.is_below_nought() != is_high;
             change.is_nought()
         });
-        if refused { Err(Unproved::Refused) } else { Ok(()) }
+        holds(!refused)
     }
 
     /// That the rows with these multipliers ask for more than the columns reach.
     fn check_gap(&self, multipliers: &[T]) -> Result<(), Unproved> {
-        let full = Unproved::Overflow;
-        let mut gap = T::ZERO;
+        // Less what the rows ask of each column: it is reached by the end by which a row with that multiplier asks.
         let mut shares = vec![T::ZERO; self.scaled.columns];
-        for (row, multiplier) in multipliers.iter().enumerate().filter(|(_, multiplier)| !multiplier.is_nought()) {
-            let ends = &self.scaled.row_ends[row];
-            let end = if multiplier.is_below_nought() { &ends.high } else { &ends.low };
-            gap = gap.plus(&end.as_ref().ok_or(Unproved::Refused)?.times(multiplier).ok_or(full)?).ok_or(full)?;
-            for (share, coefficient) in
-                shares.iter_mut().zip(self.scaled.row(row)).filter(|(_, coefficient)| !coefficient.is_nought())
-            {
-                *share = share.plus(&coefficient.times(multiplier).ok_or(full)?).ok_or(full)?;
+        self.less_rows(&mut shares, 0..self.scaled.columns, multipliers.iter().enumerate())?;
+        let (columns, rows) = self.scaled.ends.split_at(self.scaled.columns);
+        let mut gap = T::ZERO;
+        for (multiplier, ends) in multipliers.iter().zip(rows).chain(shares.iter().zip(columns)) {
+            if !multiplier.is_nought() {
+                let end = if multiplier.is_below_nought() { &ends.high } else { &ends.low };
+                gap = gap.plus(&end.as_ref().ok_or(Unproved::Refused)?.times(multiplier)?)?;
             }
         }
-        for (share, ends) in shares.iter().zip(&self.scaled.column_ends).filter(|(share, _)| !share.is_nought()) {
-            let end = if share.is_below_nought() { &ends.low } else { &ends.high };
-            gap = gap.minus(&end.as_ref().ok_or(Unproved::Refused)?.times(share).ok_or(full)?).ok_or(full)?;
-        }
-        if gap > T::ZERO { Ok(()) } else { Err(Unproved::Refused) }
+        holds(gap > T::ZERO)
     }
 }
 
-/// The end at which a variable stands; none for a basic one.
-fn end<T: Whole>(place: Place, ends: &Ends<T>) -> Result<Option<T>, Unproved> {
-    let end = match place {
-        Place::Basic => return Ok(None),
-        Place::Low => &ends.low,
-        Place::High => &ends.high,
-    };
-    end.clone().ok_or(Unproved::Refused).map(Some)
+fn holds(condition: bool) -> Result<(), Unproved> {
+    if condition { Ok(()) } else { Err(Unproved::Refused) }
 }
 
 fn within<T: Whole>(numerator: &T, ends: &Ends<T>, denominator: &T) -> Result<(), Unproved> {
-    let scaled = |end: &T| end.times(denominator).ok_or(Unproved::Overflow);
-    if let Some(low) = &ends.low
-        && *numerator < scaled(low)?
-    {
-        return Err(Unproved::Refused);
+    if let Some(low) = &ends.low {
+        holds(*numerator >= low.times(denominator)?)?;
     }
-    if let Some(high) = &ends.high
-        && *numerator > scaled(high)?
-    {
-        return Err(Unproved::Refused);
+    if let Some(high) = &ends.high {
+        holds(*numerator <= high.times(denominator)?)?;
     }
     Ok(())
 }
 
 fn dot<T: Whole>(coefficients: &[T], values: &[T]) -> Result<T, Unproved> {
-    let full = Unproved::Overflow;
     let mut sum = T::ZERO;
     for (coefficient, value) in
         coefficients.iter().zip(values).filter(|(coefficient, value)| !coefficient.is_nought() && !value.is_nought())
     {
-        sum = sum.plus(&coefficient.times(value).ok_or(full)?).ok_or(full)?;
+        sum = sum.plus(&coefficient.times(value)?)?;
     }
     Ok(sum)
 }

@@ -7,7 +7,7 @@
 //! ```
 
 use super::program::Program;
-use super::whole::Whole;
+use super::whole::{Unproved, Whole};
 use crate::exact::Exact;
 
 /// Both ends of a range; an absent end is no limit.
@@ -16,20 +16,13 @@ pub(super) struct Ends<T> {
     pub(super) high: Option<T>,
 }
 
-impl<T: PartialEq> Ends<T> {
-    /// True where the variable cannot move.
-    pub(super) fn are_equal(&self) -> bool {
-        self.low.is_some() && self.low == self.high
-    }
-}
-
 /// The program; see the [module](self) for the letters.
 pub(super) struct Scaled<T> {
     pub(super) columns: usize,
     coefficients: Vec<T>,
     pub(super) costs: Vec<T>,
-    pub(super) column_ends: Vec<Ends<T>>,
-    pub(super) row_ends: Vec<Ends<T>>,
+    /// Of the columns, then of the rows.
+    pub(super) ends: Vec<Ends<T>>,
     /// `f_i`.
     pub(super) row_factors: Vec<T>,
     /// `g`.
@@ -40,32 +33,31 @@ pub(super) struct Scaled<T> {
 
 impl<T: Whole> Scaled<T> {
     /// The program, unless a number is too great.
-    pub(super) fn new(program: &Program) -> Option<Self> {
+    pub(super) fn new(program: &Program) -> Result<Self, Unproved> {
         let (columns, rows) = (program.columns(), program.rows());
-        let end_factor = factor(columns.iter().flat_map(|column| [&column.low, &column.high]).flatten(), T::ONE)?;
-        let cost_factor = factor(columns.iter().map(|column| &column.cost), T::ONE)?;
-        let ends = |low: &Option<Exact>, high: &Option<Exact>, factor: &T| -> Option<Ends<T>> {
+        let end_factor = factor(columns.iter().flat_map(|column| [&column.low, &column.high]).flatten())?;
+        let cost_factor = factor(columns.iter().map(|column| &column.cost))?;
+        let ends = |low: &Option<Exact>, high: &Option<Exact>, factor: &T| -> Result<Ends<T>, Unproved> {
             let mut times = Times::new(factor);
-            let mut whole = |end: &Option<Exact>| end.as_ref().map_or(Some(None), |end| times.whole(end).map(Some));
-            Some(Ends { low: whole(low)?, high: whole(high)? })
+            let mut whole = |end: &Option<Exact>| end.as_ref().map(|end| times.whole(end)).transpose();
+            Ok(Ends { low: whole(low)?, high: whole(high)? })
         };
         let mut priced = Times::new(&cost_factor);
-        let costs = columns.iter().map(|column| priced.whole(&column.cost)).collect::<Option<_>>()?;
+        let costs = columns.iter().map(|column| priced.whole(&column.cost)).collect::<Result<_, _>>()?;
         let mut scaled = Scaled {
             columns: columns.len(),
             coefficients: Vec::with_capacity(columns.len() * rows.len()),
             costs,
-            column_ends: columns
-                .iter()
-                .map(|column| ends(&column.low, &column.high, &end_factor))
-                .collect::<Option<_>>()?,
-            row_ends: Vec::with_capacity(rows.len()),
+            ends: Vec::with_capacity(columns.len() + rows.len()),
             row_factors: Vec::with_capacity(rows.len()),
             cost_factor,
             end_factor,
         };
+        for column in columns {
+            scaled.ends.push(ends(&column.low, &column.high, &scaled.end_factor)?);
+        }
         for row in rows {
-            let mut row_factor = factor(row.coefficients.iter(), T::ONE)?;
+            let mut row_factor = factor(row.coefficients.iter())?;
             for end in [&row.low, &row.high].into_iter().flatten() {
                 // What of the end's denominator the columns' ends do not bring already.
                 let denominator = T::denominator(end)?;
@@ -76,10 +68,10 @@ impl<T: Whole> Scaled<T> {
             for coefficient in &row.coefficients {
                 scaled.coefficients.push(times.whole(coefficient)?);
             }
-            scaled.row_ends.push(ends(&row.low, &row.high, &row_factor.times(&scaled.end_factor)?)?);
+            scaled.ends.push(ends(&row.low, &row.high, &row_factor.times(&scaled.end_factor)?)?);
             scaled.row_factors.push(row_factor);
         }
-        Some(scaled)
+        Ok(scaled)
     }
 
     /// The coefficients of a row.
@@ -88,13 +80,13 @@ impl<T: Whole> Scaled<T> {
     }
 }
 
-/// The least multiple of `start` that makes the numbers whole.
-fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) -> Option<T> {
+/// The least number that makes the numbers whole.
+fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>) -> Result<T, Unproved> {
     let mut last = T::ONE;
-    numbers.try_fold(start, |factor, number| {
+    numbers.try_fold(T::ONE, |factor, number| {
         let denominator = T::denominator(number)?;
         if denominator == T::ONE || denominator == last {
-            return Some(factor);
+            return Ok(factor);
         }
         let multiple = least_multiple(factor, &denominator);
         last = denominator;
@@ -102,10 +94,10 @@ fn factor<'a, T: Whole>(mut numbers: impl Iterator<Item = &'a Exact>, start: T) 
     })
 }
 
-fn least_multiple<T: Whole>(left: T, right: &T) -> Option<T> {
+fn least_multiple<T: Whole>(left: T, right: &T) -> Result<T, Unproved> {
     // Most denominators divide what stands already, and a division takes less than a greatest common divisor.
     if left.over(right).times(right)? == left {
-        return Some(left);
+        return Ok(left);
     }
     left.times(&right.over(&left.common(right)))
 }
@@ -123,15 +115,15 @@ impl<'a, T: Whole> Times<'a, T> {
     }
 
     /// `number . factor`, which is whole: the factor is a multiple of the number's denominator.
-    fn whole(&mut self, number: &Exact) -> Option<T> {
+    fn whole(&mut self, number: &Exact) -> Result<T, Unproved> {
         let (numerator, denominator) = (T::numerator(number)?, T::denominator(number)?);
         if numerator.is_nought() {
-            return Some(numerator);
+            return Ok(numerator);
         }
         if denominator != self.denominator {
             self.quotient = self.factor.over(&denominator);
             self.denominator = denominator;
         }
-        if self.quotient == T::ONE { Some(numerator) } else { numerator.times(&self.quotient) }
+        if self.quotient == T::ONE { Ok(numerator) } else { numerator.times(&self.quotient) }
     }
 }

@@ -1,22 +1,30 @@
 //! Whole numbers in two sizes: `i128`, which says when it would overflow, and `IBig`, which never does.
 
-use dashu_base::{Gcd, Signed, UnsignedAbs};
+use dashu_base::{Gcd, UnsignedAbs};
 use dashu_int::IBig;
 
 use crate::exact::{Exact, common_divisor};
 
-/// A whole number. Every operation that gives nothing would have overflowed.
+/// Why whole numbers, a system or a basis gave nothing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Unproved {
+    /// The whole numbers were too small to tell.
+    Overflow,
+    /// The system has no solution or many; the basis is not what it was taken for.
+    Refused,
+}
+
+/// A whole number. Every operation that fails would have overflowed.
 pub(super) trait Whole: Clone + PartialEq + Ord {
     const ZERO: Self;
     const ONE: Self;
-    fn numerator(value: &Exact) -> Option<Self>;
-    fn denominator(value: &Exact) -> Option<Self>;
+    fn numerator(value: &Exact) -> Result<Self, Unproved>;
+    fn denominator(value: &Exact) -> Result<Self, Unproved>;
     /// The fraction of two numbers without a common divisor; the denominator is above 0.
     fn fraction(numerator: &Self, denominator: &Self) -> Exact;
-    fn times(&self, other: &Self) -> Option<Self>;
-    fn plus(&self, other: &Self) -> Option<Self>;
-    fn minus(&self, other: &Self) -> Option<Self>;
-    fn negated(&self) -> Option<Self>;
+    fn times(&self, other: &Self) -> Result<Self, Unproved>;
+    fn plus(&self, other: &Self) -> Result<Self, Unproved>;
+    fn minus(&self, other: &Self) -> Result<Self, Unproved>;
     /// The quotient where the divisor is known to divide.
     fn over(&self, divisor: &Self) -> Self;
     /// The greatest common divisor, 0 or above.
@@ -31,21 +39,24 @@ pub(super) trait Whole: Clone + PartialEq + Ord {
     }
 }
 
+/// The least `i128` is no number here, for it has no magnitude.
+#[inline]
+fn held(value: Option<i128>) -> Result<i128, Unproved> {
+    value.filter(|value| *value != i128::MIN).ok_or(Unproved::Overflow)
+}
+
 impl Whole for i128 {
     const ZERO: Self = 0;
     const ONE: Self = 1;
 
     #[inline]
-    fn numerator(value: &Exact) -> Option<Self> {
-        value.small().map_or_else(
-            || i128::try_from(value.parts().0).ok().filter(|value| *value != i128::MIN),
-            |parts| Some(i128::from(parts.0)),
-        )
+    fn numerator(value: &Exact) -> Result<Self, Unproved> {
+        value.small().map_or_else(|| held(i128::try_from(value.parts().0).ok()), |parts| Ok(i128::from(parts.0)))
     }
 
     #[inline]
-    fn denominator(value: &Exact) -> Option<Self> {
-        value.small().map_or_else(|| i128::try_from(value.parts().1).ok(), |parts| Some(i128::from(parts.1)))
+    fn denominator(value: &Exact) -> Result<Self, Unproved> {
+        value.small().map_or_else(|| held(i128::try_from(value.parts().1).ok()), |parts| Ok(i128::from(parts.1)))
     }
 
     fn fraction(numerator: &Self, denominator: &Self) -> Exact {
@@ -53,25 +64,21 @@ impl Whole for i128 {
     }
 
     #[inline]
-    fn times(&self, other: &Self) -> Option<Self> {
+    fn times(&self, other: &Self) -> Result<Self, Unproved> {
         // Two numbers of 64 bits have a product of 127 bits at most.
         match (i64::try_from(*self), i64::try_from(*other)) {
-            (Ok(left), Ok(right)) => Some(i128::from(left) * i128::from(right)),
-            _ => self.checked_mul(*other).filter(|product| *product != i128::MIN),
+            (Ok(left), Ok(right)) => Ok(i128::from(left) * i128::from(right)),
+            _ => held(self.checked_mul(*other)),
         }
     }
 
-    fn plus(&self, other: &Self) -> Option<Self> {
-        self.checked_add(*other).filter(|sum| *sum != i128::MIN)
+    fn plus(&self, other: &Self) -> Result<Self, Unproved> {
+        held(self.checked_add(*other))
     }
 
     #[inline]
-    fn minus(&self, other: &Self) -> Option<Self> {
-        self.checked_sub(*other).filter(|difference| *difference != i128::MIN)
-    }
-
-    fn negated(&self) -> Option<Self> {
-        self.checked_neg()
+    fn minus(&self, other: &Self) -> Result<Self, Unproved> {
+        held(self.checked_sub(*other))
     }
 
     #[inline]
@@ -99,32 +106,28 @@ impl Whole for IBig {
     const ZERO: Self = IBig::ZERO;
     const ONE: Self = IBig::ONE;
 
-    fn numerator(value: &Exact) -> Option<Self> {
-        Some(value.parts().0)
+    fn numerator(value: &Exact) -> Result<Self, Unproved> {
+        Ok(value.parts().0)
     }
 
-    fn denominator(value: &Exact) -> Option<Self> {
-        Some(IBig::from(value.parts().1))
+    fn denominator(value: &Exact) -> Result<Self, Unproved> {
+        Ok(IBig::from(value.parts().1))
     }
 
     fn fraction(numerator: &Self, denominator: &Self) -> Exact {
         Exact::from_parts(numerator.clone(), denominator.unsigned_abs())
     }
 
-    fn times(&self, other: &Self) -> Option<Self> {
-        Some(self * other)
+    fn times(&self, other: &Self) -> Result<Self, Unproved> {
+        Ok(self * other)
     }
 
-    fn plus(&self, other: &Self) -> Option<Self> {
-        Some(self + other)
+    fn plus(&self, other: &Self) -> Result<Self, Unproved> {
+        Ok(self + other)
     }
 
-    fn minus(&self, other: &Self) -> Option<Self> {
-        Some(self - other)
-    }
-
-    fn negated(&self) -> Option<Self> {
-        Some(-self)
+    fn minus(&self, other: &Self) -> Result<Self, Unproved> {
+        Ok(self - other)
     }
 
     fn over(&self, divisor: &Self) -> Self {
@@ -136,10 +139,6 @@ impl Whole for IBig {
             return Self::ZERO;
         }
         IBig::from(self.unsigned_abs().gcd(other.unsigned_abs()))
-    }
-
-    fn is_below_nought(&self) -> bool {
-        self.is_negative()
     }
 }
 
@@ -167,7 +166,7 @@ mod tests {
             i128::MAX,
             -i128::MAX,
         ];
-        let big = |value: Option<i128>| value.map(IBig::from);
+        let big = |value: Result<i128, Unproved>| value.map(IBig::from);
         let mut full = 0;
         for left in numbers {
             for right in numbers {
@@ -176,15 +175,14 @@ mod tests {
                     (left.times(&right), Whole::times(&wide_left, &wide_right)),
                     (left.plus(&right), Whole::plus(&wide_left, &wide_right)),
                     (left.minus(&right), Whole::minus(&wide_left, &wide_right)),
-                    (left.negated(), wide_left.negated()),
-                    (Some(left.common(&right)), Some(wide_left.common(&wide_right))),
+                    (Ok(left.common(&right)), Ok(wide_left.common(&wide_right))),
                 ] {
                     match small {
-                        Some(_) => assert_eq!(big(small), wide, "{left} and {right}"),
-                        None => {
+                        Ok(_) => assert_eq!(big(small), wide, "{left} and {right}"),
+                        Err(_) => {
                             full += 1;
                             assert!(
-                                wide.is_some_and(|wide| wide.abs() > IBig::from(i128::MAX)),
+                                wide.is_ok_and(|wide| wide.abs() > IBig::from(i128::MAX)),
                                 "{left} and {right} are not too great"
                             );
                         }
@@ -195,15 +193,17 @@ mod tests {
                     (wide_left.is_nought(), wide_left.is_below_nought()),
                     "{left}"
                 );
-                if let Some(product) = left.times(&right).filter(|_| right != 0) {
+                if let Ok(product) = left.times(&right)
+                    && right != 0
+                {
                     assert_eq!(product.over(&right), left);
                 }
             }
         }
         assert!(full > 10, "{full}");
         let read = |value: IBig| <i128 as Whole>::numerator(&Exact::from_parts(value, UBig::ONE));
-        assert_eq!(read(IBig::from(i128::MAX)), Some(i128::MAX));
-        assert_eq!(read(IBig::from(i128::MAX) + IBig::ONE), None);
-        assert_eq!(read(IBig::from(i128::MIN)), None);
+        assert_eq!(read(IBig::from(i128::MAX)), Ok(i128::MAX));
+        assert_eq!(read(IBig::from(i128::MAX) + IBig::ONE), Err(Unproved::Overflow));
+        assert_eq!(read(IBig::from(i128::MIN)), Err(Unproved::Overflow));
     }
 }

@@ -18,10 +18,7 @@ pub(super) struct Lattice {
 }
 
 /// An equation with the columns that can move, each with its coefficient times its step, and the rest of the equation.
-struct Equation {
-    terms: Vec<(usize, Exact)>,
-    rest: Exact,
-}
+type Equation = (Vec<(usize, Exact)>, Exact);
 
 impl Lattice {
     pub(super) fn new(program: &Program, steps: &[Option<Exact>]) -> Self {
@@ -34,7 +31,7 @@ impl Lattice {
     fn coarsen(&mut self, program: &Program) -> bool {
         let mut changed = false;
         for (_, row) in equations(program) {
-            let Some(Equation { terms, rest }) = self.equation(program, &row) else { continue };
+            let Some((terms, rest)) = self.equation(program, &row) else { continue };
             let [(first, left), (second, right)] = terms.as_slice() else { continue };
             let common = left.common_measure(right);
             if !rest.is_zero() || common.is_zero() {
@@ -61,22 +58,19 @@ impl Lattice {
             row.coefficients.iter().zip(program.columns()).enumerate().filter(|(_, (value, _))| !value.is_zero())
         {
             match &column.low {
-                Some(low) if column.high.as_ref() == Some(low) => rest -= &(coefficient * low),
+                Some(low) if column.high.as_ref() == Some(low) => rest -= coefficient * low,
                 _ => terms.push((index, coefficient * self.steps[index].as_ref()?)),
             }
         }
-        Some(Equation { terms, rest })
+        Some((terms, rest))
     }
 
     /// The first row that no multiples can meet.
     pub(super) fn indivisible(&self, program: &Program) -> Option<usize> {
         let unmet = |row: &Row| {
-            self.equation(program, row).is_some_and(|Equation { terms, rest }| {
+            self.equation(program, row).is_some_and(|(terms, rest)| {
                 let common = terms.iter().fold(Exact::ZERO, |common, (_, term)| common.common_measure(term));
-                match rest.checked_div(&common) {
-                    Some(count) => !count.is_whole(),
-                    None => !rest.is_zero(),
-                }
+                !rest.is_multiple_of(&common)
             })
         };
         equations(program).into_iter().find(|(_, row)| unmet(row)).map(|(index, _)| index)
@@ -121,13 +115,8 @@ fn most_frequent(program: &Program, row: &Row, first: &Row) -> Exact {
             }
         }
     }
-    let mut best = (Exact::ZERO, 0);
-    for (value, count) in counts {
-        if count > best.1 {
-            best = (value, count);
-        }
-    }
-    best.0
+    // The first among equals.
+    counts.into_iter().rev().max_by_key(|(_, count)| *count).map_or(Exact::ZERO, |(value, _)| value)
 }
 
 #[cfg(test)]

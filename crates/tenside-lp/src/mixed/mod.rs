@@ -39,13 +39,13 @@ mod tree;
 
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
+use std::mem::swap;
 
 use self::lattice::Lattice;
 pub use self::program::MixedProgram;
 use self::program::Ranges;
 pub use self::tree::Tree;
 use self::tree::{Node, Split};
-use crate::error::Error;
 use crate::exact::Exact;
 use crate::halt::Halt;
 use crate::linear::{Optimum, solve_watched};
@@ -88,19 +88,14 @@ impl MixedProgram {
             let distance = if rest > Exact::ratio(1, 2) { Exact::ONE - rest } else { rest };
             distance.is_positive().then(|| (distance, Split { column, above: &below + step, below, children: (0, 0) }))
         };
-        let farthest = |columns: &mut dyn Iterator<Item = usize>| {
-            let mut best: Option<(Exact, Split)> = None;
-            for found in columns.filter_map(off) {
-                if best.as_ref().is_none_or(|(distance, _)| found.0 > *distance) {
-                    best = Some(found);
-                }
-            }
-            best.map(|(_, split)| split)
+        let by_distance = |(one, _): &(Exact, Split), (other, _): &(Exact, Split)| other.cmp(one);
+        let found = if self.from_the_last {
+            (0..self.lines).rev().find_map(off)
+        } else {
+            let switches = self.switches.iter().filter_map(|switch| off(switch.column)).min_by(by_distance);
+            switches.or_else(|| (0..self.lines).filter_map(off).min_by(by_distance))
         };
-        if self.from_the_last {
-            return (0..self.lines).rev().find_map(off).map(|(_, split)| split);
-        }
-        farthest(&mut self.switches.iter().map(|switch| switch.column)).or_else(|| farthest(&mut (0..self.lines)))
+        found.map(|(_, split)| split)
     }
 
     /// Searches for the first point in the order.
@@ -130,97 +125,73 @@ impl MixedProgram {
                 None => Node::Leaf(solve_watched(&program, &order, limits.halt)?),
             })
         };
-        let mut tree = Tree::default();
-        let mut search = Search { best: None, dive: None, heap: BinaryHeap::new() };
+        let mut search = Search { mixed: self, tree: Tree::default(), best: None, dive: None, heap: BinaryHeap::new() };
         let ranges = self.ranges(&lattice);
-        let root = tree.push(solve(&ranges)?);
-        search.consider(self, &tree, root, ranges);
-        while let Some(node) = search.next() {
-            if tree.nodes() >= limits.nodes || (limits.any && search.best.is_some()) || !limits.halt.search_on() {
-                search.dive = Some(node);
+        search.open(solve(&ranges)?, ranges);
+        let mut complete = true;
+        while let Some((_, index, ranges)) = search.next() {
+            let optimum = search.tree.optimum(index).filter(|optimum| !search.is_behind(optimum));
+            let Some(optimum) = optimum else { continue };
+            let is_over = search.tree.nodes() >= limits.nodes || (limits.any && search.best.is_some());
+            if is_over || !limits.halt.search_on() {
+                complete = false;
                 break;
-            }
-            let (index, ranges) = node;
-            let Some(optimum) = tree.optimum(index) else { continue };
-            if search.is_behind(self, optimum) {
-                continue;
             }
             // Between two multiples there is a column to branch on: were every line on its step and every switch whole,
             // the choices would hold and the point would have been taken.
             let Some(mut split) = self.branch_on(&lattice, &optimum.values) else { continue };
-            let (mut lower, mut upper) = (ranges.clone(), ranges);
-            lower[split.column].1 = Some(split.below.clone());
-            upper[split.column].0 = Some(split.above.clone());
-            split.children = (tree.push(solve(&lower)?), tree.push(solve(&upper)?));
-            let children = split.children;
-            tree.split(index, split);
-            search.consider(self, &tree, children.0, lower);
-            search.consider(self, &tree, children.1, upper);
-        }
-        let mut complete = true;
-        while let Some((index, _)) = search.next() {
-            complete = complete && tree.optimum(index).is_none_or(|optimum| search.is_behind(self, optimum));
+            let [lower, upper] = split.halves(ranges);
+            split.children = (search.open(solve(&lower)?, lower), search.open(solve(&upper)?, upper));
+            search.tree.split(index, split);
         }
         let (cost, best) = search.best.map(|((cost, _), point)| (cost, point)).unzip();
-        Ok(Found { best, cost, tree, complete })
-    }
-
-    /// Checks the tree without the search and gives the least cost that it leaves possible; `None` if it leaves no
-    /// point at all.
-    ///
-    /// # Errors
-    /// What does not hold, and what stopped work gives.
-    pub fn verify<H: Halt<Stopped: From<Error>>>(&self, tree: &Tree, halt: &H) -> Result<Option<Exact>, H::Stopped> {
-        tree.verify(self, halt)
+        Ok(Found { best, cost, tree: search.tree, complete })
     }
 }
+
+/// An open node: its cost, its place in the tree, its ranges.
+type Open = (Exact, usize, Ranges);
 
 /// Open nodes: `dive` is gone into next; `heap` keeps the rest by cost.
-struct Search {
+struct Search<'a> {
+    mixed: &'a MixedProgram,
+    tree: Tree,
     best: Option<(Key, Vec<Exact>)>,
-    dive: Option<(usize, Ranges)>,
-    heap: BinaryHeap<Reverse<(Exact, usize, Ranges)>>,
+    dive: Option<Open>,
+    heap: BinaryHeap<Reverse<Open>>,
 }
 
-impl Search {
-    fn key(mixed: &MixedProgram, optimum: &Optimum) -> Key {
-        (optimum.objective.clone(), optimum.values[..mixed.lines].to_vec())
+impl Search<'_> {
+    fn key(&self, optimum: &Optimum) -> Key {
+        (optimum.objective.clone(), optimum.values[..self.mixed.lines].to_vec())
     }
 
     /// True where nothing inside can come before the best point.
-    fn is_behind(&self, mixed: &MixedProgram, optimum: &Optimum) -> bool {
-        self.best.as_ref().is_some_and(|(best, _)| Search::key(mixed, optimum) >= *best)
+    fn is_behind(&self, optimum: &Optimum) -> bool {
+        self.best.as_ref().is_some_and(|(best, _)| self.key(optimum) >= *best)
     }
 
-    /// Takes a solved node: as the best point, as an open node, or not at all.
-    fn consider(&mut self, mixed: &MixedProgram, tree: &Tree, index: usize, ranges: Ranges) {
-        let Some(optimum) = tree.optimum(index) else { return };
-        if self.is_behind(mixed, optimum) {
-            return;
+    /// Takes a solved node into the tree, and as the best point, as an open node, or as neither.
+    fn open(&mut self, node: Node, ranges: Ranges) -> usize {
+        let index = self.tree.push(node);
+        let Some(optimum) = self.tree.optimum(index).filter(|optimum| !self.is_behind(optimum)) else { return index };
+        if self.mixed.accepts(&optimum.values) {
+            self.best = Some((self.key(optimum), optimum.values.clone()));
+            return index;
         }
-        if mixed.accepts(&optimum.values) {
-            self.best = Some((Search::key(mixed, optimum), optimum.values.clone()));
-            return;
-        }
-        // Of two children the cheaper is dived into first.
-        match self.dive.take() {
-            Some((other, other_ranges))
-                if tree.optimum(other).is_some_and(|other| other.objective < optimum.objective) =>
-            {
-                self.heap.push(Reverse((optimum.objective.clone(), index, ranges)));
-                self.dive = Some((other, other_ranges));
+        let mut node = (optimum.objective.clone(), index, ranges);
+        if let Some(mut other) = self.dive.take() {
+            // Of two children the cheaper is dived into first.
+            if other.0 < node.0 {
+                swap(&mut node, &mut other);
             }
-            Some((other, other_ranges)) => {
-                if let Some(cost) = tree.optimum(other).map(|other| other.objective.clone()) {
-                    self.heap.push(Reverse((cost, other, other_ranges)));
-                }
-                self.dive = Some((index, ranges));
-            }
-            None => self.dive = Some((index, ranges)),
+            self.heap.push(Reverse(other));
         }
+        self.dive = Some(node);
+        index
     }
 
-    fn next(&mut self) -> Option<(usize, Ranges)> {
-        self.dive.take().or_else(|| self.heap.pop().map(|Reverse((_, index, ranges))| (index, ranges)))
+    fn next(&mut self) -> Option<Open> {
+        self.dive.take().or_else(|| self.heap.pop().map(|Reverse(node)| node))
     }
 }

@@ -18,13 +18,6 @@ pub(super) struct Switch {
     least: Exact,
 }
 
-/// At most so many of these switches are on.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cap {
-    switches: Vec<usize>,
-    most: usize,
-}
-
 /// A linear program with steps and switches.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MixedProgram {
@@ -33,7 +26,8 @@ pub struct MixedProgram {
     /// What each column is to be a multiple of.
     pub(super) steps: Vec<Option<Exact>>,
     pub(super) switches: Vec<Switch>,
-    caps: Vec<Cap>,
+    /// At most so many of these lines, each with a switch, are on.
+    caps: Vec<(Vec<usize>, usize)>,
     /// True where the last line off its step is branched on, not the one farthest off.
     pub(super) from_the_last: bool,
 }
@@ -82,17 +76,15 @@ impl MixedProgram {
         }
         let (mut columns, mut rows) = (self.program.columns().to_vec(), self.program.rows().to_vec());
         for (line, least) in choices {
-            let (low, high) = (
-                columns[*line].low.clone().unwrap_or_default(),
-                columns[*line].high.clone().unwrap_or_else(Exact::hundred),
-            );
+            let is_on = columns[*line].low.as_ref().is_some_and(Exact::is_positive);
+            let high = columns[*line].high.clone().unwrap_or_else(Exact::hundred);
             // On the steps the greatest is the multiple below it and the least the one above it. Where that turns them
             // round, the two rows below leave only 0.
             let (high, least) = match &self.steps[*line] {
                 Some(step) => (high.floor_to(step), -(-least).floor_to(step)),
                 None => (high, least.clone()),
             };
-            let least_on = if low.is_positive() { Exact::ONE } else { Exact::ZERO };
+            let least_on = if is_on { Exact::ONE } else { Exact::ZERO };
             let column = columns.len();
             columns.push(Column { low: Some(least_on), high: Some(Exact::ONE), cost: Exact::ZERO });
             let bound = |end: &Exact, at_most: bool| {
@@ -110,15 +102,15 @@ impl MixedProgram {
             self.switches.push(Switch { line: *line, column, least });
         }
         for (members, most) in caps {
-            let switches: Vec<usize> =
-                (0..self.switches.len()).filter(|index| members.contains(&self.switches[*index].line)).collect();
             let mut coefficients = vec![Exact::ZERO; columns.len()];
-            for index in &switches {
-                coefficients[self.switches[*index].column] = Exact::ONE;
+            let mut lines = Vec::new();
+            for switch in self.switches.iter().filter(|switch| members.contains(&switch.line)) {
+                coefficients[switch.column] = Exact::ONE;
+                lines.push(switch.line);
             }
             let high = Exact::from(i64::try_from(*most).unwrap_or(i64::MAX));
             rows.push(Row { coefficients, low: None, high: Some(high) });
-            self.caps.push(Cap { switches, most: *most });
+            self.caps.push((lines, *most));
         }
         for row in &mut rows {
             row.coefficients.resize(columns.len(), Exact::ZERO);
@@ -165,17 +157,14 @@ impl MixedProgram {
         if values.len() < self.lines {
             return false;
         }
-        let on_steps = (0..self.lines).all(|line| {
-            self.steps[line]
-                .as_ref()
-                .is_none_or(|step| values[line].checked_div(step).is_some_and(|count| count.is_whole()))
-        });
+        let on_steps =
+            (0..self.lines).all(|line| self.steps[line].as_ref().is_none_or(|step| values[line].is_multiple_of(step)));
         let doses =
             self.switches.iter().all(|switch| values[switch.line].is_zero() || values[switch.line] >= switch.least);
-        let counts = self.caps.iter().all(|cap| {
-            let on = |index: &&usize| values[self.switches[**index].line].is_positive();
-            cap.switches.iter().filter(on).count() <= cap.most
-        });
+        let counts = self
+            .caps
+            .iter()
+            .all(|(lines, most)| lines.iter().filter(|line| values[**line].is_positive()).count() <= *most);
         on_steps && doses && counts
     }
 }

@@ -1,12 +1,14 @@
 //! The tree of a search, which is its proof: every leaf has a certificate, and the leaves cover every point on the
 //! steps.
 
+use std::collections::BTreeSet;
+
 use super::lattice::Lattice;
 use super::program::{MixedProgram, Ranges};
 use crate::error::{Error, ErrorKind};
 use crate::exact::Exact;
 use crate::halt::Halt;
-use crate::linear::{Crossing, Optimum, Outcome, verify};
+use crate::linear::{Crossing, Farkas, Optimum, Outcome, verify};
 
 /// One column is at most `below` in one child and at least `above` in the other; nothing on the steps lies between.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +17,16 @@ pub(super) struct Split {
     pub(super) below: Exact,
     pub(super) above: Exact,
     pub(super) children: (usize, usize),
+}
+
+impl Split {
+    /// The ranges of both children.
+    pub(super) fn halves(&self, ranges: Ranges) -> [Ranges; 2] {
+        let (mut lower, mut upper) = (ranges.clone(), ranges);
+        lower[self.column].1 = Some(self.below.clone());
+        upper[self.column].0 = Some(self.above.clone());
+        [lower, upper]
+    }
 }
 
 /// A node of a search.
@@ -60,66 +72,53 @@ impl Tree {
     /// The least cost that the leaves leave possible; `None` if they leave no point.
     #[must_use]
     pub fn bound(&self) -> Option<Exact> {
-        self.nodes
-            .iter()
-            .enumerate()
-            .filter_map(|(index, _)| self.optimum(index))
-            .map(|optimum| optimum.objective.clone())
-            .min()
+        (0..self.nodes.len()).filter_map(|index| self.optimum(index)).map(|optimum| optimum.objective.clone()).min()
     }
 
     /// The rows that close its nodes, in order.
     #[must_use]
     pub fn rows_used(&self) -> Vec<usize> {
-        let mut rows = Vec::new();
+        let mut rows = BTreeSet::new();
         for node in &self.nodes {
             match node {
-                Node::Indivisible(row) => rows.push(*row),
-                Node::Leaf(Outcome::Infeasible(farkas)) => {
-                    rows.extend(
-                        (0..farkas.row_multipliers.len()).filter(|row| !farkas.row_multipliers[*row].is_zero()),
-                    );
-                    rows.extend(
-                        farkas
-                            .crossing
-                            .and_then(|crossing| if let Crossing::Row(row) = crossing { Some(row) } else { None }),
-                    );
+                // With a crossing, all multipliers are 0.
+                Node::Leaf(Outcome::Infeasible(Farkas { crossing: Some(Crossing::Row(row)), .. }))
+                | Node::Indivisible(row) => rows.extend([*row]),
+                Node::Leaf(Outcome::Infeasible(Farkas { row_multipliers, .. })) => {
+                    rows.extend((0..row_multipliers.len()).filter(|row| !row_multipliers[*row].is_zero()));
                 }
                 Node::Leaf(_) | Node::Split(_) => {}
             }
         }
-        rows.sort_unstable();
-        rows.dedup();
-        rows
+        rows.into_iter().collect()
     }
+}
 
-    /// Walks the tree from the root, checks that each split leaves out nothing on the steps and each leaf's
-    /// certificate, and gives the least cost left possible.
-    pub(super) fn verify<H: Halt<Stopped: From<Error>>>(
-        &self,
-        mixed: &MixedProgram,
-        halt: &H,
-    ) -> Result<Option<Exact>, H::Stopped> {
+impl MixedProgram {
+    /// Checks the tree without the search and gives the least cost that it leaves possible; `None` if it leaves no
+    /// point at all.
+    ///
+    /// # Errors
+    /// What does not hold, and what stopped work gives.
+    pub fn verify<H: Halt<Stopped: From<Error>>>(&self, tree: &Tree, halt: &H) -> Result<Option<Exact>, H::Stopped> {
         let fails = |what: &'static str| Error::new(ErrorKind::Contradiction, what).at("search tree");
-        let lattice = Lattice::new(&mixed.program, &mixed.steps);
+        let lattice = Lattice::new(&self.program, &self.steps);
         let mut least: Option<Exact> = None;
-        let mut walk: Vec<(usize, Ranges)> = vec![(0, mixed.ranges(&lattice))];
+        let mut walk: Vec<(usize, Ranges)> = vec![(0, self.ranges(&lattice))];
+        // Each split leaves out nothing on the steps, and each leaf's certificate holds.
         while let Some((index, ranges)) = walk.pop() {
             halt.check()?;
-            match self.nodes.get(index) {
+            match tree.nodes.get(index) {
                 None => return Err(fails("a node is missing").into()),
                 Some(Node::Indivisible(row)) => {
-                    if lattice.indivisible(&mixed.within(&ranges)) != Some(*row) {
+                    if lattice.indivisible(&self.within(&ranges)) != Some(*row) {
                         return Err(fails("multiples of the steps can meet the row").into());
                     }
                 }
                 Some(Node::Leaf(outcome)) => {
-                    verify(&mixed.within(&ranges), outcome)?;
-                    if let Some(optimum) = outcome.optimum()
-                        && least.as_ref().is_none_or(|least| optimum.objective < *least)
-                    {
-                        least = Some(optimum.objective.clone());
-                    }
+                    verify(&self.within(&ranges), outcome)?;
+                    let cost = outcome.optimum().map(|optimum| optimum.objective.clone());
+                    least = least.into_iter().chain(cost).min();
                 }
                 Some(Node::Split(split)) => {
                     let (lower, upper) = split.children;
@@ -132,18 +131,10 @@ impl Tree {
                         .get(split.column)
                         .and_then(Option::as_ref)
                         .ok_or_else(|| fails("a split on a column without step"))?;
-                    let on_step = split.below.checked_div(step).is_some_and(|count| count.is_whole());
-                    if !on_step || split.above != &split.below + step {
+                    if !split.below.is_multiple_of(step) || split.above != &split.below + step {
                         return Err(fails("a split leaves out a multiple of the step").into());
                     }
-                    let narrower = |low: Option<Exact>, high: Option<Exact>| {
-                        let mut ranges = ranges.clone();
-                        let range = &mut ranges[split.column];
-                        *range = (low.or_else(|| range.0.clone()), high.or_else(|| range.1.clone()));
-                        ranges
-                    };
-                    walk.push((lower, narrower(None, Some(split.below.clone()))));
-                    walk.push((upper, narrower(Some(split.above.clone()), None)));
+                    walk.extend([lower, upper].into_iter().zip(split.halves(ranges)));
                 }
             }
         }

@@ -17,8 +17,8 @@ const TIE: f64 = 1e-10;
 pub(crate) enum Ended {
     /// Every variable is in its range.
     Optimal,
-    /// The basic variable of this row cannot come into its range.
-    Infeasible { row: usize, below: bool },
+    /// The basic variable of this row cannot come to this end of its range.
+    Infeasible { row: usize, side: Side },
 }
 
 impl<const WIDTH: usize> Tableau<WIDTH> {
@@ -26,7 +26,7 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
     pub(super) fn candidate(&self, ended: Ended) -> Candidate {
         let mut places = vec![Place::Basic; self.columns() + self.rows()];
         for (spot, side) in self.nonbasic[..self.columns()].iter().zip(self.sides) {
-            places[usize::from(spot.variable)] = match side {
+            places[spot.variable] = match side {
                 Side::Low => Place::Low,
                 Side::High => Place::High,
             };
@@ -34,8 +34,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         let basis = Basis::new(places, self.columns());
         match ended {
             Ended::Optimal => Candidate::Optimal(basis),
-            Ended::Infeasible { row, below } => {
-                Candidate::Infeasible { basis, variable: usize::from(self.basic[row].variable), below }
+            Ended::Infeasible { row, side } => {
+                Candidate::Infeasible { basis, variable: self.basic[row].variable, below: side == Side::Low }
             }
         }
     }
@@ -48,14 +48,23 @@ struct Leaving {
     distance: f64,
 }
 
+/// A nonbasic variable that can bring the leaving one to its end, how far one of its steps brings it, and what that
+/// costs.
+#[derive(Clone, Copy, Default)]
+struct Entering {
+    position: usize,
+    step: f64,
+    ratio: f64,
+}
+
 /// Takes steps until every variable is in its range or one cannot be; nothing where the limit of steps is met.
-pub(super) fn pivot_to_end<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, order: &[u8]) -> Option<Ended> {
+pub(super) fn pivot_to_end<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, order: &[u8; WIDTH]) -> Option<Ended> {
     let most = 40 + 4 * (tableau.rows() + tableau.columns());
     for _ in 0..most {
         let Some(leaving) = furthest_outside(tableau) else { return Some(Ended::Optimal) };
         match entering(tableau, &leaving, order) {
             Some(position) => tableau.exchange(leaving.row, position, leaving.side),
-            None => return Some(Ended::Infeasible { row: leaving.row, below: leaving.side == Side::Low }),
+            None => return Some(Ended::Infeasible { row: leaving.row, side: leaving.side }),
         }
     }
     None
@@ -77,15 +86,14 @@ fn furthest_outside<const WIDTH: usize>(tableau: &Tableau<WIDTH>) -> Option<Leav
 
 /// The variable that brings the leaving one to its end, after those that get to their own other end before were moved
 /// there.
-fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving, order: &[u8]) -> Option<usize> {
-    let upwards = if leaving.side == Side::Low { 1.0 } else { -1.0 };
-    let (mut candidates, mut steps, mut ratios, mut count) = ([0u8; WIDTH], [0.0; WIDTH], [0.0; WIDTH], 0);
+fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving, order: &[u8; WIDTH]) -> Option<usize> {
+    let inwards = leaving.side.inwards();
+    let (mut candidates, mut count) = ([Entering::default(); WIDTH], 0);
     for position in 0..tableau.columns() {
-        let step = tableau.entries[leaving.row][position] * upwards * tableau.inwards(position);
+        let step = tableau.entries[leaving.row][position] * inwards * tableau.inwards(position);
         if step > SMALLEST_PIVOT && !tableau.nonbasic[position].is_fixed() {
-            candidates[count] = position as u8;
-            steps[count] = step;
-            ratios[count] = (tableau.slopes[position] * tableau.inwards(position)).max(0.0) / step;
+            let ratio = (tableau.slopes[position] * tableau.inwards(position)).max(0.0) / step;
+            candidates[count] = Entering { position, step, ratio };
             count += 1;
         }
     }
@@ -94,14 +102,13 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
     while count > 0 {
         let mut best = 0;
         for other in 1..count {
-            let pair = [(candidates[other], steps[other]), (candidates[best], steps[best])];
-            if earlier(tableau, [ratios[other], ratios[best]], pair, order) {
+            if earlier(tableau, &candidates[other], &candidates[best], order) {
                 best = other;
             }
         }
-        let position = usize::from(candidates[best]);
+        let Entering { position, step, .. } = candidates[best];
         let spot = tableau.nonbasic[position];
-        left -= steps[best] * (spot.high - spot.low);
+        left -= step * (spot.high - spot.low);
         // What is nearly there counts as there: the exact values tell.
         if left <= small {
             return Some(position);
@@ -109,8 +116,6 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
         tableau.flip(position);
         count -= 1;
         candidates[best] = candidates[count];
-        steps[best] = steps[count];
-        ratios[best] = ratios[count];
     }
     None
 }
@@ -119,25 +124,24 @@ fn entering<const WIDTH: usize>(tableau: &mut Tableau<WIDTH>, leaving: &Leaving,
 /// change.
 fn earlier<const WIDTH: usize>(
     tableau: &Tableau<WIDTH>,
-    [first, second]: [f64; 2],
-    pair: [(u8, f64); 2],
-    order: &[u8],
+    first: &Entering,
+    second: &Entering,
+    order: &[u8; WIDTH],
 ) -> bool {
-    if let Some(ordering) = apart(first, second) {
+    if let Some(ordering) = apart(first.ratio, second.ratio) {
         return ordering == Ordering::Less;
     }
-    for &column in order {
+    for &column in &order[..tableau.columns()] {
         let row = tableau.row_of[usize::from(column)];
-        let change = |(position, step): (u8, f64)| {
-            let position = usize::from(position);
+        let change = |&Entering { position, step, .. }: &Entering| {
             let rate = match row {
-                NONE if tableau.nonbasic[position].variable == column => 1.0,
+                NONE if tableau.nonbasic[position].variable == usize::from(column) => 1.0,
                 NONE => return 0.0,
                 row => tableau.entries[usize::from(row)][position],
             };
             rate * tableau.inwards(position) / step
         };
-        if let Some(ordering) = apart(change(pair[0]), change(pair[1])) {
+        if let Some(ordering) = apart(change(first), change(second)) {
             return ordering == Ordering::Less;
         }
     }

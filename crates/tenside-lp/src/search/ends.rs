@@ -1,6 +1,6 @@
 //! Where a variable stands in a dictionary, and other ends for it: what a conflict made smaller goes on with.
 
-use super::tableau::{Side, Tableau};
+use super::tableau::Tableau;
 
 /// Reduced costs of the wrong sign up to this, times 1 + their row's, are roundings.
 const WRONG: f64 = 1e-12;
@@ -17,7 +17,7 @@ pub(super) enum Whereabouts {
 impl<const WIDTH: usize> Tableau<WIDTH> {
     /// Where a variable stands: its row if it is basic, else its position.
     pub(super) fn whereabouts(&self, variable: usize) -> Whereabouts {
-        let is_it = |spot: &super::tableau::Spot| usize::from(spot.variable) == variable;
+        let is_it = |spot: &super::tableau::Spot| spot.variable == variable;
         match self.basic[..self.rows()].iter().position(is_it) {
             Some(row) => Whereabouts::Basic(row),
             None => Whereabouts::Nonbasic(self.nonbasic[..self.columns()].iter().position(is_it).unwrap_or(0)),
@@ -50,8 +50,7 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         for position in 0..self.columns() {
             let slope = self.slopes[position] * self.inwards(position);
             if slope < -WRONG && !self.nonbasic[position].is_fixed() {
-                let other = if self.sides[position] == Side::Low { Side::High } else { Side::Low };
-                if !self.nonbasic[position].end(other).is_finite() {
+                if !self.nonbasic[position].end(self.sides[position].other()).is_finite() {
                     return false;
                 }
                 self.flip(position);

@@ -14,34 +14,24 @@ const UNDERFLOW: f64 = 1e-300;
 const MOST_DEFECT: f64 = 0.125;
 const LANES: usize = 8;
 
-/// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, and what they make of
-/// the columns.
-pub(super) fn multipliers<const WIDTH: usize>(
-    start: &Tableau<WIDTH>,
-    at: &Tableau<WIDTH>,
-    ended: Ended,
-) -> ([f64; WIDTH], [f64; WIDTH]) {
-    let (rows, sums, _) = combination(start, at, ended);
-    (rows, sums)
-}
-
-/// The multipliers, the sums of the columns under them, and the sums of magnitudes.
-fn combination<const WIDTH: usize>(
+/// The multipliers of the rows by which the basis of `at` says that a range cannot be reached, what they make of the
+/// columns, and the sums of the magnitudes there.
+pub(super) fn combination<const WIDTH: usize>(
     start: &Tableau<WIDTH>,
     at: &Tableau<WIDTH>,
     ended: Ended,
 ) -> ([f64; WIDTH], [f64; WIDTH], [f64; WIDTH]) {
     let (mut multipliers, mut sums, mut sizes) = ([0.0; WIDTH], [0.0; WIDTH], [0.0; WIDTH]);
-    let Ended::Infeasible { row, below } = ended else { return (multipliers, sums, sizes) };
+    let Ended::Infeasible { row, side } = ended else { return (multipliers, sums, sizes) };
     let columns = start.columns();
-    let outwards = if below { 1.0 } else { -1.0 };
+    let inwards = side.inwards();
     for (spot, entry) in
-        at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| usize::from(spot.variable) >= columns)
+        at.nonbasic[..columns].iter().zip(&at.entries[row]).filter(|(spot, _)| spot.variable >= columns)
     {
-        multipliers[usize::from(spot.variable) - columns] = -outwards * entry;
+        multipliers[spot.variable - columns] = -inwards * entry;
     }
-    if let Some(itself) = usize::from(at.basic[row].variable).checked_sub(columns) {
-        multipliers[itself] = outwards;
+    if let Some(itself) = at.basic[row].variable.checked_sub(columns) {
+        multipliers[itself] = inwards;
     }
     for (index, multiplier) in
         multipliers[..start.rows()].iter_mut().enumerate().filter(|(_, multiplier)| **multiplier != 0.0)
@@ -65,7 +55,6 @@ fn used_end(spot: &Spot, multiplier: f64) -> f64 {
 /// multipliers are taken as they are, so nothing rests on how they came about.
 pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &Tableau<WIDTH>, ended: Ended) -> bool {
     let (multipliers, sums, sizes) = combination(start, at, ended);
-    let relative = (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF;
     let (mut asked, mut size) = (0.0, 0.0);
     for (spot, multiplier) in
         start.basic[..start.rows()].iter().zip(&multipliers).filter(|(_, multiplier)| **multiplier != 0.0)
@@ -78,13 +67,12 @@ pub(super) fn is_out_of_reach<const WIDTH: usize>(start: &Tableau<WIDTH>, at: &T
         if *magnitude == 0.0 {
             continue;
         }
-        let error = relative * magnitude + UNDERFLOW;
         let reach = spot.low.abs().max(spot.high.abs());
         asked -= if *sum < 0.0 { sum * spot.low } else { sum * spot.high };
-        asked -= error * reach;
+        asked -= error::<WIDTH>(*magnitude) * reach;
         size += sum.abs() * reach;
     }
-    greater(asked, (relative * 2.0 * size + UNDERFLOW) * ROUNDED_UP).is_some()
+    greater(asked, error::<WIDTH>(2.0 * size) * ROUNDED_UP).is_some()
 }
 
 /// Whether the point of the basis is inside every range, none of them touched but by what stands at its end.
@@ -124,8 +112,11 @@ struct Filter<'a, const WIDTH: usize> {
     standing: [(usize, usize); WIDTH],
     inverse: &'a [[f64; WIDTH]],
     matrix: &'a [[f64; WIDTH]],
-    /// `(L + 8) 2 u` for sums of `L` products.
-    relative: f64,
+}
+
+/// What a sum of `WIDTH` products can be off by, from the sum of their magnitudes: `(WIDTH + 8) 2 u` of it.
+fn error<const WIDTH: usize>(size: f64) -> f64 {
+    (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF * size + UNDERFLOW
 }
 
 /// `Some` where the first number is greater, which not-a-number never is.
@@ -137,16 +128,12 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
     fn new(start: &'a Tableau<WIDTH>, at: &'a Tableau<WIDTH>, room: &'a mut Room<WIDTH>) -> Self {
         let columns = start.columns();
         let (mut basic, mut standing, mut size, mut stood) = ([(0, 0); WIDTH], [(0, 0); WIDTH], 0, 0);
-        for (row, spot) in
-            at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) < columns)
-        {
-            basic[size] = (usize::from(spot.variable), row);
+        for (row, spot) in at.basic[..at.rows()].iter().enumerate().filter(|(_, spot)| spot.variable < columns) {
+            basic[size] = (spot.variable, row);
             size += 1;
         }
-        for (position, spot) in
-            at.nonbasic[..columns].iter().enumerate().filter(|(_, spot)| usize::from(spot.variable) >= columns)
-        {
-            standing[stood] = (usize::from(spot.variable) - columns, position);
+        for (position, spot) in at.nonbasic[..columns].iter().enumerate().filter(|(_, spot)| spot.variable >= columns) {
+            standing[stood] = (spot.variable - columns, position);
             stood += 1;
         }
         for (line, (_, row)) in room.inverse.iter_mut().zip(&basic[..size]) {
@@ -162,7 +149,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             }
         }
         let (inverse, matrix) = (&room.inverse[..size], &room.matrix[..size]);
-        Filter { start, at, size, basic, standing, inverse, matrix, relative: (WIDTH as f64 + 8.0) * TWICE_ROUNDOFF }
+        Filter { start, at, size, basic, standing, inverse, matrix }
     }
 
     /// A bound of `|I - C M|`, the greatest sum of a row.
@@ -177,7 +164,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             }
             let mut row_sum = 0.0;
             for (sum, size) in sums.iter().zip(&sizes).take(self.size) {
-                row_sum += sum.abs() + self.error(*size);
+                row_sum += sum.abs() + error::<WIDTH>(*size);
             }
             greater(MOST_DEFECT, row_sum)?;
             by_rows = by_rows.max(row_sum);
@@ -185,18 +172,13 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
         Some(by_rows)
     }
 
-    /// What a sum of products can be off by, from the sum of their magnitudes.
-    fn error(&self, size: f64) -> f64 {
-        self.relative * size + UNDERFLOW
-    }
-
     /// That every basic variable is in its range.
     fn feasible(&self, defect: f64) -> Option<()> {
         let mut point = [0.0; WIDTH];
         for position in 0..self.start.columns() {
             let spot = &self.at.nonbasic[position];
-            if usize::from(spot.variable) < self.start.columns() {
-                point[usize::from(spot.variable)] = self.at.standing(position);
+            if spot.variable < self.start.columns() {
+                point[spot.variable] = self.at.standing(position);
             }
         }
         for (column, row) in &self.basic[..self.size] {
@@ -224,12 +206,10 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             by_column[*column] = radius;
             inside(&self.at.basic[*row], point[*column], radius)?;
         }
-        for spot in
-            self.at.basic[..self.at.rows()].iter().filter(|spot| usize::from(spot.variable) >= self.start.columns())
-        {
-            let entries = &self.start.entries[usize::from(spot.variable) - self.start.columns()];
+        for spot in self.at.basic[..self.at.rows()].iter().filter(|spot| spot.variable >= self.start.columns()) {
+            let entries = &self.start.entries[spot.variable - self.start.columns()];
             let (activity, size) = dot(entries, &point);
-            inside(spot, activity, self.error(size) + dot(entries, &by_column).1)?;
+            inside(spot, activity, error::<WIDTH>(size) + dot(entries, &by_column).1)?;
         }
         Some(())
     }
@@ -241,7 +221,7 @@ impl<'a, const WIDTH: usize> Filter<'a, WIDTH> {
             let end = self.at.standing(*position);
             let (activity, size) = dot(&self.start.entries[*row], point);
             residual[index] = end - activity;
-            errors[index] = self.error(size + end.abs());
+            errors[index] = error::<WIDTH>(size + end.abs());
         }
         (residual, errors)
     }

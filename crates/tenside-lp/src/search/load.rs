@@ -38,34 +38,32 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         }
         let cost_scale = scale(&costs);
         for (position, column) in columns.iter().enumerate() {
-            let (low, high) =
-                (end(column.low.as_ref(), f64::NEG_INFINITY, 1.0)?, end(column.high.as_ref(), f64::INFINITY, 1.0)?);
             let side = if costs[position] < 0.0 { Side::High } else { Side::Low };
-            let spot = Spot { variable: position as u8, low, high };
-            if !spot.end(side).is_finite() || !tells_apart(column.low.as_ref(), column.high.as_ref(), &spot) {
-                return None;
-            }
-            tableau.stand(position, spot, side, costs[position] * cost_scale);
+            let spot = spot(position, &column.low, &column.high, 1.0).filter(|spot| spot.end(side).is_finite())?;
+            (tableau.nonbasic[position], tableau.sides[position]) = (spot, side);
+            tableau.slopes[position] = costs[position] * cost_scale;
         }
         for (index, row) in rows.iter().enumerate() {
-            let mut entries = [0.0; WIDTH];
+            let entries = &mut tableau.entries[index];
             for (entry, coefficient) in
                 entries.iter_mut().zip(&row.coefficients).filter(|(_, coefficient)| !coefficient.is_zero())
             {
                 *entry = number(coefficient)?;
             }
-            let scale = scale(&entries);
+            let scale = scale(entries);
             entries.iter_mut().for_each(|entry| *entry *= scale);
-            let (low, high) =
-                (end(row.low.as_ref(), f64::NEG_INFINITY, scale)?, end(row.high.as_ref(), f64::INFINITY, scale)?);
-            let spot = Spot { variable: (columns.len() + index) as u8, low, high };
-            if !tells_apart(row.low.as_ref(), row.high.as_ref(), &spot) {
-                return None;
-            }
-            tableau.follow(index, spot, entries);
+            tableau.basic[index] = spot(columns.len() + index, &row.low, &row.high, scale)?;
         }
+        tableau.follow_anew();
         Some(tableau)
     }
+}
+
+/// A variable with its ends, if the search can work with them and tells them apart where they differ.
+fn spot(variable: usize, low: &Option<Exact>, high: &Option<Exact>, scale: f64) -> Option<Spot> {
+    let end = |end: &Option<Exact>, absent: f64| end.as_ref().map_or(Some(absent), |end| Some(number(end)? * scale));
+    let spot = Spot { variable, low: end(low, f64::NEG_INFINITY)?, high: end(high, f64::INFINITY)? };
+    (!spot.is_fixed() || low == high).then_some(spot)
 }
 
 /// The nearest `f64`, of a magnitude that can be worked with.
@@ -75,15 +73,6 @@ fn number(value: &Exact) -> Option<f64> {
     }
     let number = value.to_f64();
     (SMALLEST..=GREATEST).contains(&number.abs()).then_some(number)
-}
-
-fn end(value: Option<&Exact>, absent: f64, scale: f64) -> Option<f64> {
-    value.map_or(Some(absent), |value| number(value).map(|number| number * scale))
-}
-
-/// Whether ends that differ do so in `f64`.
-fn tells_apart(low: Option<&Exact>, high: Option<&Exact>, spot: &Spot) -> bool {
-    !spot.is_fixed() || low == high
 }
 
 /// The power of two that brings the greatest magnitude to 1 to 2; multiplying by it rounds nothing.

@@ -32,27 +32,14 @@
 /// Runs an expression with the least width that holds so many columns and rows; nothing where there is none.
 macro_rules! with_width {
     ($size:expr, $width:ident => $run:expr) => {
+        with_width!($size, $width => $run, 16 24 32 40 64)
+    };
+    ($size:expr, $width:ident => $run:expr, $($most:literal)*) => {
         match $size {
-            0..=16 => {
-                const $width: usize = 16;
+            $(..=$most => {
+                const $width: usize = $most;
                 $run
-            }
-            17..=24 => {
-                const $width: usize = 24;
-                $run
-            }
-            25..=32 => {
-                const $width: usize = 32;
-                $run
-            }
-            33..=40 => {
-                const $width: usize = 40;
-                $run
-            }
-            41..=64 => {
-                const $width: usize = 64;
-                $run
-            }
+            })*
             _ => None,
         }
     };
@@ -96,18 +83,15 @@ pub struct Found {
 /// ```
 #[must_use]
 pub fn find(program: &Program, order: &[usize]) -> Option<Found> {
-    with_width!(program.columns().len().max(program.rows().len()), WIDTH => find_in::<WIDTH>(program, order))
-}
-
-fn find_in<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<Found> {
-    let (tableau, ended) = searched::<WIDTH>(program, order)?;
-    Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
+    with_width!(program.columns().len().max(program.rows().len()), WIDTH => {
+        let (tableau, ended) = searched::<WIDTH>(program, order)?;
+        Some(Found { candidate: tableau.candidate(ended), pivots: tableau.pivots() })
+    })
 }
 
 fn searched<const WIDTH: usize>(program: &Program, order: &[usize]) -> Option<(Tableau<WIDTH>, Ended)> {
     let mut tableau = Tableau::load(program)?;
-    let places = load::order::<WIDTH>(program, order);
-    let ended = pivot_to_end(&mut tableau, &places[..program.columns().len()])?;
+    let ended = pivot_to_end(&mut tableau, &load::order(program, order))?;
     Some((tableau, ended))
 }
 

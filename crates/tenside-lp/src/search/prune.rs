@@ -14,7 +14,7 @@
 
 use super::dual::{Ended, pivot_to_end};
 use super::ends::Whereabouts;
-use super::filter::{Room, is_feasible, is_out_of_reach, multipliers};
+use super::filter::{Room, combination, is_feasible, is_out_of_reach};
 use super::load;
 use super::tableau::{Side, Spot, Tableau};
 use crate::linear::Program;
@@ -36,9 +36,6 @@ const ROUNDING: f64 = 1e-11;
 const INWARDS: f64 = 1e-6;
 /// Entries below this are not divided by to bring a variable into the basis.
 const SMALLEST_ENTRY: f64 = 1e-7;
-
-/// Asked of members, by their places in the list of all: whether they conflict.
-type Asked<'a> = dyn FnMut(&[usize]) -> bool + 'a;
 
 /// The members that are left of a conflict.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,7 +98,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             if spot.low > spot.high {
                 return None;
             }
-            narrow.set_start_spot(variable, narrower(spot));
+            narrow.set_start_spot(narrower(spot));
         }
         narrow.scatter_costs();
         let order = load::order(program, &[]);
@@ -119,38 +116,37 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
 
     /// The members of an irreducible conflict among `all`, which conflict together. Costs do not matter to what is in
     /// it.
-    fn prune(&mut self, all: &[Removable], conflicts: &mut Asked<'_>) -> Pruned {
+    fn prune(&mut self, all: &[Removable], conflicts: &mut dyn FnMut(&[usize]) -> bool) -> Pruned {
         let mut pruned = Pruned { members: (0..all.len()).collect(), asked: 0, pivots: 0 };
-        self.pivots = 0;
         self.search();
         let mut tried = 0;
         while tried < pruned.members.len() {
-            let member = &all[pruned.members[tried]];
-            if self.conflicts_without(member) {
+            let Removable { variable, low, high } = all[pruned.members[tried]];
+            let without = Spot { variable, low, high };
+            if self.conflicts_without(without) {
                 pruned.members.remove(tried);
                 continue;
             }
-            let before = (self.asked.start_spot(member.variable), self.narrow.start_spot(member.variable));
+            let before = self.asked.start_spot(variable);
             let standing = self.ended;
             self.kept.start_over(&self.work);
-            self.leave_out(member);
+            self.leave_out(without);
             self.search();
-            if self.is_proved_out_of_reach() {
+            if self.ended.is_some_and(|ended| is_out_of_reach(&self.asked, &self.work, ended)) {
                 pruned.members.remove(tried);
                 continue;
             }
             if !self.is_proved_feasible() {
                 pruned.asked += 1;
-                let fewer: Vec<usize> =
-                    pruned.members.iter().copied().filter(|other| *other != pruned.members[tried]).collect();
+                let mut fewer = pruned.members.clone();
+                fewer.remove(tried);
                 if conflicts(&fewer) {
                     pruned.members = fewer;
                     self.ended = None;
                     continue;
                 }
             }
-            self.asked.set_start_spot(member.variable, before.0);
-            self.narrow.set_start_spot(member.variable, before.1);
+            self.ask_for(before);
             self.work.start_over(&self.kept);
             self.ended = standing;
             tried += 1;
@@ -161,21 +157,16 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
 
     /// Searches from where the last search ended, else from the start.
     fn search(&mut self) {
-        let order = &self.order[..self.narrow.columns()];
         let before = self.work.pivots();
         let warm = self.ended.is_some() && self.work.mend();
-        self.ended = if warm { pivot_to_end(&mut self.work, order) } else { None };
+        self.ended = if warm { pivot_to_end(&mut self.work, &self.order) } else { None };
         self.pivots += self.work.pivots() - before;
         if self.ended.is_none() {
             self.narrow.follow_anew();
             self.work.start_over(&self.narrow);
-            self.ended = pivot_to_end(&mut self.work, order);
+            self.ended = pivot_to_end(&mut self.work, &self.order);
             self.pivots += self.work.pivots();
         }
-    }
-
-    fn is_proved_out_of_reach(&self) -> bool {
-        self.ended.is_some_and(|ended| is_out_of_reach(&self.asked, &self.work, ended))
     }
 
     /// That the point where the search ended is inside the ranges asked for.
@@ -189,7 +180,7 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
             }
         }
         for spot in &mut self.work.basic[..self.asked.rows()] {
-            *spot = self.asked.start_spot(usize::from(spot.variable));
+            *spot = self.asked.start_spot(spot.variable);
         }
         // The basic ones have other ends now, so there is no going on from here.
         self.ended = None;
@@ -197,28 +188,31 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
     }
 
     /// Gives a member the ends that it has when left out.
-    fn leave_out(&mut self, member: &Removable) {
-        let Removable { variable, low, high } = *member;
-        let spot = Spot { variable: variable as u8, low, high };
-        let narrow = narrower(spot);
-        self.asked.set_start_spot(variable, spot);
-        self.narrow.set_start_spot(variable, narrow);
+    fn leave_out(&mut self, without: Spot) {
+        self.ask_for(without);
+        let narrow = narrower(without);
         let Some(ended) = self.ended else { return };
-        if let Whereabouts::Nonbasic(position) = self.work.whereabouts(variable)
+        if let Whereabouts::Nonbasic(position) = self.work.whereabouts(narrow.variable)
             && !narrow.end(self.work.sides[position]).is_finite()
             && !self.work.let_enter(position, ended)
         {
             self.ended = None;
             return;
         }
-        self.work.change_ends(variable, narrow.low, narrow.high);
+        self.work.change_ends(narrow.variable, narrow.low, narrow.high);
+    }
+
+    /// Gives a variable these ends at the start of the next searches.
+    fn ask_for(&mut self, spot: Spot) {
+        self.asked.set_start_spot(spot);
+        self.narrow.set_start_spot(narrower(spot));
     }
 
     /// Leaves a member out if the multipliers at hand do not use it, and so prove that the others conflict without it.
-    fn conflicts_without(&mut self, member: &Removable) -> bool {
+    fn conflicts_without(&mut self, without: Spot) -> bool {
         let Some(ended @ Ended::Infeasible { .. }) = self.ended else { return false };
-        let Removable { variable, low, high } = *member;
-        let (rows, sums) = multipliers(&self.asked, &self.work, ended);
+        let Spot { variable, low, high } = without;
+        let (rows, sums, _) = combination(&self.asked, &self.work, ended);
         let columns = self.asked.columns();
         let greatest = rows.iter().chain(&sums).fold(0.0f64, |greatest, number| greatest.max(number.abs()));
         let before = self.asked.start_spot(variable);
@@ -231,12 +225,12 @@ impl<const WIDTH: usize> Pruning<WIDTH> {
         if is_used {
             return false;
         }
-        self.asked.set_start_spot(variable, Spot { variable: variable as u8, low, high });
+        self.asked.set_start_spot(without);
         if !is_out_of_reach(&self.asked, &self.work, ended) {
-            self.asked.set_start_spot(variable, before);
+            self.asked.set_start_spot(before);
             return false;
         }
-        self.leave_out(member);
+        self.leave_out(without);
         true
     }
 }
@@ -262,59 +256,47 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
 
     /// Gives a variable of a tableau that no search has changed other ends; what follows from them has to be worked out
     /// anew.
-    fn set_start_spot(&mut self, variable: usize, spot: Spot) {
-        let columns = self.columns();
-        if variable < columns { self.nonbasic[variable] = spot } else { self.basic[variable - columns] = spot }
+    fn set_start_spot(&mut self, spot: Spot) {
+        match spot.variable.checked_sub(self.columns()) {
+            None => self.nonbasic[spot.variable] = spot,
+            Some(row) => self.basic[row] = spot,
+        }
     }
 
     /// Brings the nonbasic variable at this position into the basis: for the one that ended the search, else for the
     /// one on which it tells most. False where it tells on none.
     fn let_enter(&mut self, position: usize, ended: Ended) -> bool {
-        let (stuck, side) = match ended {
-            Ended::Infeasible { row, below } => (Some(row), if below { Side::Low } else { Side::High }),
-            Ended::Optimal => (None, Side::Low),
-        };
-        if let Some(row) = stuck
-            && self.entries[row][position].abs() > SMALLEST_ENTRY
-        {
-            self.exchange(row, position, side);
-            return true;
-        }
-        let tells = |row: &usize| self.entries[*row][position].abs();
-        let others = (0..self.rows()).filter(|row| {
-            Some(*row) != stuck && (self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite())
-        });
-        match others
-            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
-            .filter(|row| tells(row) > SMALLEST_ENTRY)
-        {
-            Some(row) => {
-                let spot = self.basic[row];
-                let is_nearer_low = !spot.high.is_finite()
-                    || (self.values[row] - spot.low).abs() <= (spot.high - self.values[row]).abs();
-                self.exchange(
-                    row,
-                    position,
-                    if spot.low.is_finite() && is_nearer_low { Side::Low } else { Side::High },
-                );
-                true
+        let size = |row: usize| self.entries[row][position].abs();
+        let found = match ended {
+            Ended::Infeasible { row, side } if size(row) > SMALLEST_ENTRY => Some((row, side)),
+            _ => {
+                let ending = |row: &usize| self.basic[*row].low.is_finite() || self.basic[*row].high.is_finite();
+                greatest((0..self.rows()).filter(ending), size).map(|row| {
+                    let (spot, value) = (self.basic[row], self.values[row]);
+                    let is_nearer_low = (value - spot.low).abs() <= (spot.high - value).abs();
+                    (row, if is_nearer_low { Side::Low } else { Side::High })
+                })
             }
-            None => false,
+        };
+        if let Some((row, side)) = found {
+            self.exchange(row, position, side);
         }
+        found.is_some()
     }
 
     /// Lets the basic variable of this row, which stands at its end, change places with one that can move, if there is
     /// any.
     fn let_leave(&mut self, row: usize) {
         let movable = (0..self.columns()).filter(|position| !self.nonbasic[*position].is_fixed());
-        let tells = |position: &usize| self.entries[row][*position].abs();
-        if let Some(position) = movable
-            .max_by(|first, second| tells(first).total_cmp(&tells(second)))
-            .filter(|position| tells(position) > SMALLEST_ENTRY)
-        {
+        if let Some(position) = greatest(movable, |position| self.entries[row][position].abs()) {
             self.exchange(row, position, Side::Low);
         }
     }
+}
+
+/// The one of greatest size, if that can be divided by.
+fn greatest(places: impl Iterator<Item = usize>, size: impl Fn(usize) -> f64) -> Option<usize> {
+    places.max_by(|first, second| size(*first).total_cmp(&size(*second))).filter(|place| size(*place) > SMALLEST_ENTRY)
 }
 
 #[cfg(test)]

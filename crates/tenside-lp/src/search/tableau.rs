@@ -16,10 +16,27 @@ pub(super) enum Side {
     High,
 }
 
+impl Side {
+    /// How a variable moves away from this end: 1 upwards, -1 downwards.
+    pub(super) fn inwards(self) -> f64 {
+        match self {
+            Side::Low => 1.0,
+            Side::High => -1.0,
+        }
+    }
+
+    pub(super) fn other(self) -> Self {
+        match self {
+            Side::Low => Side::High,
+            Side::High => Side::Low,
+        }
+    }
+}
+
 /// A variable (columns, then rows) with its ends, infinite where absent.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Spot {
-    pub(super) variable: u8,
+    pub(super) variable: usize,
     pub(super) low: f64,
     pub(super) high: f64,
 }
@@ -38,7 +55,7 @@ impl Spot {
     }
 }
 
-const NOBODY: Spot = Spot { variable: NONE, low: 0.0, high: 0.0 };
+const NOBODY: Spot = Spot { variable: usize::MAX, low: 0.0, high: 0.0 };
 
 #[derive(Clone)]
 pub(crate) struct Tableau<const WIDTH: usize> {
@@ -97,21 +114,6 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.pivots
     }
 
-    /// Puts a nonbasic variable at an end; all of them before the first [`follow`](Self::follow).
-    pub(super) fn stand(&mut self, position: usize, spot: Spot, side: Side, slope: f64) {
-        self.nonbasic[position] = spot;
-        self.sides[position] = side;
-        self.slopes[position] = slope;
-    }
-
-    /// Puts a basic variable that follows from the nonbasic ones.
-    pub(super) fn follow(&mut self, row: usize, spot: Spot, entries: [f64; WIDTH]) {
-        let standing = (0..self.columns).map(|position| entries[position] * self.standing(position));
-        self.values[row] = standing.sum();
-        self.basic[row] = spot;
-        self.entries[row] = entries;
-    }
-
     /// Where a nonbasic variable stands.
     pub(super) fn standing(&self, position: usize) -> f64 {
         self.nonbasic[position].end(self.sides[position])
@@ -119,19 +121,13 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
 
     /// How a nonbasic variable moves away from its end: 1 upwards, -1 downwards.
     pub(super) fn inwards(&self, position: usize) -> f64 {
-        match self.sides[position] {
-            Side::Low => 1.0,
-            Side::High => -1.0,
-        }
+        self.sides[position].inwards()
     }
 
     /// Moves a nonbasic variable to its other end.
     pub(super) fn flip(&mut self, position: usize) {
         let before = self.standing(position);
-        self.sides[position] = match self.sides[position] {
-            Side::Low => Side::High,
-            Side::High => Side::Low,
-        };
+        self.sides[position] = self.sides[position].other();
         self.shift(position, self.standing(position) - before);
     }
 
@@ -141,12 +137,10 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.slopes = [0.0; WIDTH];
         for (position, spot) in self.nonbasic[..self.columns].iter().enumerate() {
             let cost = (position as f64 * 0.618_033_988_749_895).fract() - 0.4;
-            self.sides[position] = if cost < 0.0 { Side::High } else { Side::Low };
-            self.slopes[position] = cost;
-            if !spot.end(self.sides[position]).is_finite() {
-                self.sides[position] = if spot.low.is_finite() { Side::Low } else { Side::High };
-                self.slopes[position] = 0.0;
-            }
+            let side = if cost < 0.0 { Side::High } else { Side::Low };
+            // Every column that is loaded has an end.
+            (self.sides[position], self.slopes[position]) =
+                if spot.end(side).is_finite() { (side, cost) } else { (side.other(), 0.0) };
         }
         self.follow_anew();
     }
@@ -179,8 +173,8 @@ impl<const WIDTH: usize> Tableau<WIDTH> {
         self.nonbasic[position] = leaving;
         self.sides[position] = side;
         for (spot, at) in [(leaving, NONE), (self.basic[row], row as u8)] {
-            if usize::from(spot.variable) < self.columns {
-                self.row_of[usize::from(spot.variable)] = at;
+            if spot.variable < self.columns {
+                self.row_of[spot.variable] = at;
             }
         }
         let inverse = 1.0 / pivot;

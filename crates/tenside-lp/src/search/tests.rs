@@ -105,7 +105,7 @@ fn compare<const WIDTH: usize>(cases: usize) -> (usize, usize) {
         let mut at = start.clone();
         let order = load::order::<WIDTH>(&program, &[]);
         if numbers.below(8) > 0 {
-            pivot_to_end(&mut at, &order[..program.columns().len()]);
+            pivot_to_end(&mut at, &order);
         }
         let steps = if numbers.below(2) == 0 { 0 } else { 1 + numbers.below(3) };
         wander(&mut numbers, &mut at, steps);
@@ -149,7 +149,7 @@ fn margins_of_a_few_roundings_are_left_undecided() {
         let program = Program::new(vec![column(Exact::ZERO, 2), column(second, 1)], vec![total, third]).unwrap();
         let start = Tableau::<8>::load(&program).unwrap();
         let mut at = start.clone();
-        pivot_to_end(&mut at, &load::order::<8>(&program, &[])[..2]).unwrap();
+        pivot_to_end(&mut at, &load::order(&program, &[])).unwrap();
         assert!(!is_feasible(&start, &at, &mut Room::new()), "{sign}");
         let (outcome, _) = solve_on_path(&program, &[]);
         verify(&program, &outcome).unwrap();
@@ -260,13 +260,13 @@ fn a_variable_is_found_wherever_it_is() {
     let mut numbers = Numbers(5);
     let program = program(&mut numbers, 8, 6);
     let mut tableau = Tableau::<8>::load(&program).unwrap();
-    pivot_to_end(&mut tableau, &load::order::<8>(&program, &[])[..program.columns().len()]);
+    pivot_to_end(&mut tableau, &load::order(&program, &[]));
     for variable in 0..tableau.columns() + tableau.rows() {
         let spot = match tableau.whereabouts(variable) {
             Whereabouts::Basic(row) => tableau.basic[row],
             Whereabouts::Nonbasic(position) => tableau.nonbasic[position],
         };
-        assert_eq!(usize::from(spot.variable), variable);
+        assert_eq!(spot.variable, variable);
     }
 }
 

@@ -229,7 +229,7 @@ fn metric(content: &NetQuantity) -> (String, bool) {
     // The step below the last of the digits kept.
     let keep = if *exact < Exact::from(THREE_DIGITS_FROM) { 100 } else { THOUSAND };
     while &step * Exact::from(keep) <= *exact {
-        step = step * Exact::from(10);
+        step *= Exact::from(10);
     }
     let down = exact.floor_to(&step);
     // Less than the smallest step: every digit that is there, so that the text is not zero.
@@ -259,7 +259,7 @@ fn in_larger(ounces: &Exact, units: &Units) -> String {
     for (name, size) in units.larger {
         let whole = (&rest / Exact::from(*size)).floor_to(&Exact::ONE);
         if !whole.is_zero() {
-            rest = rest - &whole * Exact::from(*size);
+            rest -= &whole * Exact::from(*size);
             parts.push(format!("{whole} {name}"));
         }
     }

@@ -127,17 +127,15 @@ fn take<T: Pod>(kept: &mut Vec<Array<T>>, length: usize) -> Result<Array<T>, Err
 /// So many zeros, or the news that there is no memory for them.
 pub(super) fn zeros<T: Pod>(length: usize) -> Result<Vec<T>, Error> {
     let mut cells = Vec::new();
-    cells.try_reserve_exact(length).map_err(|_| no_memory(length.saturating_mul(size_of::<T>())))?;
+    cells.try_reserve_exact(length).map_err(|_| {
+        Fault::new(FaultKind::NoMemory, "the machine has no memory for the table")
+            .value(format!("{} bytes for one column", length.saturating_mul(size_of::<T>())))
+            .remedy(
+                "stream it (`stream`: best rows, Pareto front, counts, histograms), or choose fewer columns or rows",
+            )
+    })?;
     cells.resize(length, T::zeroed());
     Ok(cells)
-}
-
-/// The error of a result that the machine has no memory for.
-fn no_memory(bytes: usize) -> Error {
-    Fault::new(FaultKind::NoMemory, "the machine has no memory for the table")
-        .value(format!("{bytes} bytes for one column"))
-        .remedy("stream it (`stream`: best rows, Pareto front, counts, histograms), or choose fewer columns or rows")
-        .into()
 }
 
 /// The bytes of the cells, for handing the memory on whole.

@@ -51,11 +51,8 @@ impl Axis {
     /// # Errors
     /// An unknown split, too many points.
     pub fn lattice(brief: &Brief, split: &str, steps: u32) -> Result<Self, Error> {
-        let place = split_place(brief, split)?;
-        Ok(Axis::Lattice {
-            split: split.to_string(),
-            lattice: Lattice::new(brief.splits()[place].parts().len(), steps)?,
-        })
+        let lattice = Lattice::new(parts_of(brief, split)?.len(), steps)?;
+        Ok(Axis::Lattice { split: split.to_string(), lattice })
     }
 
     /// How many points it has.
@@ -97,21 +94,15 @@ impl Axis {
                 Ok(lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect())
             }
             Axis::Share { split, line, values } => {
-                let parts = brief.splits()[split_place(brief, split)?].parts();
-                let others: Exact =
-                    parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let parts = parts_of(brief, split)?;
+                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part).sum();
                 let share = value(values, index);
                 let rest = Exact::hundred() - share;
-                Ok(parts
-                    .iter()
-                    .map(|(member, part)| {
-                        if member == line {
-                            share * &others / Exact::hundred()
-                        } else {
-                            &rest * part / Exact::hundred()
-                        }
-                    })
-                    .collect())
+                let turned = parts.iter().map(|(member, part)| {
+                    let product = if member == line { share * &others } else { &rest * part };
+                    product / Exact::hundred()
+                });
+                Ok(turned.collect())
             }
             _ => Ok(Vec::new()),
         }
@@ -129,72 +120,68 @@ impl Axis {
 
     /// Refuses what the brief does not have and values that are none for it.
     pub(super) fn check(&self, brief: &Brief) -> Result<(), Error> {
-        let place = |error: Error| error.within(&format!("axis {self}"));
+        self.check_values(brief).map_err(|error| error.within(&format!("axis {self}")))
+    }
+
+    fn check_values(&self, brief: &Brief) -> Result<(), Error> {
         match self {
-            Axis::Parameter(
-                parameter @ (Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_)),
-                values,
-            ) => {
-                brief.parameter_value(parameter).map_err(place)?;
-                for value in values.iter() {
-                    Ppm::from_percent(value).map_err(place)?;
-                }
-            }
-            // Whether ends cross is seen when all axes are known.
-            Axis::Parameter(parameter @ (Parameter::AtLeast(_) | Parameter::AtMost(_)), _) => {
-                brief.parameter_value(parameter).map_err(place)?;
-            }
             Axis::Parameter(parameter, values) => {
-                brief.parameter_value(parameter).map_err(place)?;
-                for value in values.iter().min().into_iter().chain(values.iter().max()) {
-                    brief.with_parameter(parameter, value).map_err(place)?;
+                brief.parameter_value(parameter)?;
+                match parameter {
+                    Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_) => {
+                        for value in values.iter() {
+                            Ppm::from_percent(value)?;
+                        }
+                    }
+                    // Whether ends cross is seen when all axes are known.
+                    Parameter::AtLeast(_) | Parameter::AtMost(_) => {}
+                    _ => {
+                        for value in values.iter().min().into_iter().chain(values.iter().max()) {
+                            brief.with_parameter(parameter, value)?;
+                        }
+                    }
                 }
             }
             Axis::Share { split, line, values } => {
-                let parts = brief.splits()[split_place(brief, split).map_err(place)?].parts();
+                let parts = parts_of(brief, split)?;
                 if !parts.iter().any(|(member, _)| member == line) {
-                    return Err(place(
-                        unknown_name("member of the split", line, parts.iter().map(|(member, _)| member.as_str()))
-                            .into(),
-                    ));
+                    let members = parts.iter().map(|(member, _)| member.as_str());
+                    return Err(unknown_name("member of the split", line, members).into());
                 }
                 for value in values.iter() {
-                    Quantity::Share.check(value).map_err(place)?;
+                    Quantity::Share.check(value)?;
                 }
             }
             Axis::Lattice { split, lattice } => {
-                let members = brief.splits()[split_place(brief, split).map_err(place)?].parts().len();
+                let members = parts_of(brief, split)?.len();
                 if members != lattice.members() {
-                    return Err(place(
-                        Fault::new(FaultKind::Contradiction, "a lattice has as many members as its split has lines")
-                            .value(lattice.members())
-                            .allowed(members.to_string())
-                            .into(),
-                    ));
+                    return Err(Fault::new(
+                        FaultKind::Contradiction,
+                        "a lattice has as many members as its split has lines",
+                    )
+                    .value(lattice.members())
+                    .allowed(members.to_string())
+                    .into());
                 }
             }
             Axis::Moisture(values) => {
                 for value in values.iter() {
-                    Basis::finished(value.clone()).map_err(place)?;
+                    Basis::finished(value.clone())?;
                 }
             }
             Axis::Material { line, materials } => {
                 if materials.is_empty() {
-                    return Err(place(
-                        Fault::new(FaultKind::Missing, "an axis without raw materials")
-                            .allowed("one raw material or more")
-                            .into(),
-                    ));
+                    return Err(Fault::new(FaultKind::Missing, "an axis without raw materials")
+                        .allowed("one raw material or more")
+                        .into());
                 }
                 for (index, material) in materials.iter().enumerate() {
                     if materials[..index].iter().any(|earlier| earlier.id() == material.id()) {
-                        return Err(place(
-                            Fault::new(FaultKind::Duplicate, "a raw material occurs twice on an axis")
-                                .value(material.id())
-                                .into(),
-                        ));
+                        return Err(Fault::new(FaultKind::Duplicate, "a raw material occurs twice on an axis")
+                            .value(material.id())
+                            .into());
                     }
-                    brief.with_material(line, material).map_err(place)?;
+                    brief.with_material(line, material)?;
                 }
             }
         }
@@ -220,6 +207,11 @@ fn value(values: &Values, index: usize) -> &Exact {
     values.get(index).unwrap_or(NONE)
 }
 
+/// After how many rows an axis comes to its next place, and how many places it has.
+pub(super) fn strides(axes: &[Axis], axis: usize) -> (u64, u64) {
+    (axes[axis + 1..].iter().map(|axis| axis.len() as u64).product(), axes[axis].len() as u64)
+}
+
 /// The axis that turns a number of the brief, and the values it takes.
 pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, &'a Values)> {
     axes.iter().enumerate().find_map(|(place, axis)| match axis {
@@ -231,4 +223,8 @@ pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, 
 pub(super) fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
     let place = brief.splits().iter().position(|known| known.name() == split);
     place.ok_or_else(|| unknown_name("split", split, brief.splits().iter().map(crate::brief::Split::name)).into())
+}
+
+fn parts_of<'a>(brief: &'a Brief, split: &str) -> Result<&'a [(String, Exact)], Error> {
+    Ok(brief.splits()[split_place(brief, split)?].parts())
 }

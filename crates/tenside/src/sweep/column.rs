@@ -129,17 +129,18 @@ impl Column {
 }
 
 fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
-    match axis {
-        Axis::Parameter(parameter, _) => spelling_of(brief, parameter),
-        Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() }.spelling(),
+    let varied = match axis {
+        Axis::Parameter(parameter, _) => return spelling_of(brief, parameter),
+        Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() },
         Axis::Lattice { split, .. } => {
             let line =
                 brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
-            Varied::Share { split: split.clone(), line: line.unwrap_or_default() }.spelling()
+            Varied::Share { split: split.clone(), line: line.unwrap_or_default() }
         }
-        Axis::Moisture(_) => Varied::Moisture.spelling(),
-        Axis::Material { line, .. } => Varied::Material(line.clone()).spelling(),
-    }
+        Axis::Moisture(_) => Varied::Moisture,
+        Axis::Material { line, .. } => Varied::Material(line.clone()),
+    };
+    varied.spelling()
 }
 
 /// How many codes a review gives a row.

@@ -1,5 +1,6 @@
 //! A sweep: a brief, the axes along which it is turned, and the columns that are wanted.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use super::axis::Axis;
@@ -81,6 +82,14 @@ impl Sweep {
     }
 }
 
+/// The measure that a brief's objective is, if it is one.
+pub(super) fn measured(brief: &Brief) -> Option<(&Measure, &Basis)> {
+    match brief.objective() {
+        Some(Objective::Measure { measure, basis, .. }) => Some((measure, basis)),
+        _ => None,
+    }
+}
+
 impl Axis {
     /// Values for one number of a brief, spelt as documents and Python spell it.
     ///
@@ -108,20 +117,16 @@ impl Varied {
     /// # Errors
     /// A split and a raw material, which take no numbers.
     pub fn over(self, values: super::Values) -> Result<Axis, Error> {
-        let spelling = self.spelling();
         match self {
             Varied::Parameter(parameter) => Ok(Axis::Parameter(parameter, values)),
             Varied::Share { split, line } => Ok(Axis::Share { split, line, values }),
             Varied::Moisture => Ok(Axis::Moisture(values)),
-            Varied::Split(_) => Err(Fault::new(FaultKind::Unsupported, "a split as a whole takes a lattice")
-                .value(format!("{spelling:?}"))
+            Varied::Split(_) => Err(self
+                .unsupported("a split as a whole takes a lattice")
                 .remedy("state the lattice's steps, or turn one member")
                 .into()),
             Varied::Material(_) => {
-                Err(Fault::new(FaultKind::Unsupported, "the raw material of a line takes raw materials")
-                    .value(format!("{spelling:?}"))
-                    .remedy("give their ids")
-                    .into())
+                Err(self.unsupported("the raw material of a line takes raw materials").remedy("give their ids").into())
             }
         }
     }
@@ -129,16 +134,13 @@ impl Varied {
     /// The fault of what is no split and was given a lattice.
     #[must_use]
     pub fn no_lattice(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only a split as a whole takes a lattice")
-            .value(format!("{:?}", self.spelling()))
-            .remedy("name the split alone")
+        self.unsupported("only a split as a whole takes a lattice").remedy("name the split alone")
     }
 
     /// The fault of what is no line's raw material and was given raw materials.
     #[must_use]
     pub fn no_materials(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "only the raw material of a line takes raw materials")
-            .value(format!("{:?}", self.spelling()))
+        self.unsupported("only the raw material of a line takes raw materials")
     }
 }
 
@@ -160,24 +162,18 @@ impl Sweep {
             columns.extend((0..members).map(|member| Column::Axis { axis, member }));
         }
         columns.extend((0..brief.lines().len()).map(Column::Line));
-        let mut measures: Vec<(Measure, Basis)> = Vec::new();
-        let objective = match brief.objective() {
-            Some(Objective::Measure { measure, basis, .. }) => Some((measure.clone(), basis.clone())),
-            _ => None,
-        };
-        for named in
-            brief.requirements().iter().map(|known| (known.measure().clone(), known.basis().clone())).chain(objective)
-        {
-            if !measures.contains(&named) && weights_as_far_as_known(brief, &named.0, &named.1).is_ok() {
-                measures.push(named);
+        let required = brief.requirements().iter().map(|known| (known.measure(), known.basis()));
+        for (measure, basis) in required.chain(measured(brief)) {
+            let column = Column::Measure(measure.clone(), basis.clone());
+            if !columns.contains(&column) && weights_as_far_as_known(brief, measure, basis).is_ok() {
+                columns.push(column);
             }
         }
-        columns.extend(measures.into_iter().map(|(measure, basis)| Column::Measure(measure, basis)));
         columns.extend(brief.objective().map(|_| Column::Objective));
         columns.push(Column::Feasible);
         columns.extend(binding.fits().then_some(Column::Binding));
         columns.extend(conflict.fits().then_some(Column::Conflict));
-        let mut sweep = Sweep {
+        let sweep = Sweep {
             points,
             columns: Vec::new(),
             names: Vec::new(),
@@ -187,39 +183,36 @@ impl Sweep {
             #[cfg(feature = "trial")]
             micelles: None,
         };
-        for column in columns {
-            sweep.add(column)?;
-        }
-        Ok(sweep)
+        sweep.with(columns)
     }
 
-    pub(super) fn add(&mut self, column: Column) -> Result<(), Error> {
-        let name = column.name(self.brief(), self.axes());
-        if self.names.contains(&name) {
-            return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")
-                .value(format!("{name:?}"))
-                .into());
+    /// With these columns after those that are there.
+    fn with(mut self, columns: impl IntoIterator<Item = Column>) -> Result<Self, Error> {
+        for column in columns {
+            let name = column.name(self.brief(), self.axes());
+            if self.names.contains(&name) {
+                return Err(Fault::new(FaultKind::Duplicate, "two columns have the same name")
+                    .value(format!("{name:?}"))
+                    .into());
+            }
+            if let Column::Measure(measure, basis) = &column {
+                weights_as_far_as_known(&self.brief_at(0)?, measure, basis)
+                    .map_err(|error| error.within(&format!("column {name:?}")))?;
+            }
+            self.columns.push(column);
+            self.names.push(name);
         }
-        if let Column::Measure(measure, basis) = &column {
-            let first = self.brief_at(0)?;
-            weights_as_far_as_known(&first, measure, basis)
-                .map_err(|error| error.within(&format!("column {name:?}")))?;
-        }
-        self.columns.push(column);
-        self.names.push(name);
-        Ok(())
+        Ok(self)
     }
 
     /// With one more measure as a column; one that is there already is no second column.
     ///
     /// # Errors
     /// A measure whose weights are not known, or without meaning on the basis.
-    pub fn with_measure(mut self, measure: &Measure, basis: &Basis) -> Result<Self, Error> {
-        let column = Column::Measure(measure.clone(), basis.clone());
-        if !self.columns.contains(&column) {
-            self.add(column)?;
-        }
-        Ok(self)
+    pub fn with_measure(self, measure: &Measure, basis: &Basis) -> Result<Self, Error> {
+        let column = Some(Column::Measure(measure.clone(), basis.clone()));
+        let added = column.filter(|column| !self.columns.contains(column));
+        self.with(added)
     }
 
     /// With what a review says of every row, as codes: a bit for every rule at least as grave as `least` that could
@@ -256,12 +249,10 @@ impl Sweep {
                 .into());
         }
         let review = SweptReview::new(&self.points, book, product, least)?;
-        let fits = review.levels().fits();
+        let fits = review.levels.fits();
         self.review = Some(Arc::new(review));
-        for code in ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits) {
-            self.add(Column::Review(code))?;
-        }
-        Ok(self)
+        let codes = ReviewCode::ALL.into_iter().filter(|code| *code != ReviewCode::UseLevels || fits);
+        self.with(codes.map(Column::Review))
     }
 
     /// With the mixed micelles of every row's surfactants at a dilution with water by mass: their critical micelle
@@ -297,10 +288,7 @@ impl Sweep {
         let micelles = SweptMicelles::new(&self.points, mixture, dilution)?;
         let columns = micelles.columns();
         self.micelles = Some(Arc::new(micelles));
-        for column in columns {
-            self.add(Column::Micelle(column))?;
-        }
-        Ok(self)
+        self.with(columns.into_iter().map(Column::Micelle))
     }
 
     /// With these columns alone, in this order, by name.
@@ -310,32 +298,20 @@ impl Sweep {
     pub fn with_columns(mut self, names: &[&str]) -> Result<Self, Error> {
         let mut columns = Vec::new();
         for name in names {
-            match self.names.iter().position(|known| known == name) {
-                Some(place) => columns.push(self.columns[place].clone()),
-                None if matches!(*name, "binding" | "conflict")
-                    || (*name == ReviewCode::UseLevels.name() && self.review.is_some()) =>
-                {
-                    return Err(Fault::new(
-                        FaultKind::Unsupported,
-                        "the brief has more limits than a code tells apart",
-                    )
+            let has_no_code = !self.names.iter().any(|known| known == name)
+                && (matches!(*name, "binding" | "conflict")
+                    || *name == ReviewCode::UseLevels.name() && self.review.is_some());
+            if has_no_code {
+                return Err(Fault::new(FaultKind::Unsupported, "the brief has more limits than a code tells apart")
                     .at(format!("column {name:?}"))
                     .allowed(format!("up to {} limits", super::legend::MOST_LIMITS))
                     .remedy("ask for the rows that are of interest as answers")
                     .into());
-                }
-                None => {
-                    return Err(unknown_name("column", name, self.names.iter().map(String::as_str))
-                        .allowed(self.names.join(", "))
-                        .into());
-                }
             }
+            columns.push(self.columns[self.column(name)?].clone());
         }
         (self.columns, self.names) = (Vec::new(), Vec::new());
-        for column in columns {
-            self.add(column)?;
-        }
-        Ok(self)
+        self.with(columns)
     }
 
     /// Its brief.
@@ -413,13 +389,13 @@ impl Sweep {
     /// nothing without a review.
     #[must_use]
     pub fn findings_legend(&self) -> Option<&Legend> {
-        self.review().map(SweptReview::rules)
+        self.review().map(|review| &review.rules)
     }
 
     /// What the bits of the column `use-levels` stand for; nothing without a review.
     #[must_use]
     pub fn use_levels_legend(&self) -> Option<&Legend> {
-        self.review().map(SweptReview::levels)
+        self.review().map(|review| &review.levels)
     }
 
     /// The brief and its axes.
@@ -456,6 +432,13 @@ impl Sweep {
     /// The same, members of splits whose part is 0 still in their splits.
     pub(super) fn row_brief(&self, row: u64) -> Result<Brief, Error> {
         self.points.brief_of(row)
+    }
+
+    pub(super) fn check_rows(&self, rows: &Range<u64>) -> Result<(), Error> {
+        if rows.start > rows.end || rows.end > self.rows() {
+            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
+        }
+        Ok(())
     }
 
     pub(super) fn no_row(&self, row: impl std::fmt::Display) -> Fault {

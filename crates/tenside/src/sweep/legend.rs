@@ -1,6 +1,6 @@
 //! What the bits of a code stand for.
 
-use super::axis::Axis;
+use super::axis::{Axis, swept};
 use crate::brief::{Brief, Parameter, Requirement, Role};
 use crate::measure::Basis;
 use crate::number::Ppm;
@@ -108,13 +108,9 @@ fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Li
 /// turns.
 fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> String {
     let name = requirement.name();
-    let swept = |upper: bool| {
-        axes.iter().any(|axis| match axis {
-            Axis::Parameter(Parameter::Target(known), _) => *known == name,
-            Axis::Parameter(Parameter::AtLeast(known), _) => !upper && *known == name,
-            Axis::Parameter(Parameter::AtMost(known), _) => upper && *known == name,
-            _ => false,
-        })
+    let is_swept = |upper: bool| {
+        let end = if upper { Parameter::AtMost } else { Parameter::AtLeast };
+        [Parameter::Target, end].iter().any(|number| swept(axes, &number(name.clone())).is_some())
     };
     let is_equation = requirement.low() == requirement.high();
     let is_range = requirement.low().is_some() && requirement.high().is_some() && !is_equation;
@@ -125,8 +121,8 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
     };
     let at_swept_moisture =
         requirement.basis() != &Basis::AsCharged && axes.iter().any(|axis| matches!(axis, Axis::Moisture(_)));
-    if requirement.is_named() || !(swept(false) || swept(true) || at_swept_moisture) {
-        return match (swept(upper), is_range) {
+    if requirement.is_named() || !(is_swept(false) || is_swept(true) || at_swept_moisture) {
+        return match (is_swept(upper), is_range) {
             (true, _) => format!("{name} ({end} the value swept)"),
             (false, true) => format!("{name} ({end})"),
             (false, false) => name,
@@ -134,7 +130,7 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
     }
     let value = if upper { requirement.high() } else { requirement.low() };
     let value = match value {
-        Some(value) if !swept(upper) => format!("{end} {value}{}", requirement.unit_words()),
+        Some(value) if !is_swept(upper) => format!("{end} {value}{}", requirement.unit_words()),
         _ => format!("{end} the value swept"),
     };
     let basis = match requirement.basis() {
@@ -147,9 +143,6 @@ fn requirement_words(requirement: &Requirement, axes: &[Axis], upper: bool) -> S
 
 /// In words that hold along every axis: a number that is swept is not named.
 fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
-    let turned = |wanted: &dyn Fn(&Parameter) -> bool| {
-        axes.iter().any(|axis| matches!(axis, Axis::Parameter(parameter, _) if wanted(parameter)))
-    };
     match limit {
         Limit::Requirement { index, upper } => requirement_words(&brief.requirements()[index], axes, upper),
         Limit::Split { split, member } => {
@@ -160,15 +153,16 @@ fn words(brief: &Brief, axes: &[Axis], limit: Limit) -> String {
         Limit::High(line) => format!("{} at its highest", brief.lines()[line].name()),
         Limit::Line(line) => {
             let line = &brief.lines()[line];
-            let swept = turned(
-                &|parameter| matches!(parameter, Parameter::Fixed(known) | Parameter::Lowest(known) | Parameter::Highest(known) if known == line.name()),
-            );
+            let numbers = [Parameter::Fixed, Parameter::Lowest, Parameter::Highest];
+            if numbers.iter().any(|number| swept(axes, &number(line.name().to_string())).is_some()) {
+                return format!("line {}, as swept", line.name());
+            }
             let range = if line.role().range() == (Ppm::ZERO, Ppm::WHOLE) {
                 "between 0 and 100 %".to_string()
             } else {
                 line.role().words()
             };
-            if swept { format!("line {}, as swept", line.name()) } else { format!("line {} {range}", line.name()) }
+            format!("line {} {range}", line.name())
         }
         Limit::WaterToKeep => "water as charged at least what the finished product keeps".to_string(),
     }

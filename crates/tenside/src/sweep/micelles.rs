@@ -70,15 +70,13 @@ impl SweptMicelles {
         [MicelleColumn::Cmc].into_iter().chain(shares).chain(names.iter().cloned().map(MicelleColumn::Single)).collect()
     }
 
-    /// The values of these columns for a row of a batch that has a formula.
+    /// The value of each column for a row of a batch that has a formula.
     pub(super) fn row(
         &self,
         points: &Points,
         batch: &Batch<'_>,
         place: usize,
-        columns: &[&MicelleColumn],
-    ) -> Vec<Option<f64>> {
-        let nothing = || vec![None; columns.len()];
+    ) -> Option<impl Fn(&MicelleColumn) -> Option<f64>> {
         let places = points.places(batch.first + place as u64);
         let mut moles = vec![0.0; self.mixture.names().len()];
         for (line, percents) in self.lines.iter().zip(batch.lines) {
@@ -86,17 +84,16 @@ impl SweptMicelles {
             if percent == 0.0 {
                 continue;
             }
-            let Some(brought) = &line.brought[line.axis.map_or(0, |axis| places[axis])] else { return nothing() };
+            let brought = line.brought[line.axis.map_or(0, |axis| places[axis])].as_ref()?;
             moles.iter_mut().zip(brought).for_each(|(moles, brought)| *moles += percent * brought);
         }
-        let Some(used) = self.mixture.in_use(&moles, self.dilution) else { return nothing() };
+        let used = self.mixture.in_use(&moles, self.dilution)?;
         let of = |name: &String| self.mixture.names().iter().position(|known| known == name);
-        let value = |column: &&MicelleColumn| match column {
+        Some(move |column: &MicelleColumn| match column {
             MicelleColumn::Cmc => Some(used.cmc),
             MicelleColumn::Share(name) => Some(used.in_micelles.as_ref()?[of(name)?]),
             MicelleColumn::Single(name) => Some(used.single[of(name)?]),
-        };
-        columns.iter().map(value).collect()
+        })
     }
 }
 

@@ -1,10 +1,9 @@
 //! What of every row of a sweep is asked for.
 
 use super::column::Column;
-use super::definition::Sweep;
+use super::definition::{Sweep, measured};
 use super::level::Level;
 use super::unknown::Unknown;
-use crate::brief::Objective;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 
@@ -42,17 +41,10 @@ impl Query {
             unknown: Vec::new(),
         };
         if sweep.columns().contains(&Column::Objective) {
-            match sweep.brief().objective() {
-                Some(Objective::Measure { measure, basis, .. }) => {
-                    let wanted = (measure.clone(), basis.clone());
-                    let place = query.measures.iter().position(|known| *known == wanted);
-                    query.objective = Some(place.unwrap_or_else(|| {
-                        query.measures.push(wanted);
-                        query.measures.len() - 1
-                    }));
-                }
-                _ => query.objective = Some(query.measures.len()),
-            }
+            let wanted = measured(sweep.brief()).map(|(measure, basis)| (measure.clone(), basis.clone()));
+            let known = query.measures.iter().position(|known| Some(known) == wanted.as_ref());
+            query.objective = Some(known.unwrap_or(query.measures.len()));
+            query.measures.extend(wanted.filter(|_| known.is_none()));
         }
         query.unknown = query
             .measures

@@ -78,12 +78,9 @@ impl Varied {
                 let near = every.iter().map(|(spelling, _, _)| spelling.as_str());
                 Err(unknown_name("axis", word, near.clone()).allowed(likeliest(word, near)).into())
             }
-            several => Err(several_things(word)
-                .remedy(format!(
-                    "write {}",
-                    several.iter().map(|(spelling, _, _)| format!("{spelling:?}")).collect::<Vec<_>>().join(" or ")
-                ))
-                .into()),
+            several => {
+                Err(several_things(word).remedy(one_of(several.iter().map(|(spelling, _, _)| spelling.clone()))).into())
+            }
         }
     }
 
@@ -92,10 +89,12 @@ impl Varied {
     /// # Errors
     /// A measure that no requirement limits, and one with several limits: then with the spellings of each.
     pub fn of_measure(brief: &Brief, measure: &Measure) -> Result<Self, Error> {
-        let parameters: Vec<(&str, Parameter)> =
-            brief.requirements().iter().filter(|known| known.measure() == measure).flat_map(ends).collect();
-        match parameters.as_slice() {
-            [(_, parameter)] => Ok(Varied::Parameter(parameter.clone())),
+        let limits: Vec<Varied> = ends(brief)
+            .filter(|(known, _)| known.measure() == measure)
+            .map(|(known, end)| turning(known, end))
+            .collect();
+        match limits.as_slice() {
+            [varied] => Ok(varied.clone()),
             [] => Err(Fault::new(FaultKind::UnknownName, "no requirement limits the measure")
                 .value(measure.name())
                 .allowed(brief.requirements().iter().map(Requirement::name).collect::<Vec<_>>().join("; "))
@@ -103,14 +102,7 @@ impl Varied {
                 .into()),
             several => Err(Fault::new(FaultKind::AmbiguousName, "several requirements limit the measure")
                 .value(measure.name())
-                .remedy(format!(
-                    "write {}",
-                    several
-                        .iter()
-                        .map(|(_, parameter)| format!("{:?}", Varied::Parameter(parameter.clone()).spelling()))
-                        .collect::<Vec<_>>()
-                        .join(" or ")
-                ))
+                .remedy(one_of(several.iter().map(Varied::spelling)))
                 .into()),
         }
     }
@@ -132,11 +124,16 @@ impl Varied {
     pub fn into_parameter(self) -> Result<Parameter, Error> {
         match self {
             Varied::Parameter(parameter) => Ok(parameter),
-            other => Err(Fault::new(FaultKind::Unsupported, "this stands for more than one number of the brief")
-                .value(format!("{:?}", other.spelling()))
+            other => Err(other
+                .unsupported("this stands for more than one number of the brief")
                 .remedy("name a part, a fixed line, an end of a range, a requirement's value or a price, or sweep it")
                 .into()),
         }
+    }
+
+    /// The fault of what cannot be asked of it.
+    pub(super) fn unsupported(&self, message: &str) -> Fault {
+        Fault::new(FaultKind::Unsupported, message).value(format!("{:?}", self.spelling()))
     }
 
     /// How it is written.
@@ -159,20 +156,34 @@ impl Varied {
     }
 }
 
+/// Which words to choose from.
+fn one_of(spellings: impl Iterator<Item = String>) -> String {
+    format!("write {}", spellings.map(|spelling| format!("{spelling:?}")).collect::<Vec<_>>().join(" or "))
+}
+
 fn several_things(word: &str) -> Fault {
     Fault::new(FaultKind::AmbiguousName, "the word could mean several things").value(format!("{word:?}"))
 }
 
-/// The ends of a requirement that can be turned.
-fn ends(requirement: &Requirement) -> Vec<(&'static str, Parameter)> {
-    let name = requirement.name();
-    match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high => vec![("target", Parameter::Target(name))],
-        (low, high) => {
-            let low = low.map(|_| ("at-least", Parameter::AtLeast(name.clone())));
-            low.into_iter().chain(high.map(|_| ("at-most", Parameter::AtMost(name.clone())))).collect()
-        }
-    }
+/// An end of a requirement that can be turned, by the requirement's name.
+type End = fn(String) -> Parameter;
+
+/// The requirements of a brief, each with every end that can be turned.
+fn ends(brief: &Brief) -> impl Iterator<Item = (&Requirement, End)> {
+    brief.requirements().iter().flat_map(|known| {
+        let (low, high) = (known.low(), known.high());
+        let is_one = low.is_some() && low == high;
+        let ends: [(End, bool); 3] = [
+            (Parameter::Target, is_one),
+            (Parameter::AtLeast, low.is_some() && !is_one),
+            (Parameter::AtMost, high.is_some() && !is_one),
+        ];
+        ends.into_iter().filter(|(_, is_there)| *is_there).map(move |(end, _)| (known, end))
+    })
+}
+
+fn turning(requirement: &Requirement, end: End) -> Varied {
+    Varied::Parameter(end(requirement.name()))
 }
 
 /// Every spelling, the bare words that stand for it, and what it turns.
@@ -204,78 +215,59 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     }
     add(Varied::Moisture, Vec::new());
     let alike = Alike::of(brief);
-    for requirement in brief.requirements() {
+    for (requirement, end) in ends(brief) {
         let measure = requirement.measure();
         let slug = measure.slug();
         let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
-        for (end, parameter) in ends(requirement) {
-            let spelling = format!("{end}.{}", alike.word_of(requirement, end));
-            let full = format!("{end}.{}", requirement.name());
-            let other = (full != spelling).then(|| (full, Vec::new(), Varied::Parameter(parameter.clone())));
-            every.push((spelling, words.clone(), Varied::Parameter(parameter)));
-            every.extend(other);
-        }
+        let turned = turning(requirement, end);
+        let (spelling, full) = (alike.spelling(requirement, end), turned.spelling());
+        let other = (full != spelling).then(|| (full, Vec::new(), turned.clone()));
+        every.push((spelling, words, turned));
+        every.extend(other);
     }
     every
 }
 
-/// How many requirements of a brief are called alike at an end, by the short names of their measures and by those with
+/// How many ends of requirements of a brief are spelt alike, by the short names of their measures and by those with
 /// their basis: counted once, since each of them is asked about.
-#[derive(Default)]
-struct Alike {
-    short: HashMap<(&'static str, String), usize>,
-    with_basis: HashMap<(&'static str, String), usize>,
-}
+struct Alike(HashMap<(usize, String), usize>);
 
 impl Alike {
     fn of(brief: &Brief) -> Self {
-        let mut alike = Alike::default();
-        for requirement in brief.requirements() {
-            for (end, _) in ends(requirement) {
-                *alike.short.entry((end, requirement.measure().slug().to_string())).or_default() += 1;
-                *alike.with_basis.entry((end, with_basis(requirement))).or_default() += 1;
-            }
+        let mut alike = HashMap::new();
+        for short in ends(brief).flat_map(|(requirement, end)| short_spellings(requirement, end)) {
+            *alike.entry(short).or_default() += 1;
         }
-        alike
+        Alike(alike)
     }
 
-    /// What a requirement is called where one of its ends is an axis: its name, or its measure, since the value that
-    /// its full name says is swept.
-    fn word_of(&self, requirement: &Requirement, end: &'static str) -> String {
-        if requirement.is_named() {
-            return requirement.name();
-        }
-        let short = (end, requirement.measure().slug().to_string());
-        let long = (end, with_basis(requirement));
-        if self.short.get(&short) == Some(&1) {
-            short.1
-        } else if self.with_basis.get(&long) == Some(&1) {
-            long.1
-        } else {
-            requirement.name()
+    /// How an end of a requirement is spelt: by its name, or by its measure, since the value that its full name says is
+    /// swept.
+    fn spelling(&self, requirement: &Requirement, end: End) -> String {
+        let mut short = short_spellings(requirement, end).filter(|short| self.0.get(short) == Some(&1));
+        match short.next() {
+            Some((_, spelling)) if !requirement.is_named() => spelling,
+            _ => turning(requirement, end).spelling(),
         }
     }
 }
 
-/// The name of a requirement's measure and basis, with hyphens.
-fn with_basis(requirement: &Requirement) -> String {
-    let name = requirement.measure().name();
-    let plain = match requirement.basis() {
-        Basis::AsCharged => name,
-        basis => format!("{name}, {basis}"),
+/// The spellings by the short name of a requirement's measure, and by its measure and basis with hyphens.
+fn short_spellings(requirement: &Requirement, end: End) -> impl Iterator<Item = (usize, String)> {
+    let measure = requirement.measure();
+    let name = match requirement.basis() {
+        Basis::AsCharged => measure.name(),
+        basis => format!("{}, {basis}", measure.name()),
     };
-    plain.replace(", ", "-").replace(' ', "-")
+    let words = [measure.slug().to_string(), name.replace(", ", "-").replace(' ', "-")];
+    words.into_iter().map(move |word| Varied::Parameter(end(word)).spelling()).enumerate()
 }
 
 /// How an axis over one number of a brief is spelt.
 pub(super) fn spelling_of(brief: &Brief, parameter: &Parameter) -> String {
-    let (Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name)) = parameter else {
-        return Varied::Parameter(parameter.clone()).spelling();
-    };
-    let known = brief.requirements().iter().find(|known| known.name() == *name);
-    let ends = known.map_or_else(Vec::new, ends);
-    match (known, ends.into_iter().find(|(_, known)| known == parameter)) {
-        (Some(known), Some((end, _))) => format!("{end}.{}", Alike::of(brief).word_of(known, end)),
-        _ => Varied::Parameter(parameter.clone()).spelling(),
+    let varied = Varied::Parameter(parameter.clone());
+    match ends(brief).find(|(known, end)| turning(known, *end) == varied) {
+        Some((known, end)) => Alike::of(brief).spelling(known, end),
+        None => varied.spelling(),
     }
 }

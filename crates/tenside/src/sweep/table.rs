@@ -7,13 +7,13 @@ use rayon::prelude::*;
 use super::array::{Array, Spare, zeros};
 use super::axis::Axis;
 use super::column::Column;
-use super::definition::Sweep;
+use super::definition::{Sweep, measured};
 use super::engine::filler;
 use super::level::Level;
 use super::query::Query;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
-use crate::brief::{Direction, Objective};
+use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::Basis;
 use crate::watch::Unwatched;
@@ -105,9 +105,7 @@ impl Sweep {
     /// # Errors
     /// As [`Sweep::table`], and rows that the sweep does not have.
     pub fn part(&self, rows: Range<u64>, gib: u32, level: Level) -> Result<Table, Error> {
-        if rows.start > rows.end || rows.end > self.rows() {
-            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
-        }
+        self.check_rows(&rows)?;
         self.work(&Chosen::Run(rows), gib, level, &mut Spare::default())
     }
 
@@ -174,6 +172,11 @@ impl Sweep {
             .columns()
             .iter()
             .map(|column| {
+                let held = match column {
+                    Column::Conflict => Held::Infeasible,
+                    _ if self.may_lack(column, &query) => Held::Bits(bitmap()?),
+                    _ => Held::Feasible,
+                };
                 Ok(match column {
                     Column::Axis { axis, .. } => match &self.axes()[*axis] {
                         Axis::Material { materials, .. } => Cells::Words(
@@ -182,22 +185,14 @@ impl Sweep {
                         ),
                         _ => Cells::Numbers(spare.numbers(rows)?, Held::All),
                     },
-                    Column::Line(_) => Cells::Numbers(spare.numbers(rows)?, Held::Feasible),
-                    Column::Measure(..) | Column::Objective => {
-                        let held = if self.may_lack(column, &query) { Held::Bits(bitmap()?) } else { Held::Feasible };
-                        Cells::Numbers(spare.numbers(rows)?, held)
-                    }
-                    Column::Binding => Cells::Codes(spare.codes(rows)?, Held::Feasible),
-                    Column::Conflict => Cells::Codes(spare.codes(rows)?, Held::Infeasible),
-                    Column::Review(_) => Cells::Codes(spare.codes(rows)?, Held::Bits(bitmap()?)),
-                    #[cfg(feature = "trial")]
-                    Column::Micelle(_) => Cells::Numbers(spare.numbers(rows)?, Held::Bits(bitmap()?)),
+                    Column::Binding | Column::Conflict | Column::Review(_) => Cells::Codes(spare.codes(rows)?, held),
                     Column::Feasible => Cells::Feasible,
+                    _ => Cells::Numbers(spare.numbers(rows)?, held),
                 })
             })
             .collect::<Result<_, Error>>()?;
-        let axis_values: Vec<Vec<f64>> = self.columns().iter().map(|column| self.axis_values(column)).collect();
-        let measures = measure_places(self, &query);
+        let axis_values = self.columns().iter().map(|column| self.axis_values(column)).collect();
+        let writer = Writer { sweep: self, measures: measure_places(self, &query), axis_values, level };
         let mut parts: Vec<Part<'_>> =
             feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
         for cells in &mut cells {
@@ -217,31 +212,33 @@ impl Sweep {
                 Cells::Feasible => parts.iter_mut().for_each(|part| part.slots.push(Slot::None)),
             }
         }
-        let writer = Writer { sweep: self, measures: &measures, axis_values: &axis_values, level };
-        // Each chunk's count of rows with a formula.
-        let counts: Result<Vec<usize>, Error> = parts
+        // Each chunk counts its rows with a formula.
+        let feasible_rows = parts
             .into_par_iter()
             .enumerate()
             .map(|(chunk, part)| {
                 writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part)
             })
-            .collect();
-        let feasible_rows = counts?.into_iter().sum();
-        drop(filler);
+            .try_reduce(|| 0, |sum, more| Ok(sum + more))?;
         Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
     }
 
-    /// Whether a measure, or the one that is the objective, could have no value in a row that has a formula.
+    /// Whether a column could hold nothing in a row that has a formula.
     fn may_lack(&self, column: &Column, query: &Query) -> bool {
-        let (measure, basis) = match (column, self.brief().objective()) {
-            (Column::Measure(measure, basis), _) => (measure, basis),
-            (Column::Objective, Some(Objective::Measure { measure, basis, .. })) => (measure, basis),
-            _ => return false,
+        let shown = match column {
+            Column::Measure(measure, basis) => Some((measure, basis)),
+            Column::Objective => measured(self.brief()),
+            Column::Review(_) => return true,
+            #[cfg(feature = "trial")]
+            Column::Micelle(_) => return true,
+            _ => None,
         };
-        query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
+        shown.is_some_and(|(measure, basis)| {
+            query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
+        })
     }
 
-    /// What an axis column says at each place of its axis; nothing for other columns.
+    /// The number of an axis column at each place of its axis; nothing for columns of other things.
     pub(super) fn axis_values(&self, column: &Column) -> Vec<f64> {
         let Column::Axis { axis, member } = column else { return Vec::new() };
         match &self.axes()[*axis] {
@@ -252,7 +249,7 @@ impl Sweep {
                 let whole = f64::from(lattice.steps());
                 (0..lattice.len()).map(|index| f64::from(lattice.steps_at(index)[*member]) * 100.0 / whole).collect()
             }
-            Axis::Material { materials, .. } => (0..materials.len()).map(|index| index as f64).collect(),
+            Axis::Material { .. } => Vec::new(),
         }
     }
 }
@@ -261,6 +258,11 @@ impl Sweep {
 fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
     let bits: &mut [u8] = if let Held::Bits(bits) = held { bits } else { &mut [] };
     bits.chunks_mut(CHUNK / 8).map(Some).chain(std::iter::repeat_with(|| None))
+}
+
+/// Whether the bit of a row is set.
+fn bit(bits: &[u8], row: usize) -> bool {
+    bits[row / 8] >> (row % 8) & 1 == 1
 }
 
 /// Which of the measures query for stands in each column.
@@ -287,13 +289,12 @@ impl<'a> Numbers<'a> {
     /// The number of a row; nothing where there is none.
     #[must_use]
     pub fn get(&self, row: usize) -> Option<f64> {
-        let bit = |bits: &[u8]| bits[row / 8] >> (row % 8) & 1 == 1;
         let held = row < self.values.len()
             && match self.held {
                 Held::All => true,
-                Held::Feasible => bit(self.feasible),
-                Held::Infeasible => !bit(self.feasible),
-                Held::Bits(bits) => bit(bits),
+                Held::Feasible => bit(self.feasible, row),
+                Held::Infeasible => !bit(self.feasible, row),
+                Held::Bits(bits) => bit(bits, row),
             };
         held.then(|| self.values[row])
     }
@@ -327,7 +328,7 @@ impl Table {
     /// True where a row has a formula.
     #[must_use]
     pub fn is_feasible(&self, row: usize) -> bool {
-        row < self.rows && self.feasible[row / 8] >> (row % 8) & 1 == 1
+        row < self.rows && bit(&self.feasible, row)
     }
 
     /// Which rows have a formula, a bit each, the lowest bit of the first byte first.
@@ -378,9 +379,7 @@ impl Table {
     pub fn numbers(&self, name: &str) -> Result<Numbers<'_>, Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Numbers(values, held) => Ok(Numbers { values: values.as_slice(), held, feasible: &self.feasible }),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no numbers")
-                .at(format!("column {name:?}"))
-                .into()),
+            _ => Err(holds_none("the column holds no numbers", name)),
         }
     }
 
@@ -391,9 +390,11 @@ impl Table {
     pub fn codes(&self, name: &str) -> Result<&[u64], Error> {
         match &self.cells[self.sweep.column(name)?] {
             Cells::Codes(values, _) => Ok(values.as_slice()),
-            _ => Err(Fault::new(FaultKind::Unsupported, "the column holds no codes")
-                .at(format!("column {name:?}"))
-                .into()),
+            _ => Err(holds_none("the column holds no codes", name)),
         }
     }
+}
+
+fn holds_none(message: &str, name: &str) -> Error {
+    Fault::new(FaultKind::Unsupported, message).at(format!("column {name:?}")).into()
 }

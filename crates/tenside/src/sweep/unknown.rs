@@ -62,10 +62,8 @@ impl Fill for Masked<'_> {
         self.filler.fill(rows, &mut |batch| {
             let mut missing = batch.missing.to_vec();
             for (missing, unknown) in missing.iter_mut().zip(&self.unknown).filter(|(_, unknown)| !unknown.is_empty()) {
-                for (place, missing) in
-                    missing.iter_mut().enumerate().take(batch.count).filter(|(place, _)| batch.feasible[*place])
-                {
-                    *missing |= unknown.iter().any(|unknown| unknown.is_in(self.points, batch, place));
+                for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
+                    missing[place] |= unknown.iter().any(|unknown| unknown.is_in(self.points, batch, place));
                 }
             }
             each(&Batch { missing: &missing, ..*batch })

@@ -124,11 +124,11 @@ fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exa
             .allowed("above 0")
             .into());
     }
-    let last = Exact::from(i64::try_from(count.max(2) - 1).unwrap_or(i64::MAX));
+    let last = count.max(2) as u64 - 1;
     let values = (0..count).map(|index| match index {
         0 => from.clone(),
         _ if index + 1 == count => to.clone(),
-        _ => at(&(Exact::from(i64::try_from(index).unwrap_or(i64::MAX)) / &last)).rounded_to(grid, HalfWay::ToEven),
+        _ => at(&Exact::over(index as i128, last)).rounded_to(grid, HalfWay::ToEven),
     });
     Values::new(values).map_err(|error| {
         if error.has(FaultKind::Duplicate) {

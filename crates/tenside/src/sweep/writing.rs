@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::axis::strides;
 use super::column::Column;
 use super::definition::Sweep;
 use super::fill::{Batch, Fill, Percents};
@@ -47,8 +48,8 @@ pub(super) struct Part<'a> {
 
 pub(super) struct Writer<'a> {
     pub(super) sweep: &'a Sweep,
-    pub(super) measures: &'a [usize],
-    pub(super) axis_values: &'a [Vec<f64>],
+    pub(super) measures: Vec<usize>,
+    pub(super) axis_values: Vec<Vec<f64>>,
     pub(super) level: Level,
 }
 
@@ -62,10 +63,10 @@ impl Writer<'_> {
             .review()
             .filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
         let mut reviewing = Reviewing::default();
-        let mut failed = None;
-        let mut run = |rows: Range<u64>, offset: usize| {
+        let mut run = |rows: Range<u64>, offset: usize| -> Result<(), Error> {
             let first = rows.start;
-            filler.fill(rows, &mut |batch| {
+            let mut failed = None;
+            let done = filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
                 feasible += self.level.run(
                     #[inline(always)]
@@ -83,22 +84,18 @@ impl Writer<'_> {
                     });
                 }
                 watched.go_on(batch.count as u64)
-            })
+            })?;
+            if done { Ok(()) } else { Err(failed.unwrap_or_else(stopped)) }
         };
-        let done = match chosen {
+        match chosen {
             Chosen::Run(rows) => run(rows.clone(), 0)?,
             Chosen::Each(rows) => {
-                let mut go_on = true;
                 for (place, row) in rows.iter().enumerate() {
-                    go_on = go_on && run(*row..*row + 1, place)?;
+                    run(*row..*row + 1, place)?;
                 }
-                go_on
             }
-        };
-        if let Some(error) = failed {
-            return Err(error);
         }
-        if done { Ok(feasible) } else { Err(stopped()) }
+        Ok(feasible)
     }
 
     /// Copies a batch into the columns; how many of its rows have a formula.
@@ -109,60 +106,63 @@ impl Writer<'_> {
         let feasible = has.iter().map(|has| usize::from(*has)).sum();
         set_bits(part.feasible, at, has.iter().copied());
         let nothing = feasible == 0;
+        let partly = feasible < count && !nothing;
         for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
-            match (column, slot) {
-                (Column::Axis { axis, .. }, slot) => {
-                    let axes = self.sweep.axes();
-                    let after: u64 = axes[axis + 1..].iter().map(|axis| axis.len() as u64).product();
-                    let length = axes[*axis].len() as u64;
-                    let known = &self.axis_values[place];
-                    match slot {
-                        Slot::Numbers(values, _) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| known[place])
+            match slot {
+                Slot::Numbers(values, bits) => {
+                    let values = &mut values[at..at + count];
+                    match column {
+                        Column::Axis { axis, .. } => {
+                            let known = &self.axis_values[place];
+                            run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| known[place]);
+                            continue;
                         }
-                        Slot::Words(values) => {
-                            run_along(batch.first, after, length, &mut values[at..at + count], |place| place as u32)
+                        // What the batch holds of rows without a formula means nothing.
+                        Column::Line(_) | Column::Measure(..) | Column::Objective if nothing => values.fill(0.0),
+                        Column::Line(line) => match &batch.lines[*line] {
+                            Percents::Same(percent) => values.fill(*percent),
+                            Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                        },
+                        Column::Measure(..) | Column::Objective => {
+                            let measure = self.measures[place];
+                            values.copy_from_slice(&batch.measures[measure][..count]);
+                            if let Some(bits) = bits {
+                                let missing = &batch.missing[measure][..count];
+                                set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
+                                values
+                                    .iter_mut()
+                                    .zip(missing)
+                                    .filter(|(_, missing)| **missing)
+                                    .for_each(|(value, _)| *value = 0.0);
+                            }
                         }
+                        _ => continue,
+                    }
+                    if partly {
+                        clear(values, has);
+                    }
+                }
+                Slot::Codes(codes, _) => {
+                    let codes = &mut codes[at..at + count];
+                    match column {
+                        Column::Binding if nothing => codes.fill(0),
+                        Column::Binding => codes.copy_from_slice(&batch.binding[..count]),
+                        Column::Conflict => codes.copy_from_slice(&batch.conflict[..count]),
                         _ => {}
                     }
-                }
-                // What the batch holds of rows without a formula means nothing.
-                (Column::Line(_) | Column::Measure(..) | Column::Objective, Slot::Numbers(values, _)) if nothing => {
-                    values[at..at + count].fill(0.0)
-                }
-                (Column::Line(line), Slot::Numbers(values, _)) => {
-                    let values = &mut values[at..at + count];
-                    match &batch.lines[*line] {
-                        Percents::Same(percent) => values.fill(*percent),
-                        Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
+                    // A code is 0 where its column holds nothing.
+                    if partly && *column == Column::Binding {
+                        clear(codes, has);
                     }
                 }
-                (Column::Measure(..) | Column::Objective, Slot::Numbers(values, bits)) => {
-                    let measure = self.measures[place];
-                    let values = &mut values[at..at + count];
-                    values.copy_from_slice(&batch.measures[measure][..count]);
-                    if let Some(bits) = bits {
-                        let missing = &batch.missing[measure][..count];
-                        set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                        values
-                            .iter_mut()
-                            .zip(missing)
-                            .filter(|(_, missing)| **missing)
-                            .for_each(|(value, _)| *value = 0.0);
+                Slot::Words(values) => {
+                    if let Column::Axis { axis, .. } = column {
+                        let values = &mut values[at..at + count];
+                        run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| place as u32);
                     }
                 }
-                (Column::Binding, Slot::Codes(codes, _)) if nothing => codes[at..at + count].fill(0),
-                (Column::Binding, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.binding[..count])
-                }
-                (Column::Conflict, Slot::Codes(codes, _)) => {
-                    codes[at..at + count].copy_from_slice(&batch.conflict[..count])
-                }
-                _ => {}
+                Slot::None => {}
             }
-        }
-        if feasible < count && !nothing {
-            clear(self.sweep.columns(), part, at, has);
         }
         feasible
     }
@@ -170,27 +170,17 @@ impl Writer<'_> {
     /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
     #[cfg(feature = "trial")]
     fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
-        let Some(micelles) = self.sweep.micelles() else { return true };
-        let of = |(place, column): (usize, &'_ Column)| match column {
-            Column::Micelle(column) => Some((place, column.clone())),
-            _ => None,
-        };
-        let (places, columns): (Vec<usize>, Vec<_>) = self.sweep.columns().iter().enumerate().filter_map(of).unzip();
-        let columns: Vec<_> = columns.iter().collect();
-        for place in 0..if columns.is_empty() { 0 } else { batch.count } {
+        let is_shown = self.sweep.columns().iter().any(|column| matches!(column, Column::Micelle(_)));
+        let Some(micelles) = self.sweep.micelles().filter(|_| is_shown) else { return true };
+        for place in 0..batch.count {
             if !self.sweep.watched().go_on(0) {
                 return false;
             }
-            let values = if batch.feasible[place] {
-                micelles.row(self.sweep.points(), batch, place, &columns)
-            } else {
-                vec![None; columns.len()]
-            };
-            let at = at + place;
-            for (slot, value) in places.iter().zip(values) {
-                if let Slot::Numbers(cells, Some(bits)) = &mut part.slots[*slot] {
-                    cells[at] = value.unwrap_or(0.0);
-                    bits[at / 8] |= u8::from(value.is_some()) << (at % 8);
+            let has = batch.feasible[place];
+            let value = has.then(|| micelles.row(self.sweep.points(), batch, place)).flatten();
+            for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
+                if let (Column::Micelle(column), Slot::Numbers(cells, Some(bits))) = (column, slot) {
+                    put(cells, bits, at + place, value.as_ref().and_then(|value| value(column)));
                 }
             }
         }
@@ -207,22 +197,18 @@ impl Writer<'_> {
         part: &mut Part<'_>,
     ) -> Result<bool, Error> {
         let watched = self.sweep.watched();
-        for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
-            if let (Column::Review(_), Slot::Codes(codes, _)) = (column, slot) {
-                codes[at..at + batch.count].fill(0);
+        for place in 0..batch.count {
+            let mut found = None;
+            if batch.feasible[place] {
+                // A row that is solved takes long enough to be asked for each.
+                if !watched.go_on(0) {
+                    return Ok(false);
+                }
+                found = reviewing.row(self.sweep.points(), review, batch, place)?;
             }
-        }
-        for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
-            // A row that is solved takes long enough to be asked for each.
-            if !watched.go_on(0) {
-                return Ok(false);
-            }
-            let Some(found) = reviewing.row(self.sweep.points(), review, batch, place)? else { continue };
-            let at = at + place;
             for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
                 if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {
-                    codes[at] = found[*code as usize];
-                    bits[at / 8] |= 1 << (at % 8);
+                    put(codes, bits, at + place, found.map(|found| found[*code as usize]));
                 }
             }
         }
@@ -230,26 +216,21 @@ impl Writer<'_> {
     }
 }
 
-/// Cells of rows without a formula are 0, and a code is 0 where its column holds nothing.
+/// Writes a cell and its bit, which is not set yet.
+fn put<T: Default>(cells: &mut [T], bits: &mut [u8], row: usize, value: Option<T>) {
+    set_bit(bits, row, value.is_some());
+    cells[row] = value.unwrap_or_default();
+}
+
+/// Cells of rows without a formula are 0.
 #[inline(always)]
-fn clear(columns: &[Column], part: &mut Part<'_>, at: usize, has: &[bool]) {
-    for (column, slot) in columns.iter().zip(&mut part.slots) {
-        match (column, slot) {
-            (Column::Axis { .. }, _) => {}
-            (_, Slot::Numbers(values, _)) => {
-                values[at..].iter_mut().zip(has).for_each(|(value, has)| *value = if *has { *value } else { 0.0 })
-            }
-            (Column::Binding, Slot::Codes(codes, _)) => {
-                codes[at..].iter_mut().zip(has).for_each(|(code, has)| *code = if *has { *code } else { 0 })
-            }
-            _ => {}
-        }
-    }
+fn clear<T: Copy + Default>(cells: &mut [T], has: &[bool]) {
+    cells.iter_mut().zip(has).for_each(|(cell, has)| *cell = if *has { *cell } else { T::default() });
 }
 
 /// Walks along an axis: the value at each row, from that of the first row on.
 #[inline(always)]
-fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value: impl Fn(usize) -> T) {
+fn run_along<T: Copy>(first: u64, (after, length): (u64, u64), out: &mut [T], value: impl Fn(usize) -> T) {
     let mut row = 0;
     let mut place = first / after % length;
     if after == 1 {
@@ -273,12 +254,18 @@ fn run_along<T: Copy>(first: u64, after: u64, length: u64, out: &mut [T], value:
     }
 }
 
+/// Sets the bit of a row, if the row has what it says.
+#[inline(always)]
+fn set_bit(bits: &mut [u8], row: usize, has: bool) {
+    bits[row / 8] |= u8::from(has) << (row % 8);
+}
+
 #[inline(always)]
 fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = bool>) {
     let mut place = at;
     while !place.is_multiple_of(8) {
         let Some(has) = has.next() else { return };
-        bits[place / 8] |= u8::from(has) << (place % 8);
+        set_bit(bits, place, has);
         place += 1;
     }
     while has.len() >= 8 {
@@ -286,7 +273,7 @@ fn set_bits(bits: &mut [u8], at: usize, mut has: impl ExactSizeIterator<Item = b
         place += 8;
     }
     for has in has {
-        bits[place / 8] |= u8::from(has) << (place % 8);
+        set_bit(bits, place, has);
         place += 1;
     }
 }
@@ -317,7 +304,7 @@ mod tests {
         for first in 0..40u64 {
             for after in [1, 3] {
                 let mut out = [0; 17];
-                run_along(first, after, 4, &mut out, |place| place);
+                run_along(first, (after, 4), &mut out, |place| place);
                 assert!(
                     out.iter().enumerate().all(|(row, place)| *place as u64 == (first + row as u64) / after % 4),
                     "from row {first}"

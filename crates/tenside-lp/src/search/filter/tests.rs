@@ -397,10 +397,10 @@ fn the_multipliers_of_a_conflict_and_their_sums() {
     let start = Tableau::<8>::load(&program).unwrap();
     let mut at = start.clone();
     at.exchange(0, 1, Side::Low);
-    let conflict = Ended::Infeasible { row: 1, below: true };
-    let (rows, sums) = multipliers(&start, &at, conflict);
+    let conflict = Ended::Infeasible { row: 1, side: Side::Low };
+    let (rows, sums, _) = combination(&start, &at, conflict);
     // The first row was halved by the loader: x + y at least 3/2.
     assert_eq!((rows, sums), ([1.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0], [2.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]));
     assert!(is_out_of_reach(&start, &at, conflict));
-    assert_eq!(multipliers(&start, &at, Ended::Optimal), ([0.0; 8], [0.0; 8]));
+    assert_eq!(combination(&start, &at, Ended::Optimal), ([0.0; 8], [0.0; 8], [0.0; 8]));
 }

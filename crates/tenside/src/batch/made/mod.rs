@@ -369,7 +369,7 @@ fn take_water(tallies: &mut [Tally], grams: &Exact, unsure: &Exact) -> Result<()
         let taken = rest.clone().min(tally.grams.clone());
         tally.grams = &tally.grams - &taken;
         tally.unseen += unsure;
-        rest = rest - taken;
+        rest -= taken;
     }
     Ok(())
 }

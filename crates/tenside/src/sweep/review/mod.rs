@@ -25,7 +25,7 @@ use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::number::Ppm;
-use crate::rule::{Certainty, Each, Judge, Judged, Product, RuleBook, Severity, Varied};
+use crate::rule::{Certainty, Each, Judge, Product, RuleBook, Severity, Varied};
 
 /// The codes of one row; nothing where no formula of whole ppm was found.
 pub(super) type RowCodes = Option<[u64; CODES]>;
@@ -38,8 +38,8 @@ pub(super) struct SweptReview {
     query: Vec<usize>,
     /// What each of them is in the codes.
     meanings: Vec<Meaning>,
-    rules: Legend,
-    levels: Legend,
+    pub(super) rules: Legend,
+    pub(super) levels: Legend,
 }
 
 /// What a rule is in the codes.
@@ -111,21 +111,9 @@ impl SweptReview {
         Ok(SweptReview { judge, least, query, meanings, rules, levels })
     }
 
-    pub(super) fn rules(&self) -> &Legend {
-        &self.rules
-    }
-
-    pub(super) fn levels(&self) -> &Legend {
-        &self.levels
-    }
-
     /// The codes of a formula of these shares; nothing where their room could change them.
     fn codes(&self, formula: &Formula, shares: &[(u32, u32)]) -> Result<RowCodes, Error> {
-        let judged = self.judge.judge_near(formula, shares, &self.query)?;
-        Ok(judged.map(|judged| self.coded(&judged, formula)))
-    }
-
-    fn coded(&self, judged: &[Judged], formula: &Formula) -> [u64; CODES] {
+        let Some(judged) = self.judge.judge_near(formula, shares, &self.query)? else { return Ok(None) };
         let mut codes = [0; CODES];
         for (judged, Meaning { bit, side }) in judged.iter().zip(&self.meanings) {
             if let Some(side) = side.filter(|_| self.levels.fits()) {
@@ -141,7 +129,7 @@ impl SweptReview {
             codes[1] |= u64::from(grave().any(|verdict| verdict.certainty == Certainty::Certain)) << bit;
             codes[2] |= u64::from(judged.unchecked.is_some()) << bit;
         }
-        codes
+        Ok(Some(codes))
     }
 }
 
@@ -157,7 +145,7 @@ struct Common {
 /// What a thread keeps while it reviews rows.
 #[derive(Default)]
 pub(super) struct Reviewing {
-    common: Option<Arc<Common>>,
+    common: Option<Common>,
     shares: Vec<(u32, u32)>,
 }
 
@@ -172,8 +160,17 @@ impl Reviewing {
     ) -> Result<RowCodes, Error> {
         let row = batch.first + place as u64;
         let places = points.places(row);
-        let common = self.common(points, &places)?;
-        self.read(&points.brief, batch, place);
+        let turning: Vec<usize> =
+            points.axes.iter().zip(&places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
+        let common = match self.common.take() {
+            Some(common) if common.places == turning => common,
+            _ => {
+                let (rounding, brief) = Rounding::new(points, &places)?;
+                Common { places: turning, formula: template(&brief)?, rounding }
+            }
+        };
+        let common = self.common.insert(common);
+        read(&points.brief, batch, place, &mut self.shares);
         if common.rounding.is_plain(&places, &self.shares)
             && let Some(codes) = review.codes(&common.formula, &self.shares)?
         {
@@ -184,36 +181,22 @@ impl Reviewing {
         let shares: Vec<(u32, u32)> = formula.lines().iter().map(|line| (line.percent().parts(), 0)).collect();
         review.codes(formula, &shares)
     }
+}
 
-    /// The row's shares in whole ppm, with the room of each.
-    fn read(&mut self, brief: &Brief, batch: &Batch<'_>, place: usize) {
-        let room = u32::try_from(brief.lines().len()).unwrap_or(u32::MAX);
-        self.shares.clear();
-        for (line, percents) in brief.lines().iter().zip(batch.lines) {
-            let parts = (percents.at(place) * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
-            // Between 0 and a million.
-            self.shares.push((parts as u32, if matches!(line.role(), Role::Fixed(_)) { 0 } else { room }));
-        }
-        // Rounding leaves some ppm of the whole over or short; the largest line that has room takes them.
-        let sum: i64 = self.shares.iter().map(|(parts, _)| i64::from(*parts)).sum();
-        let largest = self.shares.iter_mut().filter(|(_, room)| *room > 0).max_by_key(|(parts, _)| *parts);
-        if let Some((parts, _)) = largest {
-            *parts = u32::try_from(i64::from(*parts) + i64::from(Ppm::WHOLE.parts()) - sum).unwrap_or(0);
-        }
+/// The row's shares in whole ppm, with the room of each.
+fn read(brief: &Brief, batch: &Batch<'_>, place: usize, shares: &mut Vec<(u32, u32)>) {
+    let room = u32::try_from(brief.lines().len()).unwrap_or(u32::MAX);
+    shares.clear();
+    for (line, percents) in brief.lines().iter().zip(batch.lines) {
+        let parts = (percents.at(place) * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
+        // Between 0 and a million.
+        shares.push((parts as u32, if matches!(line.role(), Role::Fixed(_)) { 0 } else { room }));
     }
-
-    fn common(&mut self, points: &Points, places: &[usize]) -> Result<Arc<Common>, Error> {
-        let turning: Vec<usize> =
-            points.axes.iter().zip(places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
-        if let Some(common) = &self.common
-            && common.places == turning
-        {
-            return Ok(Arc::clone(common));
-        }
-        let (rounding, brief) = Rounding::new(points, places)?;
-        let common = Arc::new(Common { places: turning, formula: template(&brief)?, rounding });
-        self.common = Some(Arc::clone(&common));
-        Ok(common)
+    // Rounding leaves some ppm of the whole over or short; the largest line that has room takes them.
+    let sum: i64 = shares.iter().map(|(parts, _)| i64::from(*parts)).sum();
+    let largest = shares.iter_mut().filter(|(_, room)| *room > 0).max_by_key(|(parts, _)| *parts);
+    if let Some((parts, _)) = largest {
+        *parts = u32::try_from(i64::from(*parts) + i64::from(Ppm::WHOLE.parts()) - sum).unwrap_or(0);
     }
 }
 

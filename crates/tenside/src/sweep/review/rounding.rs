@@ -11,8 +11,8 @@ use super::super::points::{Points, turned};
 use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
-use crate::number::{Exact, Ppm};
-use crate::solve::{sides, weights_as_far_as_known};
+use crate::number::Exact;
+use crate::solve::{Sides, sides, weights_as_far_as_known};
 
 /// A number of the brief, or where it stands on an axis.
 #[derive(Clone, Debug)]
@@ -62,52 +62,44 @@ pub(super) fn turns_weights(axis: &Axis) -> bool {
 impl Rounding {
     /// For the places of a row on the axes that turn weights.
     pub(super) fn new(points: &Points, places: &[usize]) -> Result<(Self, Brief), Error> {
-        let chosen = || points.axes.iter().zip(places).filter(|(axis, _)| turns_weights(axis));
-        let only: Vec<Axis> = chosen().map(|(axis, _)| axis.clone()).collect();
-        let only_places: Vec<usize> = chosen().map(|(_, place)| *place).collect();
+        let chosen = points.axes.iter().cloned().zip(places).filter(|(axis, _)| turns_weights(axis));
+        let (only, only_places): (Vec<Axis>, Vec<usize>) = chosen.unzip();
         let brief = turned(&points.brief, &only, &only_places)?;
-        let swept = |wanted: Parameter| {
-            let (place, values) = swept(&points.axes, &wanted)?;
-            Some(Number::Swept(place, values.iter().map(Exact::to_f64).collect()))
+        let number = |wanted: Parameter, given: &Exact| match swept(&points.axes, &wanted) {
+            Some((place, values)) => Number::Swept(place, values.iter().map(Exact::to_f64).collect()),
+            None => Number::Given(given.to_f64()),
         };
         let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
+        let mut limit = |(numerator, denominator): Sides, low: Option<Number>, high: Option<Number>| {
+            limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
+        };
         let mut most_moisture: Option<&Exact> = None;
         for (given, requirement) in points.brief.requirements().iter().zip(brief.requirements()) {
-            let name = given.name();
-            let low = swept(Parameter::AtLeast(name.clone()));
-            let high = swept(Parameter::AtMost(name.clone()));
-            let is_target = swept(Parameter::Target(name)).is_some();
-            let is_equation = is_target || low.is_none() && high.is_none() && requirement.low() == requirement.high();
             if let Basis::Finished(moisture) = requirement.basis() {
                 most_moisture = most_moisture.max(Some(moisture));
             }
-            if !is_equation {
-                let (numerator, denominator) =
-                    weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?;
-                let number = |swept: Option<Number>, given: Option<&Exact>| {
-                    swept.or_else(|| given.map(|given| Number::Given(given.to_f64())))
-                };
-                let (low, high) = (number(low, requirement.low()), number(high, requirement.high()));
-                limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
+            // An equation has no end that an axis could turn alone.
+            if requirement.low() != requirement.high() {
+                let name = given.name();
+                let low = requirement.low().map(|low| number(Parameter::AtLeast(name.clone()), low));
+                let high = requirement.high().map(|high| number(Parameter::AtMost(name), high));
+                limit(weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?, low, high);
             }
         }
         if let Some(Objective::Measure { basis: Basis::Finished(moisture), .. }) = brief.objective() {
             most_moisture = most_moisture.max(Some(moisture));
         }
         if let Some(moisture) = most_moisture {
-            let (numerator, denominator) = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
-            let low = Some(Number::Given(moisture.to_f64()));
-            limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high: None });
+            let water = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
+            limit(water, Some(Number::Given(moisture.to_f64())), None);
         }
         let range = |line: usize| {
             let known = &brief.lines()[line];
             let (low, high) = known.role().range();
-            let number =
-                |swept: Option<Number>, given: Ppm| swept.unwrap_or_else(|| Number::Given(given.percent().to_f64()));
             let name = || known.name().to_string();
-            let low = number(swept(Parameter::Lowest(name())), low);
-            let high = number(swept(Parameter::Highest(name())), high);
+            let low = number(Parameter::Lowest(name()), &low.percent());
+            let high = number(Parameter::Highest(name()), &high.percent());
             Range { line, low, high }
         };
         let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> {

@@ -1,5 +1,6 @@
 //! What is gathered of a sweep, and what comes of it.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::histogram::{Bins, Histogram};
@@ -115,9 +116,7 @@ impl Stream {
         self.summaries.push(column.to_string());
         self
     }
-}
 
-impl Stream {
     /// The columns of its histograms.
     pub fn histogram_columns(&self) -> impl Iterator<Item = &str> {
         self.histograms.iter().map(|(column, _)| column.as_str())
@@ -200,31 +199,28 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
         .chain(stream.front.iter().map(|(column, _)| column))
         .chain(stream.histograms.iter().map(|(column, _)| column))
         .chain(&stream.summaries);
-    let wanted: Vec<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
+    let wanted: BTreeSet<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
     let mut names = Vec::new();
-    for (place, (column, name)) in
-        sweep.columns().iter().zip(sweep.names()).enumerate().filter(|(place, _)| wanted.contains(place))
-    {
-        if !matches!(column, Column::Line(_) | Column::Measure(..) | Column::Objective) {
+    for place in wanted {
+        let name = sweep.names()[place].as_str();
+        if !matches!(sweep.columns()[place], Column::Line(_) | Column::Measure(..) | Column::Objective) {
             return Err(Fault::new(
                 FaultKind::Unsupported,
                 "a stream can select by lines, measures and the objective only",
             )
-            .at(format!("column {:?}", sweep.names()[place]))
+            .at(format!("column {name:?}"))
             .remedy("a swept value is known beforehand: give its axis fewer values")
             .into());
         }
-        names.push(name.as_str());
+        names.push(name);
     }
-    for (name, place) in
-        stream.without.iter().map(|name| Ok((name.as_str(), sweep.column(name)?))).collect::<Result<Vec<_>, Error>>()?
-    {
-        if !matches!(sweep.columns()[place], Column::Review(_)) {
+    for name in &stream.without {
+        if !matches!(sweep.columns()[sweep.column(name)?], Column::Review(_)) {
             return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty")
                 .at(format!("column {name:?}"))
                 .into());
         }
-        if !names.contains(&name) {
+        if !names.contains(&name.as_str()) {
             names.push(name);
         }
     }

@@ -16,8 +16,8 @@ const SAMPLES: usize = 6;
 /// 2^52: adding it leaves the whole number nearest to a value in the lowest bits.
 const WHOLE: f64 = 4_503_599_627_370_496.0;
 
-/// A row and what it is judged by.
-pub(super) type Judged<const KEYS: usize> = ([f64; KEYS], u64);
+/// A row and the two keys that it is judged by.
+pub(super) type Judged = ([f64; 2], u64);
 
 /// The front so far. Keys are such that less is better; of rows that are equal in all, the earliest is kept.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,8 +29,8 @@ pub(super) enum Front {
 /// A front by two keys: the first key rises along it, the second falls.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Pairs {
-    rows: Vec<Judged<2>>,
-    merged: Vec<Judged<2>>,
+    rows: Vec<Judged>,
+    merged: Vec<Judged>,
     /// The least second key among rows of the front in a cell below.
     bars: Box<[f64; CELLS]>,
     samples: [[f64; 2]; SAMPLES],
@@ -80,8 +80,8 @@ impl Pairs {
     }
 
     /// Takes rows, in any order.
-    pub(super) fn take(&mut self, candidates: &mut [Judged<2>]) {
-        let order = |left: &Judged<2>, right: &Judged<2>| {
+    pub(super) fn take(&mut self, candidates: &mut [Judged]) {
+        let order = |left: &Judged, right: &Judged| {
             left.0[0].total_cmp(&right.0[0]).then(left.0[1].total_cmp(&right.0[1])).then(left.1.cmp(&right.1))
         };
         candidates.sort_unstable_by(order);
@@ -143,18 +143,13 @@ impl Many {
         if keys.is_empty() || keys.iter().any(|key| key.is_nan()) {
             return;
         }
-        let place = self.rows.partition_point(|(known, _)| before(known, keys));
+        let place = self.rows.partition_point(|(known, _)| known.as_slice() < keys);
         let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
-        // What is as good comes no later in the order.
-        let until = (place + 1).min(self.rows.len());
-        if self.rows[..until].iter().any(|(known, _)| as_good(known, keys)) {
+        // What is as good comes no later in the order, and what is worse no earlier.
+        if self.rows.iter().take(place + 1).any(|(known, _)| as_good(known, keys)) {
             return;
         }
-        let mut index = 0;
-        self.rows.retain(|(known, _)| {
-            index += 1;
-            index <= place || !as_good(keys, known)
-        });
+        self.rows.retain(|(known, _)| !as_good(keys, known));
         self.rows.insert(place, (keys.to_vec(), row));
     }
 }
@@ -176,24 +171,10 @@ impl Front {
     pub(super) fn take_judged(&mut self, judged: &[(Vec<f64>, u64)]) {
         match self {
             Front::Pairs(front) => {
-                let mut pairs: Vec<Judged<2>> = judged
-                    .iter()
-                    .filter_map(|(keys, row)| match keys.as_slice() {
-                        [first, second] => Some(([*first, *second], *row)),
-                        _ => None,
-                    })
-                    .collect();
-                front.take(&mut pairs);
+                let pairs = judged.iter().filter_map(|(keys, row)| Some((keys.as_slice().try_into().ok()?, *row)));
+                front.take(&mut pairs.collect::<Vec<_>>());
             }
             Front::Many(front) => judged.iter().for_each(|(keys, row)| front.take(keys, *row)),
-        }
-    }
-
-    /// Its rows, by the first key.
-    pub(super) fn rows(&self) -> Vec<u64> {
-        match self {
-            Front::Pairs(front) => front.rows.iter().map(|(_, row)| *row).collect(),
-            Front::Many(front) => front.rows.iter().map(|(_, row)| *row).collect(),
         }
     }
 }
@@ -227,9 +208,8 @@ pub fn front_of(
     let mut ordered: Vec<usize> =
         if columns.is_empty() { Vec::new() } else { (0..rows).filter(|row| holds(*row) && is_number(*row)).collect() };
     let by_keys = |one: &usize, other: &usize| {
-        let differs =
-            columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column))).find(|order| order.is_ne());
-        differs.unwrap_or(Ordering::Equal)
+        let mut orders = columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column)));
+        orders.find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
     };
     ordered.sort_unstable_by(by_keys);
     // What is better than a row comes before it, and its first key is as good: the others decide. Rows that are equal
@@ -311,10 +291,6 @@ impl Steps {
     }
 }
 
-fn before(one: &[f64], other: &[f64]) -> bool {
-    one.iter().zip(other).find(|(one, other)| one != other).is_some_and(|(one, other)| one < other)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -380,7 +356,7 @@ mod tests {
                             rows.iter().enumerate().for_each(|(row, keys)| part.take(keys, place(row)))
                         }
                         Front::Pairs(part) => {
-                            let mut judged: Vec<Judged<2>> =
+                            let mut judged: Vec<Judged> =
                                 rows.iter().enumerate().map(|(row, keys)| ([keys[0], keys[1]], place(row))).collect();
                             if let Front::Pairs(front) = &front {
                                 let key = |key: usize| rows.iter().map(|keys| keys[key]).collect::<Vec<f64>>();
@@ -404,7 +380,7 @@ mod tests {
                 let is_first = |row: &usize| !rows[..*row].contains(&rows[*row]);
                 let first: Vec<u64> = expected.iter().filter(|row| is_first(row)).map(|row| *row as u64).collect();
                 tied += expected.len() - first.len();
-                let mut found = front.rows();
+                let mut found: Vec<u64> = front.into_judged().into_iter().map(|(_, row)| row).collect();
                 found.sort_unstable();
                 assert_eq!(found, first, "{keys} keys, seed {seed}");
                 let columns: Vec<Vec<f64>> = (0..keys).map(|key| rows.iter().map(|row| row[key]).collect()).collect();

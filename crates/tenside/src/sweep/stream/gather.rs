@@ -10,6 +10,7 @@ use super::summary::AxisSummary;
 use crate::bounds::Quantity;
 use crate::brief::Direction;
 use crate::error::{Error, Fault, FaultKind};
+use crate::sweep::axis::{Axis, strides};
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
 use crate::sweep::fill::{Batch, Percents};
@@ -28,26 +29,19 @@ enum Source {
     Measure(usize),
 }
 
-/// A comparison with what a batch holds.
-#[derive(Clone, Copy, Debug)]
-struct Test {
-    source: Source,
-    comparison: Comparison,
-    bar: f64,
-}
-
 /// What to gather, by places instead of names.
-pub(super) struct Plan {
+pub(super) struct Plan<'a> {
+    /// The sweep with the columns that are read, and nothing else.
+    pub(super) narrow: &'a Sweep,
     sources: Vec<Source>,
-    tests: Vec<Test>,
+    /// What has to hold of a number.
+    tests: Vec<(Source, Comparison, f64)>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
     histograms: Vec<(usize, Bins)>,
     summaries: Vec<usize>,
-    lengths: Vec<usize>,
-    /// Codes of a review that have to be 0, and the sweep that is reviewed.
+    /// Codes of a review that have to be 0.
     without: Vec<ReviewCode>,
-    narrow: Sweep,
     level: Level,
 }
 
@@ -62,9 +56,9 @@ pub(super) struct Gathered {
     flags: Vec<bool>,
     candidates: Vec<bool>,
     keys: [Vec<f64>; 2],
-    pairs: Vec<Judged<2>>,
+    pairs: Vec<Judged>,
     reviewing: Reviewing,
-    /// Why a row could not be reviewed.
+    /// Why a row could not be reviewed; nothing else counts then.
     pub(super) failed: Option<Error>,
 }
 
@@ -76,25 +70,21 @@ impl Gathered {
     }
 }
 
-impl Plan {
-    pub(super) fn new(narrow: &Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
-        let places = measure_places(narrow, query);
-        let sources: Vec<Source> = narrow
-            .columns()
-            .iter()
-            .zip(&places)
-            .filter(|(column, _)| !matches!(column, Column::Review(_)))
-            .map(
-                |(column, place)| {
-                    if let Column::Line(line) = column { Source::Line(*line) } else { Source::Measure(*place) }
-                },
-            )
-            .collect();
+impl<'a> Plan<'a> {
+    pub(super) fn new(narrow: &'a Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
+        let (mut sources, mut without) = (Vec::new(), Vec::new());
+        for (column, place) in narrow.columns().iter().zip(measure_places(narrow, query)) {
+            match column {
+                Column::Review(code) => without.push(*code),
+                Column::Line(line) => sources.push(Source::Line(*line)),
+                _ => sources.push(Source::Measure(place)),
+            }
+        }
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
         for condition in &stream.conditions {
             let source = sources[narrow.column(&condition.column)?];
-            tests.push(Test { source, comparison: condition.comparison, bar: condition.value.to_f64() });
+            tests.push((source, condition.comparison, condition.value.to_f64()));
         }
         let best = match &stream.best {
             Some((count, column, direction)) => {
@@ -103,19 +93,15 @@ impl Plan {
             }
             None => None,
         };
-        let front = stream
-            .front
-            .iter()
-            .map(|(column, direction)| Ok((narrow.column(column)?, sign(*direction))))
-            .collect::<Result<Vec<_>, Error>>()?;
-        if front
-            .iter()
-            .enumerate()
-            .any(|(index, (column, _))| front[..index].iter().any(|(earlier, _)| earlier == column))
-        {
-            return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
-                .remedy("name each once")
-                .into());
+        let mut front = Vec::new();
+        for (column, direction) in &stream.front {
+            let column = narrow.column(column)?;
+            if front.iter().any(|(earlier, _)| *earlier == column) {
+                return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
+                    .remedy("name each once")
+                    .into());
+            }
+            front.push((column, sign(*direction)));
         }
         let histograms = stream
             .histograms
@@ -124,35 +110,19 @@ impl Plan {
             .collect::<Result<Vec<_>, Error>>()?;
         let summaries =
             stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
-        let lengths: Vec<usize> = narrow.axes().iter().map(crate::sweep::Axis::len).collect();
-        let together = lengths.iter().sum::<usize>().saturating_mul(summaries.len());
+        let together = narrow.axes().iter().map(Axis::len).sum::<usize>().saturating_mul(summaries.len());
         if together > MOST_PLACES {
             return Err(Fault::new(FaultKind::OutOfRange, "an axis has too many values to summarise")
                 .value(together)
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
         }
-        let codes = narrow
-            .columns()
-            .iter()
-            .filter_map(|column| if let Column::Review(code) = column { Some(*code) } else { None });
-        let without = codes.collect();
-        Ok(Plan {
-            sources,
-            tests,
-            best,
-            front,
-            histograms,
-            summaries,
-            lengths,
-            without,
-            narrow: narrow.clone(),
-            level: query.level,
-        })
+        Ok(Plan { narrow, sources, tests, best, front, histograms, summaries, without, level: query.level })
     }
 
     pub(super) fn start(&self) -> Gathered {
-        let axes = || self.lengths.iter().enumerate().map(|(axis, length)| AxisSummary::new(axis, *length)).collect();
+        let axes =
+            || self.narrow.axes().iter().enumerate().map(|(axis, known)| AxisSummary::new(axis, known.len())).collect();
         Gathered {
             feasible: 0,
             kept: 0,
@@ -205,16 +175,16 @@ impl Plan {
         let flags = &mut into.flags[..count];
         flags.copy_from_slice(&batch.feasible[..count]);
         into.feasible += sum(flags);
-        for test in &self.tests {
+        for &(source, comparison, bar) in &self.tests {
             let [room, ..] = &mut into.keys;
-            let (bar, values) = (test.bar, read(batch, test.source, 1.0, &mut room[..count]));
-            match test.comparison {
-                Comparison::Under => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value < bar),
-                Comparison::AtMost => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value <= bar),
-                Comparison::Over => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value > bar),
-                Comparison::AtLeast => flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= *value >= bar),
+            let values = read(batch, source, 1.0, &mut room[..count]);
+            match comparison {
+                Comparison::Under => keep(flags, values, |value| value < bar),
+                Comparison::AtMost => keep(flags, values, |value| value <= bar),
+                Comparison::Over => keep(flags, values, |value| value > bar),
+                Comparison::AtLeast => keep(flags, values, |value| value >= bar),
             }
-            if let Source::Measure(place) = test.source {
+            if let Source::Measure(place) = source {
                 flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
             }
         }
@@ -242,14 +212,14 @@ impl Plan {
                 *candidate |= *flag & (*value <= bar);
             }
         }
-        let any = sum(candidates) > 0;
-        (true, any)
+        (true, sum(candidates) > 0)
     }
 
-    fn raw(&self, batch: &Batch<'_>, column: usize, row: usize) -> f64 {
+    /// The number of a row that has a formula, if it has one.
+    fn value(&self, batch: &Batch<'_>, column: usize, row: usize) -> Option<f64> {
         match self.sources[column] {
-            Source::Line(line) => batch.lines[line].at(row),
-            Source::Measure(place) => batch.measures[place][row],
+            Source::Line(line) => Some(batch.lines[line].at(row)),
+            Source::Measure(place) => (!batch.missing[place][row]).then(|| batch.measures[place][row]),
         }
     }
 
@@ -261,22 +231,17 @@ impl Plan {
         let mut keys = Vec::new();
         for row in (0..batch.count).filter(|row| candidates[*row]) {
             let place = batch.first + row as u64;
+            let key = |column: usize, sign: f64| self.value(batch, column, row).map(|value| sign * value);
             if let Some((_, column, sign)) = self.best
-                && !self.is_missing(batch, column, row)
+                && let Some(key) = key(column, sign)
             {
-                best.take(sign * self.raw(batch, column, row), place);
+                best.take(key, place);
             }
-            if self.front.iter().any(|(column, _)| self.is_missing(batch, *column, row)) {
-                continue;
-            }
-            let key = |(column, sign): &(usize, f64)| sign * self.raw(batch, *column, row);
-            match (self.front.as_slice(), &mut *front) {
-                ([first, second], Front::Pairs(_)) => pairs.push(([key(first), key(second)], place)),
-                (columns, Front::Many(front)) => {
-                    keys.clear();
-                    keys.extend(columns.iter().map(key));
-                    front.take(&keys, place);
-                }
+            keys.clear();
+            keys.extend(self.front.iter().map_while(|(column, sign)| key(*column, *sign)));
+            match (keys.as_slice(), &mut *front) {
+                ([first, second], Front::Pairs(_)) => pairs.push(([*first, *second], place)),
+                (keys, Front::Many(front)) if keys.len() == self.front.len() => front.take(keys, place),
                 _ => {}
             }
         }
@@ -292,40 +257,37 @@ impl Plan {
     fn review(&self, batch: &Batch<'_>, into: &mut Gathered) {
         let Some(review) = self.narrow.review() else { return };
         for place in 0..batch.count {
-            if !into.flags[place] {
-                continue;
-            }
-            match into.reviewing.row(self.narrow.points(), review, batch, place) {
-                Ok(codes) => {
-                    into.flags[place] =
-                        codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0))
-                }
-                Err(error) => {
-                    into.failed = Some(error);
-                    into.flags[place..batch.count].fill(false);
-                    return;
+            if into.flags[place] {
+                match into.reviewing.row(self.narrow.points(), review, batch, place) {
+                    Ok(codes) => {
+                        into.flags[place] =
+                            codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0));
+                    }
+                    Err(error) => {
+                        into.failed = Some(error);
+                        return;
+                    }
                 }
             }
         }
-    }
-
-    fn is_missing(&self, batch: &Batch<'_>, column: usize, row: usize) -> bool {
-        matches!(self.sources[column], Source::Measure(place) if batch.missing[place][row])
     }
 
     fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        for ((column, _), histogram) in self.histograms.iter().zip(&mut into.histograms) {
-            for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
-                histogram.take(self.raw(batch, *column, row));
-            }
+        let Gathered { flags, histograms, summaries, .. } = into;
+        let flags = &*flags;
+        let kept = |column: usize| {
+            let rows = (0..batch.count).filter(|row| flags[*row]);
+            rows.filter_map(move |row| Some((row, self.value(batch, column, row)?)))
+        };
+        for ((column, _), histogram) in self.histograms.iter().zip(histograms) {
+            kept(*column).for_each(|(_, value)| histogram.take(value));
         }
-        for (column, summaries) in self.summaries.iter().zip(&mut into.summaries) {
+        for (column, summaries) in self.summaries.iter().zip(summaries) {
             for summary in summaries {
-                let after: u64 = self.lengths[summary.axis + 1..].iter().map(|length| *length as u64).product();
-                let length = self.lengths[summary.axis] as u64;
-                for row in (0..batch.count).filter(|row| into.flags[*row] && !self.is_missing(batch, *column, *row)) {
+                let (after, length) = strides(self.narrow.axes(), summary.axis);
+                for (row, value) in kept(*column) {
                     let place = (batch.first + row as u64) / after % length;
-                    summary.places[place as usize].take(self.raw(batch, *column, row));
+                    summary.places[place as usize].take(value);
                 }
             }
         }
@@ -347,65 +309,57 @@ impl Plan {
         all
     }
 
-    /// What the parts of a sweep come to, in the order of their rows.
-    pub(super) fn finish(&self, narrow: &Sweep, parts: &[StreamPart]) -> Result<StreamResult, Error> {
-        parts.iter().try_for_each(|part| self.check(part))?;
-        let all = self.joined(parts);
+    /// What the parts of a sweep come to, in the order of their rows. A part that was gathered by another plan would be
+    /// joined in silence, column by column.
+    pub(super) fn finish(&self, parts: &[StreamPart]) -> Result<StreamResult, Error> {
+        let empty = self.start();
+        let bins = |histogram: &Histogram| (histogram.bins, histogram.counts.len());
+        let lengths = |axes: &Vec<AxisSummary>| -> Vec<(usize, usize)> {
+            axes.iter().map(|axis| (axis.axis, axis.places.len())).collect()
+        };
+        let is_alike = |part: &StreamPart| {
+            part.histograms.iter().map(bins).eq(empty.histograms.iter().map(bins))
+                && part.summaries.iter().map(lengths).eq(empty.summaries.iter().map(lengths))
+                && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
+                && (part.best.is_empty() || self.best.is_some())
+        };
+        if !parts.iter().all(is_alike) {
+            return Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into());
+        }
+        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = self.joined(parts);
         Ok(StreamResult {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
-            feasible: all.feasible,
-            kept: all.kept,
-            columns: self.shown(narrow),
-            best: self.with_values(narrow, &all.best.rows())?,
-            front: self.with_values(narrow, &all.front.rows())?,
-            histograms: all.histograms,
-            summaries: all.summaries,
+            feasible,
+            kept,
+            columns: self.shown().to_vec(),
+            best: self.with_values(best.into_ranked())?,
+            front: self.with_values(front.into_judged())?,
+            histograms,
+            summaries,
         })
     }
 
-    /// A part that was gathered by another plan would be joined in silence, column by column.
-    fn check(&self, part: &StreamPart) -> Result<(), Error> {
-        let alike = part.histograms.len() == self.histograms.len()
-            && part
-                .histograms
-                .iter()
-                .zip(&self.histograms)
-                .all(|(found, (_, bins))| found.bins == *bins && found.counts.len() == bins.count())
-            && part.summaries.len() == self.summaries.len()
-            && part.summaries.iter().all(|axes| {
-                axes.len() == self.lengths.len()
-                    && axes
-                        .iter()
-                        .zip(&self.lengths)
-                        .enumerate()
-                        .all(|(axis, (found, length))| found.axis == axis && found.places.len() == *length)
-            })
-            && part.front.iter().all(|(keys, _)| keys.len() == self.front.len())
-            && (part.best.is_empty() || self.best.is_some());
-        if alike {
-            Ok(())
-        } else {
-            Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into())
-        }
-    }
-
     /// The columns of numbers.
-    fn shown(&self, narrow: &Sweep) -> Vec<String> {
-        narrow.names()[..self.sources.len()].to_vec()
+    fn shown(&self) -> &[String] {
+        &self.narrow.names()[..self.sources.len()]
     }
 
     /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
-    fn with_values(&self, narrow: &Sweep, rows: &[u64]) -> Result<Vec<Kept>, Error> {
-        let names = self.shown(narrow);
-        let numbers = narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
-        let table = numbers.pick(rows, self.level)?;
+    fn with_values<Key>(&self, judged: Vec<(Key, u64)>) -> Result<Vec<Kept>, Error> {
+        let rows: Vec<u64> = judged.into_iter().map(|(_, row)| row).collect();
+        let names = self.shown();
+        let numbers = self.narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
+        let table = numbers.pick(&rows, self.level)?;
         let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
-        Ok(rows
-            .iter()
-            .enumerate()
-            .map(|(place, row)| (*row, columns.iter().map(|column| column.cells()[place]).collect()))
-            .collect())
+        let values = |place: usize| columns.iter().map(|column| column.cells()[place]).collect();
+        Ok(rows.into_iter().enumerate().map(|(place, row)| (row, values(place))).collect())
     }
+}
+
+/// Lowers the flags of values of which it is not true.
+#[inline(always)]
+fn keep(flags: &mut [bool], values: &[f64], holds: impl Fn(f64) -> bool) {
+    flags.iter_mut().zip(values).for_each(|(flag, value)| *flag &= holds(*value));
 }
 
 #[inline(always)]

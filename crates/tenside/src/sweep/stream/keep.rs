@@ -33,10 +33,6 @@ impl Best {
         }
     }
 
-    pub(super) fn rows(&self) -> Vec<u64> {
-        self.rows.iter().map(|(_, row)| *row).collect()
-    }
-
     /// Its rows with their keys, the best first.
     pub(super) fn into_ranked(self) -> Vec<(f64, u64)> {
         self.rows
@@ -59,6 +55,6 @@ mod tests {
         later.take(0.5, 8);
         later.take(1.0, 3);
         later.into_ranked().into_iter().for_each(|(key, row)| best.take(key, row));
-        assert_eq!(best.rows(), [8, 3, 6]);
+        assert_eq!(best.into_ranked(), [(0.5, 8), (1.0, 3), (1.0, 6)]);
     }
 }

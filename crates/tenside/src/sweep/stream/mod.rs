@@ -52,7 +52,6 @@ impl Sweep {
         let rows = rows.start.min(self.rows())..rows.end.min(self.rows());
         let narrow = narrowed(self, stream)?;
         let worker = Worker::new(&narrow, stream, level)?;
-        let part = worker.gather(rows, narrow.watched())?;
-        worker.plan.finish(&narrow, &[part])
+        worker.plan.finish(&[worker.gather(rows)?])
     }
 }

@@ -26,11 +26,9 @@ impl Sweep {
     /// # Errors
     /// As [`Sweep::stream`], and rows that the sweep does not have.
     pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<StreamPart, Error> {
-        if rows.start > rows.end || rows.end > self.rows() {
-            return Err(self.no_row(format!("{} to {}", rows.start, rows.end)).into());
-        }
+        self.check_rows(&rows)?;
         let narrow = narrowed(self, stream)?;
-        Worker::new(&narrow, stream, level)?.gather(rows, narrow.watched())
+        Worker::new(&narrow, stream, level)?.gather(rows)
     }
 
     /// Joins parts that cover every row once, in whatever order they come.
@@ -57,6 +55,6 @@ impl Sweep {
                 .into());
         }
         let narrow = narrowed(self, stream)?;
-        Worker::new(&narrow, stream, Level::best())?.plan.finish(&narrow, &parts)
+        Worker::new(&narrow, stream, Level::best())?.plan.finish(&parts)
     }
 }

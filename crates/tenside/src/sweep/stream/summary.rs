@@ -24,7 +24,7 @@ pub struct PlaceSummary {
 
 impl Default for PlaceSummary {
     fn default() -> Self {
-        PlaceSummary { rows: 0, least: f64::INFINITY, greatest: f64::NEG_INFINITY, sum: Some(0) }
+        PlaceSummary::restored(0, None, Some(0))
     }
 }
 
@@ -64,10 +64,7 @@ impl PlaceSummary {
     }
 
     pub(super) fn take(&mut self, value: f64) {
-        self.rows += 1;
-        self.least = self.least.min(value);
-        self.greatest = self.greatest.max(value);
-        self.sum = self.sum.zip(units(value)).and_then(|(sum, more)| sum.checked_add(more));
+        self.join(&PlaceSummary::restored(1, Some((value, value)), units(value)));
     }
 
     fn join(&mut self, other: &PlaceSummary) {

@@ -75,7 +75,7 @@ impl Asking {
         for (row, end) in self.ends.iter().enumerate().skip(1) {
             let asked = self.multiplier(row) * end;
             magnitudes += asked.abs();
-            reached = reached - asked;
+            reached -= asked;
         }
         magnitudes += reached.abs();
         self.ends[0] = reached + gap(&magnitudes);
@@ -102,7 +102,7 @@ impl Asking {
             (at.nonbasic[position], at.basic[position + 1]) = (start.basic[position + 1], start.nonbasic[position]);
             at.entries[0][position] = -multiplier;
         }
-        Some(is_out_of_reach(&start, &at, Ended::Infeasible { row: 0, below: true }))
+        Some(is_out_of_reach(&start, &at, Ended::Infeasible { row: 0, side: Side::Low }))
     }
 }
 
