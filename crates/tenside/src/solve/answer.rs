@@ -6,7 +6,7 @@ use super::grid;
 use super::grid::{Departure, Grid, GridRefusal};
 use super::objective::{optimise, same_question};
 use super::program::frame;
-use super::proof::Proof;
+use super::proof::{Proof, fails};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
@@ -168,17 +168,13 @@ impl Answer {
         same_question(&self.brief, &self.proof)?;
         self.proof.verify()?;
         let tenside_lp::Outcome::Optimal(optimum) = self.proof.outcome() else {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no optimum").into());
+            return Err(fails("the outcome is no optimum"));
         };
         if optimum.values[..self.brief.lines().len()] != self.exact {
-            return Err(Fault::new(FaultKind::Contradiction, "the exact solution is not the proved one").into());
+            return Err(fails("the exact solution is not the proved one"));
         }
         if self.proof.objective_value(&self.brief)? != self.objective {
-            return Err(Fault::new(
-                FaultKind::Contradiction,
-                "the objective's value is not that of the exact solution",
-            )
-            .into());
+            return Err(fails("the objective's value is not that of the exact solution"));
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),

@@ -1,11 +1,12 @@
 //! The choice of lines: which are absent, which are present at a dose, at most so many of a group.
 
 use super::grid::{self, Departure, Grid, GridRefusal};
+use super::proof::fails;
 use super::question::{Best, Question};
 use super::steps::{USUAL_NODES, at_least_one};
 use super::unmet::{Unmet, best_or_unmet};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::Exact;
 
@@ -158,12 +159,7 @@ impl Choice {
         let question = Question::new(&self.brief, None, USUAL_NODES)?;
         question.verify(&self.best)?;
         if self.chosen != as_chosen(&self.brief, &self.best.values) {
-            return Err(Fault::new(
-                FaultKind::Contradiction,
-                "the brief as chosen makes other choices than those proved",
-            )
-            .at("choice")
-            .into());
+            return Err(fails("the brief as chosen makes other choices than those proved").within("choice"));
         }
         match &self.grid {
             Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),

@@ -21,7 +21,7 @@ use super::constraint::{Constraint, End};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
 use super::objective::same_question;
 use super::program::{BriefProgram, RowName, frame, with_costs};
-use super::proof::Proof;
+use super::proof::{Proof, fails};
 use super::relaxation::{Relaxation, relaxation};
 use super::sides::sides;
 use crate::brief::{Brief, Objective};
@@ -50,7 +50,7 @@ impl Conflict {
     /// where those suffice, else exactly, so what is left depends on the brief alone and not on how it was found.
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
         if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
+            return Err(fails("the outcome is no proof of a conflict"));
         }
         let program = proof.program().with_split_columns(&brief)?;
         if let Some(members) = pruned(&brief, &program) {
@@ -273,7 +273,7 @@ impl Conflict {
     pub fn verify(&self) -> Result<(), Error> {
         same_question(&self.brief, &self.proof)?;
         if !matches!((self.proof.outcome(), &self.outcome), (Outcome::Infeasible(_), Outcome::Infeasible(_))) {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
+            return Err(fails("the outcome is no proof of a conflict"));
         }
         self.proof.verify()?;
         let program = self.proof.program().with_split_columns(&self.brief)?;
@@ -305,7 +305,7 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
     let mut tried = 0;
     while tried < members.len() {
         let Outcome::Infeasible(farkas) = &outcome else {
-            return Err(Fault::new(FaultKind::Contradiction, "the members of a conflict do not conflict").into());
+            return Err(fails("the members of a conflict do not conflict"));
         };
         let is_used = support(brief, program, farkas).contains(&members[tried]);
         let mut fewer = members.clone();

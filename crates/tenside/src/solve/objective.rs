@@ -7,7 +7,7 @@ use tenside_lp::{Column, Outcome, Row, dot, solve_watched};
 use super::program::{
     BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, with_costs, written_ranges,
 };
-use super::proof::{DenominatorProof, Proof};
+use super::proof::{DenominatorProof, Proof, fails};
 use super::sides::sides;
 use super::squares;
 use crate::brief::{Brief, Direction, Objective};
@@ -256,5 +256,5 @@ pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
 }
 
 fn differs() -> Error {
-    Fault::new(FaultKind::Contradiction, "the proof is about another brief").into()
+    fails("the proof is about another brief")
 }

@@ -5,7 +5,7 @@ use tenside_lp::{Row, dot, solve_watched};
 
 use super::objective::{beyond_cost, optimise, ratio_costs};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, with_costs};
-use super::proof::{DenominatorProof, Proof};
+use super::proof::{DenominatorProof, Proof, fails};
 use super::sides::sides;
 use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Direction, Objective, Requirement, Role};
@@ -142,11 +142,7 @@ impl<'a> Question<'a> {
             Some(tree) => self.mixed.verify(tree, self.brief.watched())?.is_none(),
             None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
         };
-        if nothing {
-            Ok(())
-        } else {
-            Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into())
-        }
+        if nothing { Ok(()) } else { Err(fails("a formula is left possible").within("search tree")) }
     }
 
     /// The best formula.
@@ -270,7 +266,6 @@ impl<'a> Question<'a> {
     /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and
     /// rows.
     pub(super) fn verify(&self, best: &Best) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).into() };
         let mixed = match &self.goal {
             Goal::Cost => self.mixed.clone(),
             Goal::Ratio { numerator, denominator, positive, .. } => {
@@ -344,9 +339,7 @@ fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
     let (numerator, denominator) = sides(brief, measure, basis)?;
     let turned = |value: &Exact| if *direction == Direction::Maximise { -value } else { value.clone() };
     let (numerator, denominator) = (numerator.iter().map(turned).collect(), denominator.to_vec());
-    let least = positive
-        .least()
-        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
+    let least = positive.least().ok_or_else(|| fails("the denominator is not proved to stay above 0"))?;
     Ok(Goal::Ratio { numerator, denominator, least, positive: Box::new(positive.clone()) })
 }
 

@@ -2,6 +2,7 @@
 
 use super::answer::Outcome;
 use super::ends::ends_of;
+use super::proof::fails;
 use crate::brief::{Brief, Direction, Objective, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
@@ -44,9 +45,7 @@ impl Brief {
             Some((lowest, highest)) => Ok(Reach { lowest, highest, unit }),
             None => Err(match self.try_solve()? {
                 Outcome::Conflict(conflict) => conflict.into_error(),
-                Outcome::Answered(_) => {
-                    Fault::new(FaultKind::Contradiction, "no formula meets the measure's basis").into()
-                }
+                Outcome::Answered(_) => fails("no formula meets the measure's basis"),
             }),
         }
     }

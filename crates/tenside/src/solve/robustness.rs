@@ -3,6 +3,7 @@
 use super::Answer;
 use super::objective::{optimise, worse_by};
 use super::program::frame;
+use super::proof::fails;
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -99,6 +100,5 @@ impl Answer {
 /// there is a formula.
 fn best_value(brief: &Brief) -> Result<Exact, Error> {
     let value = optimise(brief, frame(brief)?)?.objective_value(brief)?;
-    value
-        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "typical compositions lie outside their own ranges").into())
+    value.ok_or_else(|| fails("typical compositions lie outside their own ranges"))
 }

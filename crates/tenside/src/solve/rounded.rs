@@ -2,11 +2,12 @@
 
 use super::Answer;
 use super::grid::{formula_of, has_its_lines};
+use super::proof::fails;
 use super::question::{Best, Question, measured};
 use super::steps::Steps;
 use super::unmet::{Unmet, best_or_unmet};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::{Exact, Ppm};
 
@@ -188,7 +189,7 @@ impl Rounded {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("rounded formula").into() };
+        let fails = |what: &str| fails(what).within("rounded formula");
         let question = Question::new(&self.brief, Some(&self.steps), self.steps.nodes())?;
         question.verify(&self.best)?;
         let percents: Vec<Exact> = self.formula.lines().iter().map(|line| line.percent().percent()).collect();

@@ -21,9 +21,9 @@ use tenside_lp::{Optimum, Outcome, Program, dot, solve_watched};
 
 use super::echelon::{Echelon, add_row};
 use super::program::{Frame, with_costs};
-use super::proof::Proof;
+use super::proof::{Proof, fails};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::{Exact, Ppm};
 use crate::watch::{Halt, Watched};
 
@@ -192,11 +192,7 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
             (None, Some((partial, index))) => (partial, Some(index)),
             // The ranges were found to have a point, so this cannot be; said rather than assumed.
             (None, None) => {
-                return Err(Fault::new(
-                    FaultKind::Contradiction,
-                    "the constraints of a nearest formula cannot hold together",
-                )
-                .into());
+                return Err(fails("the constraints of a nearest formula cannot hold together"));
             }
         };
         for (value, entry) in nearest.point.iter_mut().zip(&direction) {

@@ -2,6 +2,7 @@
 
 use tenside_lp::mixed::Tree;
 
+use super::proof::fails;
 use super::question::{Question, Sought};
 use super::steps::Steps;
 use crate::brief::{Brief, BriefLine, Part, Role};
@@ -236,7 +237,7 @@ impl Unmet {
     /// What does not hold, and an unmet brief that was not proved to be one.
     pub fn verify(&self) -> Result<(), Error> {
         if !self.proved {
-            return Err(Fault::new(FaultKind::Contradiction, "the search was cut off, so nothing is proved").into());
+            return Err(fails("the search was cut off, so nothing is proved"));
         }
         Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
     }

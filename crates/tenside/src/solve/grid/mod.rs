@@ -42,7 +42,7 @@ use tenside_lp::{Column, Program, Row, search, solve_watched};
 use self::rows::Rows;
 use self::whole::Searched;
 use super::program::BriefProgram;
-use super::proof::Proof;
+use super::proof::{self, Proof};
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
@@ -272,10 +272,13 @@ pub(super) fn has_its_lines(brief: &Brief, formula: &Formula) -> bool {
     formula.lines().len() == brief.lines().len() && formula.lines().iter().zip(brief.lines()).all(is_its)
 }
 
+fn fails(what: &str) -> Error {
+    proof::fails(what).within("grid formula")
+}
+
 /// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every
 /// one-sided row and range holds exactly, and the departures are those reported, none above its bound.
 pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
-    let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
     if !has_its_lines(brief, &grid.formula) {
         return Err(fails("its lines are not the brief's"));
     }
@@ -310,16 +313,12 @@ pub(super) fn verify_refusal(
 ) -> Result<(), Error> {
     let rows = Rows::new(brief, proof.program(), exact);
     if rows.round(exact).is_some_and(|percents| rows.are_met(&percents)) {
-        return Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given")
-            .at("grid formula")
-            .into());
+        return Err(fails("there is a grid formula, though none is given"));
     }
     match (&refusal.proof, refusal.cut_off) {
         (Some(proof), None) => proof.verify(&rows),
         (None, Some(_)) => Ok(()),
-        _ => Err(Fault::new(FaultKind::Contradiction, "the refusal is neither proved nor cut off")
-            .at("grid formula")
-            .into()),
+        _ => Err(fails("the refusal is neither proved nor cut off")),
     }
 }
 

@@ -9,9 +9,10 @@ use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row, dot, solve_watched};
 
 use super::coordinates::Coordinates;
+use super::fails;
 use super::rows::Rows;
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
@@ -134,7 +135,6 @@ impl Proof {
 
     /// Checks without the search that the tree leaves no whole ppm.
     pub(super) fn verify(&self, rows: &Rows<'_>) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
         let points = Points::new(rows, rows.in_parts());
         if !self.coordinates.are_whole_both_ways(points.lines.len()) {
             return Err(fails("the coordinates of the refusal leave whole ppm out"));

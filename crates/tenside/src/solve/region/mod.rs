@@ -16,8 +16,9 @@ use super::answer::Outcome;
 use super::echelon::{Echelon, add_row};
 use super::point::rows;
 use super::program::RowName;
+use super::proof::fails;
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::Exact;
 use crate::watch::{Halt, Watched};
 
@@ -189,7 +190,7 @@ fn drop_repeated(limits: &mut Vec<HalfSpace>, watched: &Watched) -> Result<(), E
 fn unanswerable(brief: &Brief) -> Result<Error, Error> {
     Ok(match brief.try_solve()? {
         Outcome::Conflict(conflict) => conflict.into_error(),
-        Outcome::Answered(_) => Fault::new(FaultKind::Contradiction, "the brief allows no formula").into(),
+        Outcome::Answered(_) => fails("the brief allows no formula"),
     })
 }
 

@@ -5,12 +5,13 @@ use std::sync::Arc;
 use tenside_lp::verify;
 
 use super::{EQUAL_IN, Kept, LineChange, Substitution};
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::{Difference, Formula};
 use crate::material::Material;
 use crate::measure::Basis;
 use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
+use crate::solve::proof::fails;
 
 impl Substitution {
     /// The formula before.
@@ -211,7 +212,7 @@ impl Substitution {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, what).at("substitution").into() };
+        let fails = |what: String| fails(what).within("substitution");
         for (program, outcome) in &self.stages {
             verify(program, outcome)?;
         }
