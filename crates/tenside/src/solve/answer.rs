@@ -5,7 +5,7 @@ use super::conflict::Conflict;
 use super::grid;
 use super::grid::{Departure, Grid, GridRefusal};
 use super::objective::{optimise, same_question};
-use super::program::frame;
+use super::program::{currency, frame};
 use super::proof::{Proof, fails};
 use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
@@ -184,7 +184,7 @@ impl Answer {
 }
 
 pub(super) fn objective_unit(brief: &Brief) -> Option<String> {
-    brief.objective().map(|objective| objective.unit(brief.prices().map(|prices| prices.currency())))
+    brief.objective().map(|objective| objective.unit(currency(brief)))
 }
 
 #[cfg(test)]

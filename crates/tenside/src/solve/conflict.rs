@@ -19,7 +19,7 @@ use tenside_lp::{Outcome, solve, solve_watched, verify};
 
 use super::constraint::{Constraint, End};
 use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
-use super::objective::same_question;
+use super::objective::{is_constant, same_question};
 use super::program::{BriefProgram, RowName, frame, with_costs};
 use super::proof::{Proof, fails};
 use super::relaxation::{Relaxation, relaxation};
@@ -167,11 +167,7 @@ impl Conflict {
     /// # Errors
     /// None for a valid conflict.
     pub fn correction_set(&self) -> Result<Vec<Constraint>, Error> {
-        let program = &self.program;
-        let constraint = |member: Member| match member {
-            Member::Row(row) => Constraint::of_row(&self.brief, &program.names()[row]),
-            Member::Line(line) => Some(Constraint::line(&self.brief, line, End::Both)),
-        };
+        let constraint = |member| member::constraint(&self.brief, &self.program, member, End::Both);
         Ok(self.to_leave_out()?.into_iter().filter_map(constraint).collect())
     }
 
@@ -249,7 +245,7 @@ impl Conflict {
     fn denominator_can_be_0(&self) -> bool {
         let Some(Objective::Measure { measure, basis, .. }) = self.brief.objective() else { return false };
         let Ok((_, denominator)) = sides(&self.brief, measure, basis) else { return false };
-        if denominator.windows(2).all(|pair| pair[0] == pair[1]) {
+        if is_constant(&denominator) {
             return false;
         }
         let can_be_0 = |change: Relaxation| -> Result<bool, Error> {

@@ -52,7 +52,7 @@ pub(super) fn rows_first(mut found: Vec<Member>) -> Vec<Member> {
 /// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end
 /// where the sum is positive and the low end where it is negative.
 fn used_end(sum: &Exact) -> Option<End> {
-    if sum.is_zero() { None } else { Some(if sum.is_positive() { End::High } else { End::Low }) }
+    (!sum.is_zero()).then(|| if sum.is_positive() { End::High } else { End::Low })
 }
 
 /// The members that a proof of a conflict uses.
@@ -81,6 +81,14 @@ pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) ->
         .collect()
 }
 
+/// What a member is about; of a line's range, this end.
+pub(super) fn constraint(brief: &Brief, program: &BriefProgram, member: Member, end: End) -> Option<Constraint> {
+    match member {
+        Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
+        Member::Line(line) => Some(Constraint::line(brief, line, end)),
+    }
+}
+
 /// What the members of a conflict are about, with the ends that its proof uses.
 pub(super) fn constraints(
     brief: &Brief,
@@ -89,11 +97,12 @@ pub(super) fn constraints(
     farkas: &Farkas,
 ) -> Vec<Constraint> {
     let sums = combined(program.program(), &farkas.row_multipliers);
-    let constraint = |member: &Member| match member {
-        Member::Row(index) => Constraint::of_row(brief, &program.names()[*index]),
-        Member::Line(index) => Some(Constraint::line(brief, *index, used_end(&sums[*index]).unwrap_or(End::Both))),
+    let end = |member: Member| match member {
+        Member::Row(_) => None,
+        Member::Line(line) => used_end(&sums[line]),
     };
-    members.iter().filter_map(constraint).collect()
+    let used = |member: &Member| constraint(brief, program, *member, end(*member).unwrap_or(End::Both));
+    members.iter().filter_map(used).collect()
 }
 
 /// The program with only these members.

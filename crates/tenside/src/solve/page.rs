@@ -1,6 +1,7 @@
 //! An answer and a conflict shown.
 
 use super::answer::objective_unit;
+use super::program::currency;
 use super::{Answer, Binding, Choice, Conflict, Constraint, Rounded, Side, Unmet};
 use crate::brief::{Brief, Objective};
 use crate::error::Error;
@@ -135,7 +136,7 @@ fn unsaid_limit(brief: &Brief, binding: &Binding) -> Option<String> {
     let Constraint::Requirement { index, .. } = &binding.constraint else { return None };
     let requirement = brief.requirements().get(*index).filter(|requirement| requirement.is_named())?;
     let limit = if binding.side == Side::AtHighest { requirement.high() } else { requirement.low() }?.to_string();
-    let unit = requirement.measure().unit(brief.prices().map(|prices| prices.currency()));
+    let unit = requirement.measure().unit(currency(brief));
     (!binding.words.contains(&limit)).then(|| format!(", {limit} {unit}").trim_end().to_string())
 }
 

@@ -92,8 +92,7 @@ pub(crate) fn limit(name: &RowName) -> Option<Limit> {
 
 /// The rows and columns of a brief, whatever its objective.
 pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
-    let frame = frame(brief)?;
-    BriefProgram::new(frame.columns, frame.rows, brief.lines().len())
+    frame(brief)?.program()
 }
 
 /// What each line brings of water beyond what a finished basis keeps of it; nothing on another basis. The lines sum to

@@ -52,6 +52,11 @@ impl RowName {
     }
 }
 
+/// What the brief's costs are in.
+pub(super) fn currency(brief: &Brief) -> Option<&str> {
+    brief.prices().map(|prices| prices.currency())
+}
+
 /// What a row's activity is in the unit that the user asked in: activity over `divisor . x`.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct RowUnit {
@@ -61,7 +66,7 @@ pub(super) struct RowUnit {
 
 impl RowUnit {
     /// Lines sum to 100, so equal entries of a hundredth part divide by `value`.
-    fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
+    pub(super) fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
         RowUnit { divisor: vec![value / Exact::hundred(); lines].into(), unit: unit.to_string() }
     }
 }
@@ -184,6 +189,14 @@ impl BriefProgram {
 pub(super) struct Frame {
     pub(super) columns: Vec<Column>,
     pub(super) rows: Vec<NamedRow>,
+}
+
+impl Frame {
+    /// The program without costs.
+    pub(super) fn program(self) -> Result<BriefProgram, Error> {
+        let lines = self.columns.len();
+        BriefProgram::new(self.columns, self.rows, lines)
+    }
 }
 
 /// Compiles lines, splits and requirements; refuses choices, which a linear program does not know.
@@ -339,35 +352,19 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
         Some(compiled) => compiled.worst_coefficients(value, sense).map_err(several),
         None => Ok(difference(&numerator, &divisor, value)),
     };
-    let unit =
-        RowUnit { divisor: Arc::clone(&divisor), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
-    let named = |upper: bool, row: Row| NamedRow {
-        name: RowName::Requirement { index, upper, words: requirement.name() },
-        unit: unit.clone(),
-        row,
-    };
+    let unit = RowUnit { divisor: Arc::clone(&divisor), unit: measure.unit(currency(brief)) };
+    let is_target = requirement.is_target();
+    let ends =
+        [(false, Sense::AtLeast, requirement.low().filter(|_| !is_target)), (true, Sense::AtMost, requirement.high())];
     let mut rows = Vec::new();
-    match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high && !every => {
-            rows.push(named(
-                true,
-                Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
-            ));
-        }
-        (low, high) => {
-            if let Some(low) = low {
-                rows.push(named(
-                    false,
-                    Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None },
-                ));
-            }
-            if let Some(high) = high {
-                rows.push(named(
-                    true,
-                    Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) },
-                ));
-            }
-        }
+    for (upper, sense, value) in ends {
+        let Some(value) = value else { continue };
+        let end = |is_there: bool| is_there.then_some(Exact::ZERO);
+        rows.push(NamedRow {
+            name: RowName::Requirement { index, upper, words: requirement.name() },
+            unit: unit.clone(),
+            row: Row { coefficients: row(value, sense)?, low: end(!upper || is_target), high: end(upper) },
+        });
     }
     Ok(rows)
 }
@@ -421,10 +418,9 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
         if let Role::Between(low, high) = line.role()
             && low < high
         {
-            let mut form = vec![Exact::ZERO; count];
-            form[index] = Exact::ONE;
             let (middle, width) = half(&low.percent(), &high.percent());
-            ranges.push(WrittenRange { name: format!("line {}", line.name()), form, middle, width });
+            let name = format!("line {}", line.name());
+            ranges.push(WrittenRange { name, form: one_line(count, index), middle, width });
         }
     }
     for requirement in brief.requirements() {
@@ -443,8 +439,30 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
 /// The program of a frame with costs, one a line.
 pub(super) fn with_costs(mut frame: Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
     frame.columns.iter_mut().zip(costs).for_each(|(column, cost)| column.cost = cost);
-    let lines = frame.columns.len();
-    BriefProgram::new(frame.columns, frame.rows, lines)
+    frame.program()
+}
+
+/// One of a line and none of the others.
+pub(super) fn one_line(lines: usize, line: usize) -> Vec<Exact> {
+    (0..lines).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect()
+}
+
+/// That a form stands between two ends but for what a column gives, times so much: a row for each end that there is,
+/// the high one first.
+pub(super) fn giving<'a>(
+    form: &'a [Exact],
+    [low, high]: [Option<Exact>; 2],
+    (column, times): (usize, &Exact),
+    width: usize,
+) -> impl Iterator<Item = Row> + 'a {
+    let ends = [(None, high, -times), (low, None, times.clone())];
+    ends.into_iter().filter(|(low, high, _)| low.is_some() || high.is_some()).map(move |(low, high, gives)| {
+        let mut coefficients = Vec::with_capacity(width);
+        coefficients.extend_from_slice(form);
+        coefficients.resize(width, Exact::ZERO);
+        coefficients[column] = gives;
+        Row { coefficients, low, high }
+    })
 }
 
 #[cfg(test)]
@@ -453,9 +471,7 @@ mod tests {
     use crate::catalogue::Catalogue;
 
     fn program(brief: &Brief) -> BriefProgram {
-        let frame = frame(brief).unwrap();
-        let lines = brief.lines().len();
-        BriefProgram::new(frame.columns, frame.rows, lines).unwrap()
+        frame(brief).unwrap().program().unwrap()
     }
 
     fn wash() -> Brief {

@@ -1,18 +1,18 @@
 //! A brief with steps or choices as a mixed program, and its best point.
 
-use tenside_lp::mixed::{Limits, MixedProgram, Tree};
+use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
 use tenside_lp::{Row, dot, solve_watched};
 
-use super::objective::{beyond_cost, optimise, ratio_costs};
-use super::program::{Frame, NamedRow, RowName, relaxed_frame, with_costs};
-use super::proof::{DenominatorProof, Proof, fails};
-use super::sides::sides;
+use super::objective::{Ratio, beyond_cost, optimise, sign, value_at};
+use super::program::{Frame, NamedRow, RowName, relaxed_frame, written_ranges};
+use super::proof::{Proof, fails};
 use super::steps::{Steps, Tolerance};
-use crate::brief::{Brief, Direction, Objective, Requirement, Role};
+use crate::brief::{Brief, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
+use crate::watch::Watched;
 
 /// An equation of the brief and how far it may depart.
 pub(super) struct Equation {
@@ -23,20 +23,12 @@ pub(super) struct Equation {
     pub(super) tolerance: Option<Exact>,
 }
 
-/// What is minimised.
-enum Goal {
-    /// The costs of the program.
-    Cost,
-    /// A ratio, turned round for a maximum; its denominator is never below `least`.
-    Ratio { numerator: Vec<Exact>, denominator: Vec<Exact>, least: Exact, positive: Box<DenominatorProof> },
-}
-
 /// A brief as a mixed program.
 pub(super) struct Question<'a> {
     brief: &'a Brief,
     mixed: MixedProgram,
-    goal: Goal,
-    pub(super) rows: Vec<NamedRow>,
+    /// What is minimised if it is no cost of the program: a ratio, and what its denominator is never below.
+    ratio: Option<(Ratio, Exact)>,
     pub(super) equations: Vec<Equation>,
     /// The linear program without steps and choices, solved.
     pub(super) relaxed: Proof,
@@ -59,15 +51,12 @@ pub(super) struct Best {
     pub(super) nodes: usize,
 }
 
-/// What a search came to.
-pub(super) enum Sought {
-    Found(Box<Best>),
-    /// With the tree that was searched; none where the ranges and requirements alone cannot be met.
-    Nothing {
-        proved: bool,
-        nodes: usize,
-        tree: Option<Box<Tree>>,
-    },
+/// What a search for nothing leaves.
+pub(super) struct Nothing {
+    pub(super) proved: bool,
+    pub(super) nodes: usize,
+    /// What was searched; none where the ranges and requirements alone cannot be met.
+    pub(super) tree: Option<Box<Tree>>,
 }
 
 impl<'a> Question<'a> {
@@ -109,11 +98,11 @@ impl<'a> Question<'a> {
             equations.push(Equation { name, row, tolerance });
         }
         let lines = brief.lines().len();
-        let frame = Frame { columns, rows: kept.clone() };
+        let frame = Frame { columns, rows: kept };
         let relaxed = if best {
             optimise(brief, frame)?
         } else {
-            let program = with_costs(frame, vec![Exact::ZERO; lines])?;
+            let program = frame.program()?;
             let outcome = solve_watched(program.program(), &[], brief.watched())?;
             Proof::new(program, outcome, None)
         };
@@ -122,8 +111,14 @@ impl<'a> Question<'a> {
         let (choices, caps) = choices(brief);
         let mixed =
             MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
-        let goal = goal(brief, &relaxed)?;
-        Ok(Question { brief, mixed, goal, rows: kept, equations, relaxed, nodes })
+        let least = match relaxed.denominator() {
+            Some(positive) => {
+                Some(positive.least().ok_or_else(|| fails("the denominator is not proved to stay above 0"))?)
+            }
+            None => None,
+        };
+        let ratio = if least.is_some() { Ratio::of(brief)? } else { None };
+        Ok(Question { brief, mixed, ratio: ratio.zip(least), equations, relaxed, nodes })
     }
 
     /// Whether there is any formula: `None` where the search was cut off before it knew.
@@ -131,8 +126,12 @@ impl<'a> Question<'a> {
         if self.relaxed.outcome().optimum().is_none() {
             return Ok(Some(false));
         }
-        let found = self.mixed.search(Limits { nodes: self.nodes, any: true, halt: self.brief.watched() })?;
+        let found = self.mixed.search(self.limits(true))?;
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
+    }
+
+    fn limits(&self, any: bool) -> Limits<'_, Watched> {
+        Limits { nodes: self.nodes, any, halt: self.brief.watched() }
     }
 
     /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and
@@ -146,106 +145,52 @@ impl<'a> Question<'a> {
     }
 
     /// The best formula.
-    pub(super) fn best(&self) -> Result<Sought, Error> {
-        if self.relaxed.outcome().optimum().is_none() {
-            return Ok(Sought::Nothing { proved: true, nodes: 1, tree: None });
-        }
-        match &self.goal {
-            Goal::Cost => {
-                let found = self.mixed.search(Limits { nodes: self.nodes, any: false, halt: self.brief.watched() })?;
-                let nodes = found.tree.nodes();
-                match (found.best, found.cost, found.tree.bound()) {
-                    (Some(values), Some(cost), Some(bound)) => {
-                        let values = values[..self.brief.lines().len()].to_vec();
-                        let gap = &cost - &bound;
-                        let (objective, bound) = (self.objective(&values)?, self.shown(&bound));
-                        Ok(Sought::Found(Box::new(Best { values, objective, bound, gap, tree: found.tree, nodes })))
-                    }
-                    _ => Ok(Sought::Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }),
-                }
-            }
-            Goal::Ratio { numerator, denominator, least, .. } => self.best_ratio(numerator, denominator, least),
-        }
-    }
-
-    /// Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once
-    /// the least value of `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with
-    /// `D` at its least.
-    fn best_ratio(&self, numerator: &[Exact], denominator: &[Exact], least: &Exact) -> Result<Sought, Error> {
+    pub(super) fn best(&self) -> Result<Result<Best, Nothing>, Error> {
         let lines = self.brief.lines().len();
-        let ratio_at = |values: &[Exact]| dot(numerator, values) / dot(denominator, values);
-        let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
-        let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
+        let Some(relaxed) = self.relaxed.outcome().optimum() else {
+            return Ok(Err(Nothing { proved: true, nodes: 1, tree: None }));
+        };
+        let Some((ratio, least)) = &self.ratio else {
+            let Found { best, cost, tree, complete } = self.mixed.search(self.limits(false))?;
+            let nodes = tree.nodes();
+            let (Some(mut values), Some(cost), Some(bound)) = (best, cost, tree.bound()) else {
+                return Ok(Err(Nothing { proved: complete, nodes, tree: Some(Box::new(tree)) }));
+            };
+            values.truncate(lines);
+            let gap = cost - &bound;
+            let (objective, bound) = (value_at(self.brief, &values)?, self.shown(&bound));
+            return Ok(Ok(Best { values, objective, bound, gap, tree, nodes }));
+        };
+        // Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once
+        // the least value of `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with
+        // `D` at its least.
+        let ratio_at = |values: &[Exact]| ratio.at(values).unwrap_or_default();
+        let (mut reached, mut best, mut nodes): (Exact, Option<Vec<Exact>>, usize) =
+            (ratio_at(&relaxed.values), None, 0);
         loop {
-            let found = self.with_ratio(numerator, denominator, &ratio).search(Limits {
-                nodes: self.nodes,
-                any: false,
-                halt: self.brief.watched(),
-            })?;
-            used += found.tree.nodes();
+            let found = self.mixed.with_costs(&ratio.costs(&reached)).search(self.limits(false))?;
+            nodes += found.tree.nodes();
             let better = found
                 .best
                 .map(|values| values[..lines].to_vec())
-                .filter(|values| best.is_none() || ratio_at(values) <= ratio);
+                .filter(|values| best.is_none() || ratio_at(values) <= reached);
             let Some(values) = better.or_else(|| best.clone()) else {
-                return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
+                return Ok(Err(Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }));
             };
-            let reached = ratio_at(&values);
-            if reached == ratio {
-                let below = found.tree.bound().unwrap_or_default();
-                let gap = -(below / least);
-                let gap = if gap.is_negative() { Exact::ZERO } else { gap };
-                let bound = self.turned(&(&ratio - &gap));
-                return Ok(Sought::Found(Box::new(Best {
-                    objective: self.objective(&values)?,
-                    values,
-                    bound: Some(bound),
-                    gap,
-                    tree: found.tree,
-                    nodes: used,
-                })));
+            let now = ratio_at(&values);
+            if now == reached {
+                let gap = gap_of_ratio(&found.tree.bound().unwrap_or_default(), least);
+                let bound = Some((reached - &gap) * sign(self.brief));
+                let objective = value_at(self.brief, &values)?;
+                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes }));
             }
-            (ratio, best) = (reached, Some(values));
-        }
-    }
-
-    fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> MixedProgram {
-        self.mixed.with_costs(&ratio_costs(numerator, denominator, ratio))
-    }
-
-    /// The least cost turned back for a maximum.
-    fn turned(&self, cost: &Exact) -> Exact {
-        match self.brief.objective() {
-            Some(Objective::Measure { direction: Direction::Maximise, .. }) => -cost,
-            _ => cost.clone(),
+            (reached, best) = (now, Some(values));
         }
     }
 
     /// A cost in the objective's unit.
     fn shown(&self, cost: &Exact) -> Option<Exact> {
-        self.brief.objective().map(|_| self.turned(cost) + beyond_cost(self.brief))
-    }
-
-    /// The objective at these percentages, in its own unit.
-    fn objective(&self, values: &[Exact]) -> Result<Option<Exact>, Error> {
-        Ok(match self.brief.objective() {
-            Some(Objective::Measure { measure, basis, .. }) => {
-                let (numerator, denominator) = sides(self.brief, measure, basis)?;
-                dot(&*numerator, values).checked_div(&dot(&*denominator, values))
-            }
-            Some(Objective::LeastChange(base)) => {
-                let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
-                let kept: Exact = self
-                    .brief
-                    .lines()
-                    .iter()
-                    .zip(values)
-                    .map(|(line, value)| (value - before(line.name())).abs())
-                    .sum();
-                Some(kept + beyond_cost(self.brief))
-            }
-            _ => None,
-        })
+        self.brief.objective().map(|_| cost * sign(self.brief) + beyond_cost(self.brief))
     }
 
     /// Where these percentages depart from an equation: in its unit, value less target.
@@ -266,38 +211,35 @@ impl<'a> Question<'a> {
     /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and
     /// rows.
     pub(super) fn verify(&self, best: &Best) -> Result<(), Error> {
-        let mixed = match &self.goal {
-            Goal::Cost => self.mixed.clone(),
-            Goal::Ratio { numerator, denominator, positive, .. } => {
-                positive.verify()?;
-                self.with_ratio(
-                    numerator,
-                    denominator,
-                    &(dot(numerator, &best.values) / dot(denominator, &best.values)),
-                )
-            }
+        if let Some(positive) = self.relaxed.denominator() {
+            positive.verify()?;
+        }
+        let reached =
+            self.ratio.as_ref().map(|(ratio, least)| (ratio, ratio.at(&best.values).unwrap_or_default(), least));
+        let mixed = match &reached {
+            None => &self.mixed,
+            Some((ratio, reached, _)) => &self.mixed.with_costs(&ratio.costs(reached)),
         };
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
-        let (bound, gap) = match &self.goal {
-            Goal::Cost => {
+        let (bound, gap) = match reached {
+            None => {
                 // Without objective the cost is the distance from the middles, which the point's other columns carry;
                 // the gap is its own.
                 let cost = match self.brief.objective() {
                     Some(Objective::Measure { .. }) => {
                         dot(mixed.program().columns().iter().map(|column| &column.cost), &best.values)
                     }
-                    Some(_) => self.objective(&best.values)?.unwrap_or_default() - beyond_cost(self.brief),
+                    Some(_) => value_at(self.brief, &best.values)?.unwrap_or_default() - beyond_cost(self.brief),
                     None => self.distance(&best.values),
                 };
                 (self.shown(&least), cost - &least)
             }
-            Goal::Ratio { numerator, denominator, least: denominator_least, .. } => {
-                let gap = if least.is_negative() { -(&least / denominator_least) } else { Exact::ZERO };
-                let ratio = dot(numerator, &best.values) / dot(denominator, &best.values);
-                (Some(self.turned(&(ratio - &gap))), gap)
+            Some((_, reached, least_denominator)) => {
+                let gap = gap_of_ratio(&least, least_denominator);
+                (Some((reached - &gap) * sign(self.brief)), gap)
             }
         };
-        if bound != best.bound || gap != best.gap || self.objective(&best.values)? != best.objective {
+        if bound != best.bound || gap != best.gap || value_at(self.brief, &best.values)? != best.objective {
             return Err(fails("the bound, gap or objective is not the one reported"));
         }
         if best.values.len() != self.brief.lines().len() || !self.mixed.accepts(&best.values) {
@@ -312,8 +254,9 @@ impl<'a> Question<'a> {
                     .into());
             }
         }
-        for NamedRow { name, row, .. } in &self.rows {
-            if !holds(row, &best.values) {
+        let program = self.relaxed.program();
+        for (name, row) in program.names().iter().zip(program.program().rows()) {
+            if !matches!(name, RowName::Objective(_)) && !holds(row, &best.values) {
                 return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold")
                     .value(name.words())
                     .into());
@@ -324,23 +267,15 @@ impl<'a> Question<'a> {
 
     /// The greatest distance from the middle of a written range, in half-widths.
     fn distance(&self, values: &[Exact]) -> Exact {
-        let ranges = super::program::written_ranges(self.brief).unwrap_or_default();
+        let ranges = written_ranges(self.brief).unwrap_or_default();
         let far = ranges.iter().map(|range| ((dot(&range.form, values) - &range.middle) / &range.width).abs());
         far.max().unwrap_or_default()
     }
 }
 
-fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
-    let (Some(positive), Some(Objective::Measure { direction, measure, basis })) =
-        (relaxed.denominator(), brief.objective())
-    else {
-        return Ok(Goal::Cost);
-    };
-    let (numerator, denominator) = sides(brief, measure, basis)?;
-    let turned = |value: &Exact| if *direction == Direction::Maximise { -value } else { value.clone() };
-    let (numerator, denominator) = (numerator.iter().map(turned).collect(), denominator.to_vec());
-    let least = positive.least().ok_or_else(|| fails("the denominator is not proved to stay above 0"))?;
-    Ok(Goal::Ratio { numerator, denominator, least, positive: Box::new(positive.clone()) })
+/// How much less a ratio may be where the least value of `N - r D` is this.
+fn gap_of_ratio(below: &Exact, least_denominator: &Exact) -> Exact {
+    if below.is_negative() { -(below / least_denominator) } else { Exact::ZERO }
 }
 
 /// The lines with a least dose, and the limited groups by their lines.

@@ -7,7 +7,7 @@
 
 use super::constraint::{Constraint, End};
 use super::ends::ends_of;
-use super::member::{Member, has_two_ends, without, words};
+use super::member::{Member, constraint, has_two_ends, without, words};
 use super::program::{BriefProgram, RowName};
 use super::robust;
 use crate::bounds::Quantity;
@@ -274,18 +274,19 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 scale: Exact::ONE,
             })
         }
-        Member::Row(index) => match &program.names()[index] {
+        Member::Row(row) => match &program.names()[row] {
             RowName::Requirement { index, upper, .. } => {
                 let requirement = &brief.requirements()[*index];
                 let equation = requirement.low() == requirement.high();
                 Some(Limited {
-                    words: with_article(brief, *index, said),
+                    // `the low end of ...`
+                    words: if has_two_ends(brief, *index) { format!("the {said}") } else { said },
                     scale: Exact::ONE,
                     measure: requirement.measure().clone(),
                     basis: requirement.basis().clone(),
                     low: requirement.low().filter(|_| equation || !upper).cloned(),
                     high: requirement.high().filter(|_| equation || *upper).cloned(),
-                    unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())),
+                    unit: program.units()[row].unit.clone(),
                 })
             }
             RowName::Split { split, member, .. } => {
@@ -314,73 +315,54 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
     }
 }
 
-/// `the low end of ...`.
-fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
-    if has_two_ends(brief, requirement) { format!("the {words}") } else { words }
-}
-
 /// The least change of one member with which alone there is a formula that meets the brief.
 pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
-    if let Member::Row(row) = member
+    let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
+        return Ok(None);
+    };
+    let (change, end) = if let Member::Row(row) = member
         && let RowName::Requirement { index, upper, .. } = &program.names()[row]
         && brief.requirements()[*index].is_for_every_composition()
     {
         // The worst composition changes with the limit, so that it does not move along a row.
-        let requirement = &brief.requirements()[*index];
-        let (Some(to), Some(from)) = (
-            robust::nearest_limit(brief, *index, *upper)?,
-            if *upper { requirement.high() } else { requirement.low() },
-        ) else {
+        let to = robust::nearest_limit(brief, *index, *upper)?;
+        (low.or(high).zip(to).map(|(from, to)| (from, to, None)), End::Both)
+    } else {
+        let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
             return Ok(None);
         };
-        return Ok(Some(Relaxation {
-            constraint: Constraint::requirement(brief, *index, *upper),
-            words: with_article(brief, *index, words(brief, program, member)),
-            from: from.clone(),
-            to,
-            until: None,
-            unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())),
-        }));
-    }
-    let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
+        match (low, high) {
+            (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => {
+                (highest.map(|to| (low, to, lowest)), End::Low)
+            }
+            (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => {
+                (lowest.map(|to| (high, to, highest)), End::High)
+            }
+            _ => return Ok(None),
+        }
+    };
+    let (Some((from, to, until)), Some(constraint)) = (change, constraint(brief, program, member, end)) else {
         return Ok(None);
     };
-    let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
-        return Ok(None);
-    };
-    let (change, end) = match (low, high) {
-        (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => {
-            (highest.map(|to| (low, to, lowest)), End::Low)
-        }
-        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => {
-            (lowest.map(|to| (high, to, highest)), End::High)
-        }
-        _ => return Ok(None),
-    };
-    let constraint = match member {
-        Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
-        Member::Line(line) => Some(Constraint::line(brief, line, end)),
-    };
-    let (Some((from, to, until)), Some(constraint)) = (change, constraint) else { return Ok(None) };
     let until = until.filter(|_| constraint.end() == End::Both).map(|until| until * &scale);
     let mut change = Relaxation { words, from: from * &scale, to: to * &scale, until, unit, constraint };
-    if matches!(change.constraint, Constraint::Split { .. }) && !change.is_cut_to(&parts()) {
-        return Ok(None);
+    if matches!(change.constraint, Constraint::Split { .. }) {
+        // What no part may be is left out.
+        let (lowest, highest) = parts();
+        if change.to < lowest || change.to > highest {
+            return Ok(None);
+        }
+        change.until = Some(match (change.until.take(), change.upwards()) {
+            (Some(until), true) => until.min(highest),
+            (Some(until), false) => until.max(lowest),
+            (None, upwards) => {
+                if upwards {
+                    highest
+                } else {
+                    lowest
+                }
+            }
+        });
     }
     Ok(Some(change))
-}
-
-impl Relaxation {
-    /// Leaves out what no part may be; false where nothing is left.
-    fn is_cut_to(&mut self, (lowest, highest): &(Exact, Exact)) -> bool {
-        if self.to < *lowest || self.to > *highest {
-            return false;
-        }
-        let end = if self.upwards() { highest } else { lowest };
-        let beyond = self.until.as_ref().is_none_or(|until| if self.upwards() { until > end } else { until < end });
-        if beyond {
-            self.until = Some(end.clone());
-        }
-        true
-    }
 }

@@ -26,9 +26,8 @@
 //!   compositions that differ), nor does one whose denominator can be 0 whatever the formula. Moving a limit for
 //!   every composition is solved point by point, since the worst composition changes with the limit.
 
-use tenside_lp::solve_watched;
-
-use super::program::{Frame, frame_on, with_costs};
+use super::objective::{least, least_ratio};
+use super::program::{Frame, frame_on};
 use super::sides::compile;
 use crate::brief::Brief;
 use crate::error::Error;
@@ -65,32 +64,21 @@ struct Worst<'a> {
 impl Worst<'_> {
     fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
         let least_denominators: Vec<Exact> = self.compiled.rows().map(Row::least_denominator).collect();
-        let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else {
-            return Ok(None);
-        };
+        let greatest = least_denominators.iter().map(|least| -least).collect();
+        let Some((most, point)) = least(&self.frame, greatest, self.watched)? else { return Ok(None) };
         if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
             return Ok(None);
         }
         let mut started = from.clone();
-        loop {
-            let Some(limit) = self.worst_ratio(&point, &started) else { return Ok(None) };
-            let Ok(coefficients) = self.compiled.worst_coefficients(&limit, self.sense) else { return Ok(None) };
-            let costs = if self.sense == Sense::AtMost {
-                coefficients
-            } else {
-                coefficients.iter().map(|value| -value).collect()
-            };
-            match self.best(costs)? {
-                Some((cost, better)) if cost.is_negative() => (point, started) = (better, limit),
-                _ => return Ok(Some(limit)),
+        least_ratio(&self.frame, self.watched, point, |point| {
+            let limit = self.worst_ratio(point, &started)?;
+            let mut costs = self.compiled.worst_coefficients(&limit, self.sense).ok()?;
+            if self.sense == Sense::AtLeast {
+                costs.iter_mut().for_each(|cost| *cost = -&*cost);
             }
-        }
-    }
-
-    /// The least cost and its formula; nothing where the rest of the brief has none.
-    fn best(&self, costs: Vec<Exact>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = solve_watched(with_costs(self.frame.clone(), costs)?.program(), &[], self.watched)?;
-        Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
+            started = limit.clone();
+            Some((limit, costs))
+        })
     }
 
     /// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.

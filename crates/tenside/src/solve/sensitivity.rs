@@ -31,13 +31,14 @@ use indexmap::IndexMap;
 use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
 
 use super::constraint::{Constraint, End};
-use super::member::{Member, members, words};
-use super::program::RowName;
+use super::member::{Member, constraint, members, words};
+use super::objective::{is_constant, sign};
+use super::program::{RowName, currency};
 use super::ranging::OwnBasis;
 use super::sides::sides;
 use super::{Answer, BriefProgram};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, BriefLine, Direction, Objective, Role};
+use crate::brief::{Brief, BriefLine, Objective, Role};
 use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
@@ -170,10 +171,10 @@ impl Answer {
                 let price = &slope * &sign;
                 let unit = end.unit.clone();
                 let (objective, price_unit) = (objective.clone(), price_unit.clone());
-                let Some(constraint) = end.constraint(brief, program) else { continue };
+                let Some(constraint) = constraint(brief, program, member, end.moved) else { continue };
                 ranges.push(LimitRange {
                     constraint,
-                    words: end.words(brief, program, member),
+                    words: end.words(brief, program),
                     value: end.value,
                     unit,
                     objective,
@@ -308,15 +309,12 @@ impl Answer {
 
     /// The optimum, the sign that turns its cost into the user's objective, and the objective's unit.
     fn linear_objective(&self) -> Result<(&Optimum, Exact, String), Error> {
-        let Some(Objective::Measure { direction, measure, .. }) = self.brief().objective() else {
+        let (Some(Objective::Measure { measure, .. }), None, Some(optimum)) =
+            (self.brief().objective(), self.proof().denominator(), self.proof().outcome().optimum())
+        else {
             return Err(not_linear());
         };
-        if self.proof().denominator().is_some() {
-            return Err(not_linear());
-        }
-        let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
-        let optimum = self.proof().outcome().optimum().ok_or_else(not_linear)?;
-        Ok((optimum, sign, measure.unit(self.brief().prices().map(|prices| prices.currency()))))
+        Ok((optimum, sign(self.brief()), measure.unit(currency(self.brief()))))
     }
 }
 
@@ -427,7 +425,7 @@ pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec
             let requirement = &brief.requirements()[*index];
             let divisor = &program.units()[row].divisor;
             // Of what no line brings anything to there is no value that a limit could move.
-            let constant = divisor.windows(2).all(|pair| pair[0] == pair[1]) && !divisor[0].is_zero();
+            let constant = is_constant(divisor) && !divisor[0].is_zero();
             if requirement.is_for_every_composition() || !constant {
                 return Vec::new();
             }
@@ -449,18 +447,12 @@ pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec
 }
 
 impl MovableLimit {
-    fn constraint(&self, brief: &Brief, program: &BriefProgram) -> Option<Constraint> {
-        match self.member {
-            Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
-            Member::Line(line) => Some(Constraint::line(brief, line, self.moved)),
-        }
-    }
-
-    fn words(&self, brief: &Brief, program: &BriefProgram, member: Member) -> String {
-        match (member, self.moved) {
-            (Member::Line(_), End::Low) => format!("low end of {}", words(brief, program, member)),
-            (Member::Line(_), End::High) => format!("high end of {}", words(brief, program, member)),
-            _ => words(brief, program, member),
+    fn words(&self, brief: &Brief, program: &BriefProgram) -> String {
+        let words = words(brief, program, self.member);
+        match (self.member, self.moved) {
+            (Member::Line(_), End::Low) => format!("low end of {words}"),
+            (Member::Line(_), End::High) => format!("high end of {words}"),
+            _ => words,
         }
     }
 

@@ -3,7 +3,7 @@
 use tenside_lp::mixed::Tree;
 
 use super::proof::fails;
-use super::question::{Question, Sought};
+use super::question::{Best, Nothing, Question};
 use super::steps::Steps;
 use crate::brief::{Brief, BriefLine, Part, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -43,13 +43,6 @@ pub struct FinerLines {
     pub step: Exact,
     /// True where splits and targets are to be within half a step's effect as well.
     pub within_half_a_step: bool,
-}
-
-/// What a search for nothing leaves.
-struct Nothing {
-    proved: bool,
-    nodes: usize,
-    tree: Option<Box<Tree>>,
 }
 
 watched_by!(Unmet);
@@ -319,13 +312,11 @@ pub(super) fn best_or_unmet<'a>(
     brief: &'a Brief,
     steps: Option<&Steps>,
     nodes: usize,
-) -> Result<Result<(Question<'a>, super::question::Best), Unmet>, Error> {
+) -> Result<Result<(Question<'a>, Best), Unmet>, Error> {
     let question = Question::new(brief, steps, nodes)?;
     match question.best()? {
-        Sought::Found(best) => Ok(Ok((question, *best))),
-        Sought::Nothing { proved, nodes: used, tree } => {
-            Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err)
-        }
+        Ok(best) => Ok(Ok((question, best))),
+        Err(nothing) => Unmet::new(brief, steps, nothing, nodes).map(Err),
     }
 }
 

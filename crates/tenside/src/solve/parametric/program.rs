@@ -21,16 +21,16 @@
 use tenside_lp::Program;
 
 use super::ratio::RatioProgram;
-use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
+use crate::brief::{Brief, Objective, Parameter};
 use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::member::{Member, relax};
-use crate::solve::objective::one_program;
+use crate::solve::objective::{Asked, is_constant, sign};
 use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
-use crate::solve::sides::{Sides, sides, sides_as_far_as_known};
+use crate::solve::sides::{Sides, sides_as_far_as_known};
 
 /// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each
 /// other.
@@ -80,17 +80,15 @@ impl ParametricProgram {
     /// # Errors
     /// A brief that cannot be asked, a parameter that it does not have.
     pub(crate) fn new(brief: &Brief, directions: &[Direction]) -> Result<Option<Self>, Error> {
-        if let Some(program) = one_program(brief)? {
-            return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &|entries| {
-                Some(entries)
-            });
-        }
-        let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(None) };
-        let (numerator, denominator) = sides(brief, measure, basis)?;
-        let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
-        let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
-        let plain = with_costs(frame(brief)?, denominator.to_vec())?.with_split_columns(brief)?;
-        let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
+        let (frame, ratio) = match Asked::of(brief, frame(brief)?)? {
+            Asked::Program(program) => {
+                return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &Some);
+            }
+            Asked::Ratio(frame, ratio) => (frame, ratio),
+            Asked::Squares(..) => return Ok(None),
+        };
+        let plain = with_costs(frame, ratio.denominator.to_vec())?.with_split_columns(brief)?;
+        let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &ratio)?;
         let without_costs =
             |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
         let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else {
@@ -300,20 +298,18 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
             return Ok(None);
         }
     }
-    let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(Some(Vec::new())) };
+    let Some(Objective::Measure { measure, basis, .. }) = brief.objective() else { return Ok(Some(Vec::new())) };
     let (rates, below) = weight_rates(brief, material, measure, basis)?;
     if below.iter().any(|rate| !rate.is_zero()) {
         return Ok(None);
     }
     let sides = sides_as_far_as_known(brief, measure, basis)?;
-    let denominator = &sides.denominator;
-    let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
+    let sign = sign(brief);
     // A ratio divides by its denominator itself, not by what it is for every formula.
-    let is_ratio = denominator.windows(2).any(|pair| pair[0] != pair[1]);
-    let scale = if is_ratio {
-        Some(sign)
+    let scale = if is_constant(&sides.denominator) {
+        sides.denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred())))
     } else {
-        denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred())))
+        Some(sign)
     };
     let Some(scale) = scale else { return Ok(None) };
     let moved = rates.iter().enumerate().filter(|(_, rate)| !rate.is_zero());

@@ -12,10 +12,9 @@ pub(crate) use walk::Walk;
 
 use tenside_lp::{Column, Program, dot, solve_watched};
 
-use super::answer::Outcome;
 use super::echelon::{Echelon, add_row};
 use super::point::rows;
-use super::program::RowName;
+use super::program::{RowName, one_line};
 use super::proof::fails;
 use crate::brief::Brief;
 use crate::error::Error;
@@ -86,9 +85,8 @@ impl Region {
             }));
         };
         for (line, column) in program.program().columns().iter().enumerate() {
-            let form = (0..count).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect();
             let words = format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words());
-            add(form, column.low.as_ref(), column.high.as_ref(), Some(words));
+            add(one_line(count, line), column.low.as_ref(), column.high.as_ref(), Some(words));
         }
         for (name, row) in program.names().iter().zip(program.program().rows()) {
             let words = (name != &RowName::Total).then(|| name.words().to_string());
@@ -106,7 +104,7 @@ impl Region {
                 .map(|(line, column)| Column { cost: cost(line), ..column.clone() })
                 .collect();
             let outcome = solve_watched(&Program::new(columns, plain.to_vec())?, &[], brief.watched())?;
-            let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)?) };
+            let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)) };
             if optimum.objective == limit.value {
                 equations.push(limit);
             } else {
@@ -118,7 +116,7 @@ impl Region {
             let outcome = solve_watched(&Program::new(columns.to_vec(), plain.to_vec())?, &[], brief.watched())?;
             points.extend(outcome.optimum().map(|optimum| optimum.values.clone()));
         }
-        let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
+        let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)) };
         let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
         let in_z = |Form { weights, value: most, .. }: Form| {
             let along = |direction: usize| dot(&weights, directions.iter().map(|line| &line[direction]));
@@ -187,11 +185,8 @@ fn drop_repeated(limits: &mut Vec<HalfSpace>, watched: &Watched) -> Result<(), E
     Ok(())
 }
 
-fn unanswerable(brief: &Brief) -> Result<Error, Error> {
-    Ok(match brief.try_solve()? {
-        Outcome::Conflict(conflict) => conflict.into_error(),
-        Outcome::Answered(_) => fails("the brief allows no formula"),
-    })
+fn unanswerable(brief: &Brief) -> Error {
+    brief.solve().err().unwrap_or_else(|| fails("the brief allows no formula"))
 }
 
 /// A base, the directions that the equations leave, and the lines that are the directions' own.
