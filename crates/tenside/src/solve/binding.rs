@@ -52,9 +52,7 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
         let constraint = Constraint::line(brief, index, end);
         found.push(Binding { constraint, words, side, decisive: !optimum.reduced_costs[index].is_zero() });
     }
-    let program = proof.program();
-    for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers)
-    {
+    for ((name, row), multiplier) in proof.program().named_rows().zip(&optimum.row_multipliers) {
         let Some(constraint) = Constraint::of_row(brief, name).filter(|constraint| *constraint != Constraint::Total)
         else {
             continue;

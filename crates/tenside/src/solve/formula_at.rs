@@ -54,7 +54,7 @@ impl Brief {
                 );
             }
         }
-        for (name, row) in program.names().iter().zip(program.program().rows()) {
+        for (name, row) in program.named_rows() {
             let activity = dot(&row.coefficients, &point);
             let room = row.coefficients.iter().map(Exact::abs).sum::<Exact>() * &slack;
             if row.low.as_ref().is_some_and(|low| activity < low - &room)

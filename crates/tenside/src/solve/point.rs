@@ -57,10 +57,8 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
                     binding.push(Limit::High(index));
                 }
             }
-            let rows = proof.program().names().iter().zip(proof.program().program().rows());
-            for (limit, row) in
-                rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high)
-            {
+            let limits = proof.program().named_rows().filter_map(|(name, row)| Some((limit(name)?, row)));
+            for (limit, row) in limits.filter(|(_, row)| row.low != row.high) {
                 let activity = dot(&row.coefficients, &optimum.values);
                 if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
                     binding.push(limit);

@@ -102,6 +102,11 @@ impl BriefProgram {
         &self.names
     }
 
+    /// The rows, each with what it says.
+    pub(super) fn named_rows(&self) -> impl Iterator<Item = (&RowName, &Row)> {
+        self.names.iter().zip(self.program.rows())
+    }
+
     /// How many of the columns are lines.
     #[must_use]
     pub fn lines(&self) -> usize {
@@ -126,7 +131,7 @@ impl BriefProgram {
         columns.resize(width, Column { low: Some(Exact::ZERO), high: Some(Exact::ZERO), cost: Exact::ZERO });
         let mut named = Vec::with_capacity(self.names.len() + brief.splits().len());
         let mut done = 0;
-        for ((name, unit), row) in self.names.iter().zip(&self.units).zip(self.program.rows()) {
+        for ((name, row), unit) in self.named_rows().zip(&self.units) {
             let RowName::Split { split: place, .. } = name else {
                 let mut row = row.clone();
                 row.coefficients.resize(width, Exact::ZERO);

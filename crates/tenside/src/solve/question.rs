@@ -1,11 +1,11 @@
 //! A brief with steps or choices as a mixed program, and its best point.
 
-use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
+use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Row, dot, solve_watched};
 
 use super::objective::{Ratio, beyond_cost, optimise, sign, value_at};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, written_ranges};
-use super::proof::{Proof, fails};
+use super::proof::{DenominatorProof, Proof, fails};
 use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Objective, Requirement, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -111,12 +111,7 @@ impl<'a> Question<'a> {
         let (choices, caps) = choices(brief);
         let mixed =
             MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
-        let least = match relaxed.denominator() {
-            Some(positive) => {
-                Some(positive.least().ok_or_else(|| fails("the denominator is not proved to stay above 0"))?)
-            }
-            None => None,
-        };
+        let least = relaxed.denominator().and_then(DenominatorProof::least);
         let ratio = if least.is_some() { Ratio::of(brief)? } else { None };
         Ok(Question { brief, mixed, ratio: ratio.zip(least), equations, relaxed, nodes })
     }
@@ -144,43 +139,27 @@ impl<'a> Question<'a> {
         if nothing { Ok(()) } else { Err(fails("a formula is left possible").within("search tree")) }
     }
 
-    /// The best formula.
+    /// The best formula. Of a ratio by Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no
+    /// formula has a lesser one once the least value of `N - r D` is 0.
     pub(super) fn best(&self) -> Result<Result<Best, Nothing>, Error> {
-        let lines = self.brief.lines().len();
         let Some(relaxed) = self.relaxed.outcome().optimum() else {
             return Ok(Err(Nothing { proved: true, nodes: 1, tree: None }));
         };
-        let Some((ratio, least)) = &self.ratio else {
-            let Found { best, cost, tree, complete } = self.mixed.search(self.limits(false))?;
-            let nodes = tree.nodes();
-            let (Some(mut values), Some(cost), Some(bound)) = (best, cost, tree.bound()) else {
-                return Ok(Err(Nothing { proved: complete, nodes, tree: Some(Box::new(tree)) }));
-            };
-            values.truncate(lines);
-            let gap = cost - &bound;
-            let (objective, bound) = (value_at(self.brief, &values)?, self.shown(&bound));
-            return Ok(Ok(Best { values, objective, bound, gap, tree, nodes }));
-        };
-        // Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once
-        // the least value of `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with
-        // `D` at its least.
-        let ratio_at = |values: &[Exact]| ratio.at(values).unwrap_or_default();
-        let (mut reached, mut best, mut nodes): (Exact, Option<Vec<Exact>>, usize) =
-            (ratio_at(&relaxed.values), None, 0);
+        let (mut reached, mut best, mut nodes): (Option<Exact>, Option<Vec<Exact>>, usize) =
+            (self.ratio_at(&relaxed.values), None, 0);
         loop {
-            let found = self.mixed.with_costs(&ratio.costs(&reached)).search(self.limits(false))?;
+            let found = self.minimised(reached.as_ref()).search(self.limits(false))?;
             nodes += found.tree.nodes();
             let better = found
                 .best
-                .map(|values| values[..lines].to_vec())
-                .filter(|values| best.is_none() || ratio_at(values) <= reached);
+                .map(|values| values[..self.brief.lines().len()].to_vec())
+                .filter(|values| best.is_none() || self.ratio_at(values) <= reached);
             let Some(values) = better.or_else(|| best.clone()) else {
                 return Ok(Err(Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }));
             };
-            let now = ratio_at(&values);
+            let now = self.ratio_at(&values);
             if now == reached {
-                let gap = gap_of_ratio(&found.tree.bound().unwrap_or_default(), least);
-                let bound = Some((reached - &gap) * sign(self.brief));
+                let (bound, gap) = self.bound_and_gap(&values, &found.tree.bound().unwrap_or_default())?;
                 let objective = value_at(self.brief, &values)?;
                 return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes }));
             }
@@ -188,9 +167,37 @@ impl<'a> Question<'a> {
         }
     }
 
-    /// A cost in the objective's unit.
-    fn shown(&self, cost: &Exact) -> Option<Exact> {
-        self.brief.objective().map(|_| cost * sign(self.brief) + beyond_cost(self.brief))
+    fn ratio_at(&self, values: &[Exact]) -> Option<Exact> {
+        self.ratio.as_ref()?.0.at(values)
+    }
+
+    /// What a search minimises: of a ratio, how far it is below what was reached.
+    fn minimised(&self, reached: Option<&Exact>) -> MixedProgram {
+        match (&self.ratio, reached) {
+            (Some((ratio, _)), Some(reached)) => self.mixed.with_costs(&ratio.costs(reached)),
+            _ => self.mixed.clone(),
+        }
+    }
+
+    /// What no formula is better than, in the objective's unit, and how far a point may be from the best, where a search
+    /// leaves this least cost possible. Of a ratio `r` with that cost at `b` below 0, no ratio is below `r + b / D` with
+    /// `D` at its least.
+    fn bound_and_gap(&self, values: &[Exact], least: &Exact) -> Result<(Option<Exact>, Exact), Error> {
+        let turned = sign(self.brief);
+        if let Some((ratio, least_denominator)) = &self.ratio {
+            let gap = if least.is_negative() { -(least / least_denominator) } else { Exact::ZERO };
+            return Ok((ratio.at(values).map(|reached| (reached - &gap) * turned), gap));
+        }
+        // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is
+        // its own.
+        let cost = match self.brief.objective() {
+            Some(Objective::Measure { .. }) => {
+                dot(self.mixed.program().columns().iter().map(|column| &column.cost), values)
+            }
+            Some(_) => value_at(self.brief, values)?.unwrap_or_default() - beyond_cost(self.brief),
+            None => self.distance(values)?,
+        };
+        Ok((self.brief.objective().map(|_| least * turned + beyond_cost(self.brief)), cost - least))
     }
 
     /// Where these percentages depart from an equation: in its unit, value less target.
@@ -214,31 +221,9 @@ impl<'a> Question<'a> {
         if let Some(positive) = self.relaxed.denominator() {
             positive.verify()?;
         }
-        let reached =
-            self.ratio.as_ref().map(|(ratio, least)| (ratio, ratio.at(&best.values).unwrap_or_default(), least));
-        let mixed = match &reached {
-            None => &self.mixed,
-            Some((ratio, reached, _)) => &self.mixed.with_costs(&ratio.costs(reached)),
-        };
+        let mixed = self.minimised(self.ratio_at(&best.values).as_ref());
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
-        let (bound, gap) = match reached {
-            None => {
-                // Without objective the cost is the distance from the middles, which the point's other columns carry;
-                // the gap is its own.
-                let cost = match self.brief.objective() {
-                    Some(Objective::Measure { .. }) => {
-                        dot(mixed.program().columns().iter().map(|column| &column.cost), &best.values)
-                    }
-                    Some(_) => value_at(self.brief, &best.values)?.unwrap_or_default() - beyond_cost(self.brief),
-                    None => self.distance(&best.values),
-                };
-                (self.shown(&least), cost - &least)
-            }
-            Some((_, reached, least_denominator)) => {
-                let gap = gap_of_ratio(&least, least_denominator);
-                (Some((reached - &gap) * sign(self.brief)), gap)
-            }
-        };
+        let (bound, gap) = self.bound_and_gap(&best.values, &least)?;
         if bound != best.bound || gap != best.gap || value_at(self.brief, &best.values)? != best.objective {
             return Err(fails("the bound, gap or objective is not the one reported"));
         }
@@ -254,8 +239,7 @@ impl<'a> Question<'a> {
                     .into());
             }
         }
-        let program = self.relaxed.program();
-        for (name, row) in program.names().iter().zip(program.program().rows()) {
+        for (name, row) in self.relaxed.program().named_rows() {
             if !matches!(name, RowName::Objective(_)) && !holds(row, &best.values) {
                 return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold")
                     .value(name.words())
@@ -266,16 +250,11 @@ impl<'a> Question<'a> {
     }
 
     /// The greatest distance from the middle of a written range, in half-widths.
-    fn distance(&self, values: &[Exact]) -> Exact {
-        let ranges = written_ranges(self.brief).unwrap_or_default();
+    fn distance(&self, values: &[Exact]) -> Result<Exact, Error> {
+        let ranges = written_ranges(self.brief)?;
         let far = ranges.iter().map(|range| ((dot(&range.form, values) - &range.middle) / &range.width).abs());
-        far.max().unwrap_or_default()
+        Ok(far.max().unwrap_or_default())
     }
-}
-
-/// How much less a ratio may be where the least value of `N - r D` is this.
-fn gap_of_ratio(below: &Exact, least_denominator: &Exact) -> Exact {
-    if below.is_negative() { -(below / least_denominator) } else { Exact::ZERO }
 }
 
 /// The lines with a least dose, and the limited groups by their lines.

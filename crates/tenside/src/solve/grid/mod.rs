@@ -41,7 +41,7 @@ use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::Rows;
 use self::whole::Searched;
-use super::program::BriefProgram;
+use super::program::{BriefProgram, giving};
 use super::proof::{self, Proof};
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -215,13 +215,8 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         let departure = columns.len();
         let cost = room.reciprocal().unwrap_or_default();
         columns.push(Column { low: Some(Exact::ZERO), high: Some(room), cost });
-        for (sign, low, high) in [(-1, None, high), (1, low, None)] {
-            if low.is_some() || high.is_some() {
-                let mut row = row(&coefficient, low, high);
-                row.coefficients[departure] = Exact::from(sign);
-                program_rows.push(row);
-            }
-        }
+        let Row { coefficients, .. } = row(&coefficient, None, None);
+        program_rows.extend(giving(&coefficients, [low, high], (departure, &Exact::ONE), width));
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..moves.len()).collect();

@@ -55,7 +55,7 @@ pub(super) struct Rows<'a> {
 
 impl<'a> Rows<'a> {
     pub(super) fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
-        let named = program.names().iter().zip(program.program().rows()).zip(program.units());
+        let named = program.named_rows().zip(program.units());
         let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
         let mut rows: Vec<AskedRow<'a>> = named
             .map(|((name, row), unit)| AskedRow {

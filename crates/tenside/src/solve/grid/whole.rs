@@ -14,6 +14,7 @@ use super::rows::Rows;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
+use crate::solve::program::{giving, one_line};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
 const REACHES: [i64; 2] = [16, 1024];
@@ -49,44 +50,27 @@ pub(in crate::solve) struct Proof {
 }
 
 pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
-    for reach in REACHES {
-        let points = Points::new(rows, rows.around(brief, exact, reach));
-        let coordinates = points.coordinates()?;
-        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits {
-            nodes: NODES_NEAR,
-            any: false,
-            halt: &rows.watched,
-        })?;
-        if let Some(percents) = points.met(&coordinates, &found) {
-            return Ok(Searched::Found(percents));
+    let within = |reaches: &[i64], weighed: Weighed, nodes: usize| -> Result<Option<Vec<Ppm>>, Error> {
+        for reach in reaches {
+            let points = Points::new(rows, rows.around(brief, exact, *reach));
+            let (coordinates, found) = points.searched(weighed, nodes)?;
+            if let Some(percents) = points.met(&coordinates, &found) {
+                return Ok(Some(percents));
+            }
         }
+        Ok(None)
+    };
+    if let Some(percents) = within(&REACHES, Weighed::Departures, NODES_NEAR)? {
+        return Ok(Searched::Found(percents));
     }
     let points = Points::new(rows, rows.in_parts());
-    let coordinates = points.coordinates()?;
-    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits {
-        nodes: MOST_NODES,
-        any: true,
-        halt: &rows.watched,
-    })?;
+    let (coordinates, found) = points.searched(Weighed::Nothing, MOST_NODES)?;
     Ok(match points.met(&coordinates, &found) {
-        Some(percents) => Searched::Found(nearer(brief, rows, exact)?.unwrap_or(percents)),
+        // One that is not so far off, where the first one found may be anywhere.
+        Some(percents) => Searched::Found(within(&FARTHER, Weighed::Nothing, NODES_WITHOUT)?.unwrap_or(percents)),
         None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
         None => Searched::CutOff(found.tree.nodes()),
     })
-}
-
-/// One that is not so far off, where the first one found may be anywhere.
-fn nearer(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> {
-    for reach in FARTHER {
-        let points = Points::new(rows, rows.around(brief, exact, reach));
-        let coordinates = points.coordinates()?;
-        let limits = Limits { nodes: NODES_WITHOUT, any: true, halt: &rows.watched };
-        let found = points.program(&coordinates, Weighed::Nothing)?.search(limits)?;
-        if let Some(percents) = points.met(&coordinates, &found) {
-            return Ok(Some(percents));
-        }
-    }
-    Ok(None)
 }
 
 impl Proof {
@@ -113,12 +97,7 @@ impl Proof {
         let (mut of_rows, mut of_lines) = (Vec::new(), Vec::new());
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
-            let coordinates = fewer.coordinates()?;
-            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits {
-                nodes: NODES_WITHOUT,
-                any: true,
-                halt: &rows.watched,
-            })?;
+            let (_, found) = fewer.searched(Weighed::Nothing, NODES_WITHOUT)?;
             if found.best.is_none() && found.complete {
                 points = fewer;
                 continue;
@@ -182,12 +161,9 @@ impl<'a> Points<'a> {
     fn without(mut self, asked: Asked) -> Self {
         match asked {
             Asked::Row(row) => self.without.push(row),
-            Asked::Line(line) => {
-                self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts()));
-                return Points { without: self.without, ..Points::new(self.rows, self.ranges) };
-            }
+            Asked::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
         }
-        self
+        Points { without: self.without, ..Points::new(self.rows, self.ranges) }
     }
 
     /// The sum to 100 %, then the rows of the brief, over the lines that can move, in ppm.
@@ -214,6 +190,14 @@ impl<'a> Points<'a> {
         rows
     }
 
+    /// What a search of so many programs finds, over which coordinates: any point where nothing is weighed.
+    fn searched(&self, weighed: Weighed, nodes: usize) -> Result<(Coordinates, Found), Error> {
+        let coordinates = self.coordinates()?;
+        let limits = Limits { nodes, any: weighed == Weighed::Nothing, halt: &self.rows.watched };
+        let found = self.program(&coordinates, weighed)?.search(limits)?;
+        Ok((coordinates, found))
+    }
+
     /// Directions by the room that is left in them.
     fn coordinates(&self) -> Result<Coordinates, Error> {
         let rows = self.rows();
@@ -226,8 +210,7 @@ impl<'a> Points<'a> {
         let lines = self.lines.len();
         let mut directions = Vec::with_capacity(lines + rows.len());
         for (place, line) in self.lines.iter().enumerate() {
-            let unit: Vec<Exact> =
-                (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
+            let unit = one_line(lines, place);
             let range = self.ranges[*line];
             let room = if lines.max(rows.len()) > MEASURED {
                 (range.1 - range.0) as f64
@@ -302,30 +285,22 @@ impl<'a> Points<'a> {
             let column = columns.len();
             columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
             let Row { coefficients, low, high } = rows[asked + place].clone();
-            for (sign, low, high) in [(-1, None, high.map(|high| high - &room)), (1, low.map(|low| low + &room), None)]
-            {
-                let mut wide = coefficients.clone();
-                wide.resize(column + 1, Exact::ZERO);
-                wide[column] = Exact::from(sign);
-                rows.push(Row { coefficients: wide, low, high });
-            }
+            let ends = [low.map(|low| low + &room), high.map(|high| high - &room)];
+            rows.extend(giving(&coefficients, ends, (column, &Exact::ONE), column + 1));
         }
         rows.iter_mut().for_each(|row| row.coefficients.resize(columns.len(), Exact::ZERO));
     }
 
     /// What a search found, in ppm, if it meets every row.
     fn met(&self, coordinates: &Coordinates, found: &Found) -> Option<Vec<Ppm>> {
-        let percents = self.percents(coordinates, found.best.as_ref()?)?;
-        self.rows.are_met(&percents).then_some(percents)
-    }
-
-    fn percents(&self, coordinates: &Coordinates, values: &[Exact]) -> Option<Vec<Ppm>> {
+        let values = found.best.as_ref()?;
         let mut parts: Vec<Exact> = self.ranges.iter().map(|(low, _)| Exact::from(*low)).collect();
         for (place, line) in self.lines.iter().enumerate() {
             parts[*line] = dot(coordinates.basis.iter().map(|step| Exact::from(step[place])), values);
         }
         let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
-        parts.iter().map(whole).collect()
+        let percents = parts.iter().map(whole).collect::<Option<Vec<Ppm>>>()?;
+        self.rows.are_met(&percents).then_some(percents)
     }
 }
 

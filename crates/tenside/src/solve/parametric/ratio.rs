@@ -37,7 +37,7 @@ impl RatioProgram {
         let columns =
             (0..width).map(|column| Column { low: Some(Exact::ZERO), high: None, cost: cost(column) }).collect();
         let (mut rows, mut limits) = (Vec::new(), Vec::new());
-        for (name, row) in plain.names().iter().zip(plain.program().rows()) {
+        for (name, row) in plain.named_rows() {
             if *name == RowName::Total {
                 let mut coefficients = ratio.denominator.to_vec();
                 coefficients.resize(width, Exact::ZERO);

@@ -88,7 +88,7 @@ impl Region {
             let words = format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words());
             add(one_line(count, line), column.low.as_ref(), column.high.as_ref(), Some(words));
         }
-        for (name, row) in program.names().iter().zip(program.program().rows()) {
+        for (name, row) in program.named_rows() {
             let words = (name != &RowName::Total).then(|| name.words().to_string());
             add(row.coefficients.clone(), row.low.as_ref(), row.high.as_ref(), words);
         }
