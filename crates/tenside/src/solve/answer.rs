@@ -176,10 +176,7 @@ impl Answer {
         if self.proof.objective_value(&self.brief)? != self.objective {
             return Err(fails("the objective's value is not that of the exact solution"));
         }
-        match &self.grid {
-            Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),
-            Err(refusal) => grid::verify_refusal(&self.brief, &self.proof, &self.exact, refusal),
-        }
+        grid::verify(&self.brief, &self.proof, &self.exact, &self.grid)
     }
 }
 
@@ -325,7 +322,7 @@ mod tests {
         silent.grid = Ok(Grid { formula: formula.clone(), departures: Vec::new() });
         assert!(good.departures().is_empty() || silent.verify().is_err());
         let mut none = good.clone();
-        none.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None });
+        none.grid = Err(GridRefusal { requirements: Vec::new(), search: Err(1) });
         refused(&none, "there is a grid formula");
     }
 
@@ -458,10 +455,7 @@ mod tests {
             message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"),
             "{message}"
         );
-        // A refusal without its proof, or with that of another brief, is none.
-        let mut forged = answer.clone();
-        forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: None, proof: None });
-        refused(&forged, "neither proved nor cut off");
+        // A refusal with the proof of another brief is none.
         let wider = Brief::new("A third", &starter)
             .unwrap()
             .line(line("water", Role::Free))

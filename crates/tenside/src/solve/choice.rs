@@ -161,10 +161,7 @@ impl Choice {
         if self.chosen != as_chosen(&self.brief, &self.best.values) {
             return Err(fails("the brief as chosen makes other choices than those proved").within("choice"));
         }
-        match &self.grid {
-            Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),
-            Err(refusal) => grid::verify_refusal(&self.chosen, &question.relaxed, &self.best.values, refusal),
-        }
+        grid::verify(&self.chosen, &question.relaxed, &self.best.values, &self.grid)
     }
 }
 
@@ -267,7 +264,7 @@ mod tests {
         refused("a line is outside its range", &|forged| moved(forged, 3, absent, 1));
         refused("it does not meet", &|forged| moved(forged, 0, 3, 10_000));
         refused("there is a grid formula", &|forged| {
-            forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None })
+            forged.grid = Err(GridRefusal { requirements: Vec::new(), search: Err(1) })
         });
     }
 }

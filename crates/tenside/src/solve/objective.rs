@@ -6,7 +6,8 @@ use std::sync::Arc;
 use tenside_lp::{Column, Outcome, dot, solve_watched};
 
 use super::program::{
-    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, giving, one_line, with_costs, written_ranges,
+    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, difference, frame, giving, one_line, with_costs,
+    written_ranges,
 };
 use super::proof::{DenominatorProof, Proof, fails};
 use super::sides::sides;
@@ -69,8 +70,7 @@ impl Ratio {
 
     /// What the least value of `N - r D` is asked for with.
     pub(super) fn costs(&self, ratio: &Exact) -> Vec<Exact> {
-        let sides = self.numerator.iter().zip(&*self.denominator);
-        sides.map(|(numerator, denominator)| numerator - ratio * denominator).collect()
+        difference(&self.numerator, &self.denominator, ratio)
     }
 }
 

@@ -278,7 +278,7 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
 }
 
 /// `factor N - value D` of each line.
-fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
+pub(super) fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
     if value.is_zero() {
         return numerator.to_vec();
     }

@@ -33,7 +33,9 @@ use std::sync::Arc;
 use tenside_lp::{Column, Outcome, Program, Row, dot, solve_watched};
 
 use super::grid;
-use super::program::{Frame, frame, with_costs};
+use super::objective::is_constant;
+use super::point::rows;
+use super::program::{Frame, difference, frame, giving, one_line};
 use super::sides::{Sides, sides};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
@@ -144,19 +146,16 @@ impl Formula {
         keep: &[Measure],
         watched: &Watched,
     ) -> Result<Substitution, Error> {
-        let place = || format!("line {line:?}");
-        let index = self
-            .line(line)
-            .map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
-        if self.lines()[index].material() == replacement {
-            return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself")
-                .at(place())
+        let asked = self.line(line)?;
+        let index = self.lines().iter().position(|known| known.name() == line).unwrap_or_default();
+        let substitution = if asked.material() == replacement {
+            Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself")
                 .value(replacement.id())
-                .into());
-        }
-        Exchange::new(self, index, replacement, keep, watched)
-            .and_then(Exchange::substitution)
-            .map_err(|error| error.within(&place()))
+                .into())
+        } else {
+            Exchange::new(self, index, replacement, keep, watched).and_then(Exchange::substitution)
+        };
+        substitution.map_err(|error| error.within(&format!("line {line:?}")))
     }
 }
 
@@ -194,8 +193,14 @@ type Solver<'a> = dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error> + 'a;
 /// One in so many of a denominator stays at least.
 const LEAST_LEFT: i32 = 1000;
 
-fn varies(denominator: &[Exact]) -> bool {
-    denominator.windows(2).any(|pair| pair[0] != pair[1])
+/// The value of a measure in a formula, and its unit.
+fn value_in(formula: &Formula, measure: &Measure, missing: &str) -> Result<(Exact, String), Error> {
+    let measured = formula.measure(measure, &Basis::AsCharged)?;
+    let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
+        let unknown = || Fault::new(FaultKind::NotKnown, missing).into();
+        Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
+    })?;
+    Ok((value, measured.unit))
 }
 
 impl<'a> Exchange<'a> {
@@ -207,18 +212,8 @@ impl<'a> Exchange<'a> {
         watched: &'a Watched,
     ) -> Result<Self, Error> {
         Quantity::KeptMeasures.check(&Exact::from(u32::try_from(keep.len()).unwrap_or(u32::MAX)))?;
-        let mut values = Vec::with_capacity(keep.len());
-        for measure in keep {
-            let measured = before.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
-                Error::from_faults(measured.why_not)
-                    .unwrap_or_else(|| {
-                        Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into()
-                    })
-                    .within(&measure.name())
-            })?;
-            values.push(value);
-        }
+        let value = |measure| value_in(before, measure, "a measure to keep has no value in the formula");
+        let values = keep.iter().map(|measure| Ok(value(measure)?.0)).collect::<Result<_, Error>>()?;
         let old = &before.lines()[index];
         // A line that was called after its raw material is called after the new one.
         let name = match (
@@ -281,41 +276,28 @@ impl<'a> Exchange<'a> {
         let (lines, kept) = (self.lines.len(), self.keep.len());
         let Frame { mut columns, rows } = frame(brief)?;
         // Columns: the lines, how far each kept measure departs, how far each line changes.
-        columns.extend((0..kept + lines).map(|_| Column { low: Some(Exact::ZERO), high: None, cost: Exact::ZERO }));
-        let width = columns.len();
+        let width = 2 * lines + kept;
+        columns.resize(width, Column { low: Some(Exact::ZERO), high: None, cost: Exact::ZERO });
         let mut rows: Vec<Row> = rows.into_iter().map(|named| named.row).collect();
         let mut near = |form: &[Exact], column: usize, value: &Exact| {
-            for upper in [true, false] {
-                let mut coefficients = form.to_vec();
-                coefficients.resize(width, Exact::ZERO);
-                coefficients[column] = if upper { Exact::from(-1) } else { Exact::ONE };
-                let (low, high) = if upper { (None, Some(value.clone())) } else { (Some(value.clone()), None) };
-                rows.push(Row { coefficients, low, high });
-            }
+            rows.extend(giving(form, [Some(value.clone()), Some(value.clone())], (column, &Exact::ONE), width));
         };
         let sides = self.keep.iter().map(|measure| sides(brief, measure, &Basis::AsCharged));
         let sides = sides.collect::<Result<Vec<_>, _>>()?;
         for (at, ((numerator, denominator), value)) in sides.iter().zip(&self.values).enumerate() {
-            let form: Vec<Exact> =
-                numerator.iter().zip(&**denominator).map(|(above, below)| above - value * below).collect();
-            near(&form, lines + at, &Exact::ZERO);
+            near(&difference(numerator, denominator, value), lines + at, &Exact::ZERO);
         }
-        for (index, line) in self.lines.iter().enumerate() {
-            let mut form = vec![Exact::ZERO; lines];
-            form[index] = Exact::ONE;
-            near(&form, lines + kept + index, &line.percent().percent());
-        }
-        for row in &mut rows {
-            row.coefficients.resize(width, Exact::ZERO);
+        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
+        for (index, percent) in start.iter().enumerate() {
+            near(&one_line(lines, index), lines + kept + index, percent);
         }
         // A ratio of next to nothing over next to nothing is kept by no formula that anybody means.
-        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
         let start = self.departures(&sides, &start).ok_or_else(|| self.no_value())?;
-        for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| varies(below)) {
-            let mut coefficients = denominator.to_vec();
-            coefficients.resize(width, Exact::ZERO);
-            rows.push(Row { coefficients, low: Some(&departure.below / Exact::from(LEAST_LEFT)), high: None });
+        for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| !is_constant(below)) {
+            let low = Some(&departure.below / Exact::from(LEAST_LEFT));
+            rows.push(Row { coefficients: denominator.to_vec(), low, high: None });
         }
+        rows.iter_mut().for_each(|row| row.coefficients.resize(width, Exact::ZERO));
         let solved = |rows: &[Row], more: &[Row], goal: &[Exact]| -> Result<Solved, Error> {
             let priced = columns.iter().zip(goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() });
             let program = Program::new(priced.collect(), rows.iter().chain(more).cloned().collect())?;
@@ -332,7 +314,7 @@ impl<'a> Exchange<'a> {
         // What the sum is of measures over the whole formula, and each of the others, departs no further.
         let mut sum = Row { coefficients: vec![Exact::ZERO; width], low: None, high: Some(Exact::ZERO) };
         for (at, departure) in departures.iter().enumerate() {
-            if varies(&sides[at].1) {
+            if !is_constant(&sides[at].1) {
                 rows.push(self.no_further(at, departure, &sides[at].1, width));
             } else {
                 let weight = self.weight(at);
@@ -372,7 +354,7 @@ impl<'a> Exchange<'a> {
         solved: &Solver<'_>,
     ) -> Result<(Solved, Vec<Departure>), Error> {
         let lines = self.lines.len();
-        let ratios: Vec<usize> = (0..sides.len()).filter(|at| varies(&sides[*at].1)).collect();
+        let ratios: Vec<usize> = (0..sides.len()).filter(|at| !is_constant(&sides[*at].1)).collect();
         let nearer_than = |outcome: &Outcome, known: &[Departure]| {
             let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
             found.filter(|found| self.total(found) < self.total(known))
@@ -385,7 +367,7 @@ impl<'a> Exchange<'a> {
             let mut goal = vec![Exact::ZERO; width];
             for (at, (departure, (_, denominator))) in from.iter().zip(sides).enumerate() {
                 let weight = self.weight(at) / &departure.below;
-                if varies(denominator) {
+                if !is_constant(denominator) {
                     let gain = &weight * &departure.by;
                     goal.iter_mut().zip(&**denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
                 }
@@ -453,15 +435,10 @@ impl<'a> Exchange<'a> {
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
-            let measured = after.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
-                let unknown =
-                    || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
-                Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
-            })?;
+            let (value, unit) = value_in(&after, measure, "a measure to keep has no value in the formula found")?;
             kept.push(Kept {
                 measure: measure.clone(),
-                unit: measured.unit,
+                unit,
                 before: before.clone(),
                 after: value,
                 is_exact: departures[at].by.is_zero(),
@@ -529,8 +506,7 @@ impl<'a> Exchange<'a> {
                 asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }
-        let program = with_costs(frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
-        let grid = grid::place(&asked, &program, values)?.map_err(Error::from)?;
+        let grid = grid::place(&asked, &rows(&asked)?, values)?.map_err(Error::from)?;
         let lines = self
             .lines
             .iter()

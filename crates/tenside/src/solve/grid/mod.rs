@@ -40,7 +40,6 @@ pub use departure::Departure;
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::Rows;
-use self::whole::Searched;
 use super::program::{BriefProgram, giving};
 use super::proof::{self, Proof};
 use crate::brief::{Brief, BriefLine, Role};
@@ -64,9 +63,8 @@ pub(super) struct Grid {
 #[derive(Clone, Debug, PartialEq)]
 pub struct GridRefusal {
     pub(super) requirements: Vec<String>,
-    /// After how many linear programs the search was cut off.
-    pub(super) cut_off: Option<usize>,
-    pub(super) proof: Option<Box<whole::Proof>>,
+    /// What proves it, or after how many linear programs the search was cut off.
+    pub(super) search: Result<Box<whole::Proof>, usize>,
 }
 
 impl GridRefusal {
@@ -80,7 +78,7 @@ impl GridRefusal {
     /// True where the search was complete: there is no such formula. False where it was cut off.
     #[must_use]
     pub fn is_proved(&self) -> bool {
-        self.proof.is_some()
+        self.search.is_ok()
     }
 
     /// One sentence that says what leaves no room.
@@ -91,9 +89,9 @@ impl GridRefusal {
             [one] => format!("; this leaves {most} room: {one}"),
             several => format!("; these leave {most} room together: {}", several.join("; ")),
         };
-        match self.cut_off {
-            None => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
-            Some(nodes) => format!(
+        match self.search {
+            Ok(_) => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
+            Err(nodes) => format!(
                 "no formula of whole 0.0001 % was found in {nodes} linear programs, there may be one{}",
                 room("little")
             ),
@@ -118,7 +116,7 @@ pub(super) fn place(
     exact: &[Exact],
 ) -> Result<Result<Grid, GridRefusal>, Error> {
     let rows = Rows::new(brief, program, exact);
-    if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
+    if let Some(percents) = rows.rounded(exact) {
         return finish(brief, &rows, &percents).map(Ok);
     }
     let free = rows.free_lines();
@@ -130,19 +128,15 @@ pub(super) fn place(
             return finish(brief, &rows, &percents).map(Ok);
         }
     }
-    match whole::search(brief, &rows, exact)? {
-        Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
-        Searched::Nothing(proof) => {
-            let (of_rows, of_lines) = proof.support(&rows)?;
-            let requirements = named(brief, &rows, of_rows, of_lines);
-            Ok(Err(GridRefusal { requirements, cut_off: None, proof: Some(Box::new(proof)) }))
-        }
-        Searched::CutOff(nodes) => {
-            let (of_rows, of_lines) = rows.met_without_room(exact);
-            let requirements = named(brief, &rows, of_rows, of_lines);
-            Ok(Err(GridRefusal { requirements, cut_off: Some(nodes), proof: None }))
-        }
-    }
+    let search = match whole::search(brief, &rows, exact)? {
+        Ok(percents) => return finish(brief, &rows, &percents).map(Ok),
+        Err(nothing) => nothing,
+    };
+    let (of_rows, of_lines) = match &search {
+        Ok(proof) => proof.support(&rows)?,
+        Err(_) => rows.met_without_room(exact),
+    };
+    Ok(Err(GridRefusal { requirements: named(brief, &rows, of_rows, of_lines), search }))
 }
 
 /// Rows and lines in the words of the brief, each once.
@@ -225,7 +219,7 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         for ((line, is_raised), by) in moves.iter().zip(values).filter(|(_, by)| !by.is_zero()) {
             percents[*line] += &if *is_raised { by.clone() } else { -by };
         }
-        rows.round(&percents).filter(|percents| rows.are_met(percents))
+        rows.rounded(&percents)
     };
     // What rounding makes of the point is checked here, so that the point needs no proof.
     if let Some(percents) = search::point(&program, &order).and_then(|point| met(&nearly(&point))) {
@@ -271,9 +265,24 @@ fn fails(what: &str) -> Error {
     proof::fails(what).within("grid formula")
 }
 
-/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every
-/// one-sided row and range holds exactly, and the departures are those reported, none above its bound.
-pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
+/// Checks what became of an exact solution against the program. Of a grid formula that its lines are the brief's, they
+/// sum to 100, every one-sided row and range holds exactly, and the departures are those reported, none above its bound.
+/// Where there is none, that no whole ppm will do, as is claimed; where the search was cut off, that rounding alone gives
+/// none.
+pub(super) fn verify(
+    brief: &Brief,
+    proof: &Proof,
+    exact: &[Exact],
+    placed: &Result<Grid, GridRefusal>,
+) -> Result<(), Error> {
+    let rows = Rows::new(brief, proof.program(), exact);
+    let grid = match placed {
+        Ok(grid) => grid,
+        Err(_) if rows.rounded(exact).is_some() => {
+            return Err(fails("there is a grid formula, though none is given"));
+        }
+        Err(refusal) => return refusal.search.as_ref().map_or(Ok(()), |proof| proof.verify(&rows)),
+    };
     if !has_its_lines(brief, &grid.formula) {
         return Err(fails("its lines are not the brief's"));
     }
@@ -281,7 +290,6 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
     if percents.iter().map(|percent| u64::from(percent.parts())).sum::<u64>() != u64::from(Ppm::WHOLE.parts()) {
         return Err(fails("its lines do not sum to 100 %"));
     }
-    let rows = Rows::new(brief, proof.program(), exact);
     if !rows.in_ranges(&percents) {
         return Err(fails("a line is outside its range"));
     }
@@ -296,25 +304,6 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
         return Err(fails("it is another formula than the brief's at these percentages"));
     }
     Ok(())
-}
-
-/// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding
-/// alone gives none.
-pub(super) fn verify_refusal(
-    brief: &Brief,
-    proof: &Proof,
-    exact: &[Exact],
-    refusal: &GridRefusal,
-) -> Result<(), Error> {
-    let rows = Rows::new(brief, proof.program(), exact);
-    if rows.round(exact).is_some_and(|percents| rows.are_met(&percents)) {
-        return Err(fails("there is a grid formula, though none is given"));
-    }
-    match (&refusal.proof, refusal.cut_off) {
-        (Some(proof), None) => proof.verify(&rows),
-        (None, Some(_)) => Ok(()),
-        _ => Err(fails("the refusal is neither proved nor cut off")),
-    }
 }
 
 #[cfg(test)]

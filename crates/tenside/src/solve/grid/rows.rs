@@ -122,11 +122,14 @@ impl<'a> Rows<'a> {
         self.in_ranges(percents) && !self.rows.iter().any(|row| self.is_broken(row, percents))
     }
 
-    /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %.
-    pub(super) fn round(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
+    /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %, or where what comes of it breaks
+    /// anything.
+    pub(super) fn rounded(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
         let parts: Vec<Exact> = percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
         let units = units_of(&parts, i64::from(Ppm::WHOLE.parts()), self.absorber).ok()?;
-        units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect()
+        let percents: Option<Vec<Ppm>> =
+            units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect();
+        percents.filter(|percents| self.are_met(percents))
     }
 
     /// Where these percentages miss an equation.

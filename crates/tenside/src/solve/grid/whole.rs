@@ -33,21 +33,16 @@ const SCALE: i64 = 1 << 40;
 /// What has less room than this, in ppm or units, has none.
 const NO_ROOM: f64 = 1.0 / 1024.0;
 
-/// What a search among whole ppm came to.
-pub(super) enum Searched {
-    Found(Vec<Ppm>),
-    /// The search is complete: there is no such formula.
-    Nothing(Proof),
-    /// It was cut off after so many linear programs.
-    CutOff(usize),
-}
-
 /// That no whole ppm will do: coordinates and a tree over them.
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::solve) struct Proof {
     coordinates: Coordinates,
     tree: Tree,
 }
+
+/// What a search among whole ppm found: nothing where it is complete, which proves that there is no such formula, or where
+/// it was cut off after so many linear programs.
+pub(super) type Searched = Result<Vec<Ppm>, Result<Box<Proof>, usize>>;
 
 pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
     let within = |reaches: &[i64], weighed: Weighed, nodes: usize| -> Result<Option<Vec<Ppm>>, Error> {
@@ -61,15 +56,15 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
         Ok(None)
     };
     if let Some(percents) = within(&REACHES, Weighed::Departures, NODES_NEAR)? {
-        return Ok(Searched::Found(percents));
+        return Ok(Ok(percents));
     }
     let points = Points::new(rows, rows.in_parts());
     let (coordinates, found) = points.searched(Weighed::Nothing, MOST_NODES)?;
     Ok(match points.met(&coordinates, &found) {
         // One that is not so far off, where the first one found may be anywhere.
-        Some(percents) => Searched::Found(within(&FARTHER, Weighed::Nothing, NODES_WITHOUT)?.unwrap_or(percents)),
-        None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
-        None => Searched::CutOff(found.tree.nodes()),
+        Some(percents) => Ok(within(&FARTHER, Weighed::Nothing, NODES_WITHOUT)?.unwrap_or(percents)),
+        None if found.complete => Err(Ok(Box::new(Proof { coordinates, tree: found.tree }))),
+        None => Err(Err(found.tree.nodes())),
     })
 }
 
