@@ -10,7 +10,7 @@ use crate::error::Error;
 use crate::formula::Formula;
 use crate::material::Material;
 use crate::measure::Measure;
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::{Attribute, Class};
 use crate::watch::{Watch, Watched};
@@ -131,13 +131,8 @@ impl Formula {
             }
         }
         let own = |candidate: &Candidate| -> Exact {
-            let after = candidate
-                .substitution
-                .after()
-                .line(candidate.substitution.new_line())
-                .map(|line| line.percent().percent());
-            let before = self.line(line).map(|line| line.percent().percent());
-            (after.unwrap_or_default() - before.unwrap_or_default()).abs()
+            let [before, after] = candidate.substitution.percents().map(Ppm::percent);
+            (after - before).abs()
         };
         found.ranked.sort_by_cached_key(|candidate| {
             let substitution = &candidate.substitution;
@@ -209,15 +204,11 @@ impl Candidates {
         ];
         let mut table = Table::new(&columns);
         for Candidate { material, substitution } in &self.ranked {
-            let percent = substitution
-                .after()
-                .line(substitution.new_line())
-                .map(|line| line.percent().percent().rounded_text(2))
-                .unwrap_or_default();
+            let [_, after] = substitution.percents();
             let exact = if substitution.is_exact() { "yes" } else { "no" };
             table.push([
                 material.id().to_string(),
-                percent,
+                after.percent().rounded_text(2),
                 exact.to_string(),
                 substitution.disturbance().rounded_text(2),
             ]);

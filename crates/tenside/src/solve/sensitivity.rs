@@ -33,6 +33,7 @@ use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
 use super::constraint::{Constraint, End};
 use super::member::{Member, constraint, members, words};
 use super::objective::{is_constant, sign};
+use super::parametric::Interval;
 use super::program::{RowName, currency};
 use super::ranging::OwnBasis;
 use super::sides::sides;
@@ -236,27 +237,23 @@ impl Answer {
                 Ok(if share.is_zero() { share } else { share * of_one * &scale })
             };
             let weights = brief.lines().iter().zip(&*of_ones).map(weight).collect::<Result<Vec<Exact>, Error>>()?;
-            let [down, up] = match &own {
+            let mut changes = match &own {
                 Some(own) => own.cost_changes(&weights),
                 None => {
                     let mut change = |beyond: Exact| {
                         price_reach(&mut program, &costs, optimum, &weights, beyond - &price, brief.watched())
                     };
-                    [change(&lowest - Exact::ONE)?, change(&highest + Exact::ONE)?]
+                    Interval { from: change(&lowest - Exact::ONE)?, to: change(&highest + Exact::ONE)? }
                 }
             };
             // The recipe itself grows worse by this for one more of the price.
             let rate = dot(&weights, &optimum.values);
-            let most = leeway.as_ref().and_then(|leeway| leeway.checked_div(&rate));
-            let nearer = |end: Option<Exact>, most: Option<&Exact>| match (end, most) {
-                (Some(end), Some(most)) => Some(if end.abs() < most.abs() { end } else { most.clone() }),
-                (end, most) => end.or(most.cloned()),
-            };
-            let down = nearer(down, most.as_ref().filter(|_| rate.is_negative()));
-            let up = nearer(up, most.as_ref().filter(|_| rate.is_positive()));
+            if let Some(most) = leeway.as_ref().and_then(|leeway| leeway.checked_div(&rate)) {
+                if rate.is_negative() { changes.not_below(most) } else { changes.not_above(most) }
+            }
+            let Interval { from, to } = changes.moved_by(&price);
             // Beyond what a price may be there is no end to speak of.
-            let from = down.map(|change| &price + change).filter(|from| *from >= lowest);
-            let to = up.map(|change| &price + change).filter(|to| *to <= highest);
+            let (from, to) = (from.filter(|from| *from >= lowest), to.filter(|to| *to <= highest));
             let currency = prices.currency().to_string();
             ranges.push(PriceRange { material: id.to_string(), from, to, price, currency });
         }
@@ -293,7 +290,7 @@ impl Answer {
                     .into());
             };
             let room = (worse - value) * sign;
-            leeway = Some(leeway.map_or(room.clone(), |known| known.min(room)));
+            leeway = leeway.into_iter().chain([room]).min();
             let names = self.proof().program().names();
             program.change(
                 |_, _| {},
@@ -519,7 +516,7 @@ impl MovableLimit {
                 } else {
                     let room = basis.room(variable, grows);
                     let moved = room.map(|room| if grows { before + room } else { before - room });
-                    if grows { least(moved, high) } else { greatest(moved, low) }
+                    if grows { moved.into_iter().chain(high).min() } else { moved.into_iter().chain(low).max() }
                 }
             }
             Cheapest::Any(face) => {
@@ -545,12 +542,4 @@ impl MovableLimit {
         };
         Ok(furthest.map(|furthest| (furthest - before) / &self.scale))
     }
-}
-
-fn least(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
-    one.into_iter().chain(other).min()
-}
-
-fn greatest(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
-    one.into_iter().chain(other).max()
 }

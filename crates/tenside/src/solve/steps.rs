@@ -89,7 +89,7 @@ impl Steps {
         let step = step.to_exact().and_then(checked).map_err(|error| error.within(&format!("line {line:?}")))?;
         self.lines.retain(|(known, _)| known != line);
         self.lines.push((line.to_string(), step));
-        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len()).unwrap_or(u32::MAX)))?;
+        Quantity::Lines.check_count(self.lines.len())?;
         Ok(self)
     }
 
@@ -107,7 +107,7 @@ impl Steps {
                 .into());
         }
         let steps = self.with_tolerance(equation, Tolerance::Within(tolerance));
-        Quantity::Requirements.check(&Exact::from(u32::try_from(steps.tolerance.len()).unwrap_or(u32::MAX)))?;
+        Quantity::Requirements.check_count(steps.tolerance.len())?;
         Ok(steps)
     }
 

@@ -211,7 +211,7 @@ impl<'a> Exchange<'a> {
         keep: &'a [Measure],
         watched: &'a Watched,
     ) -> Result<Self, Error> {
-        Quantity::KeptMeasures.check(&Exact::from(u32::try_from(keep.len()).unwrap_or(u32::MAX)))?;
+        Quantity::KeptMeasures.check_count(keep.len())?;
         let value = |measure| value_in(before, measure, "a measure to keep has no value in the formula");
         let values = keep.iter().map(|measure| Ok(value(measure)?.0)).collect::<Result<_, Error>>()?;
         let old = &before.lines()[index];

@@ -189,10 +189,7 @@ impl Unmet {
         let asked =
             self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
         let mut sentence = match (self.proved, self.requirements.as_slice()) {
-            (false, _) if self.nodes == 1 => {
-                format!("no formula {asked} was found in 1 linear program; there may be one")
-            }
-            (false, _) => format!("no formula {asked} was found in {} linear programs; there may be one", self.nodes),
+            (false, _) => format!("no formula {asked} was found in {}; there may be one", programs(self.nodes)),
             (true, []) => format!("no formula {asked} sums to 100 %"),
             (true, [one]) => format!("no formula {asked} meets this: {one}"),
             (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
@@ -268,6 +265,11 @@ impl std::fmt::Display for Unmet {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         formatter.write_str(&self.sentence())
     }
+}
+
+/// How much a search took, in words.
+pub(super) fn programs(nodes: usize) -> String {
+    format!("{nodes} linear {}", if nodes == 1 { "program" } else { "programs" })
 }
 
 /// The finer steps that are tried below one, coarsest first.

@@ -6,9 +6,9 @@ use crate::number::Exact;
 
 /// The values of a parameter between which a region's conditions hold; an absent end is none.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Interval {
-    pub(super) from: Option<Exact>,
-    pub(super) to: Option<Exact>,
+pub(in crate::solve) struct Interval {
+    pub(in crate::solve) from: Option<Exact>,
+    pub(in crate::solve) to: Option<Exact>,
 }
 
 impl Interval {
@@ -33,13 +33,13 @@ impl Interval {
         Some(())
     }
 
-    pub(super) fn not_below(&mut self, end: Exact) {
+    pub(in crate::solve) fn not_below(&mut self, end: Exact) {
         if self.from.as_ref().is_none_or(|from| *from < end) {
             self.from = Some(end);
         }
     }
 
-    pub(super) fn not_above(&mut self, end: Exact) {
+    pub(in crate::solve) fn not_above(&mut self, end: Exact) {
         if self.to.as_ref().is_none_or(|to| *to > end) {
             self.to = Some(end);
         }
@@ -50,7 +50,7 @@ impl Interval {
         self.from.as_ref().is_none_or(|from| from < value) && self.to.as_ref().is_none_or(|to| value < to)
     }
 
-    pub(super) fn moved_by(self, by: &Exact) -> Self {
+    pub(in crate::solve) fn moved_by(self, by: &Exact) -> Self {
         Interval { from: self.from.map(|end| end + by), to: self.to.map(|end| end + by) }
     }
 }

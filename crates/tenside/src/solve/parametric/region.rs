@@ -29,7 +29,7 @@ use crate::solve::point::{Limit, limit};
 use crate::solve::program::frame;
 
 /// What a basis says, and where. The conditions are over a common denominator that they demand to be above 0.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct CriticalRegion {
     /// What every line's form is divided by; empty for a conflict.
     pub(crate) denominator: Form,
@@ -79,11 +79,16 @@ pub(crate) fn optimal_region(
     Some(region)
 }
 
+/// What the search names where a span begins, in no order of the lines.
+fn named_at_start(program: &ParametricProgram, span: &Span) -> Option<Candidate> {
+    let start: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
+    Some(find(&program.at(&start), &[])?.candidate)
+}
+
 /// The conditions under which the cost of no formula is 0 or less: the multipliers of a basis have the signs that make
 /// its cost a lower bound, whether or not its point is in all ranges, and the bound is above 0.
 fn keep_above_zero(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let here: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
-    let Candidate::Optimal(basis) = find(&program.at(&here), &[])?.candidate else { return None };
+    let Candidate::Optimal(basis) = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let denominator = forms.form(|_| Exact::ONE);
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
@@ -107,10 +112,7 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
         lines: (0..program.lines()).map(|line| forms.form(|at| at.values[line].clone())).collect(),
         cost: forms.form(|at| at.cost()),
         denominator: forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE }),
-        slacks: Vec::new(),
-        strict: Vec::new(),
-        limits: Vec::new(),
-        is_conflict: false,
+        ..CriticalRegion::default()
     };
     region.strict.push(region.denominator.clone());
     if is_ratio {
@@ -146,19 +148,10 @@ pub(crate) fn conflict_region(
     span: &Span,
     codes: bool,
 ) -> Result<Option<CriticalRegion>, Error> {
-    let mut region = CriticalRegion {
-        denominator: Vec::new(),
-        lines: Vec::new(),
-        cost: Vec::new(),
-        slacks: Vec::new(),
-        strict: Vec::new(),
-        limits: Vec::new(),
-        is_conflict: true,
-    };
+    let mut region = CriticalRegion { is_conflict: true, ..CriticalRegion::default() };
     let program = program.formulas().unwrap_or(program);
-    let offsets: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
     if !codes {
-        return Ok(refuse(program, &offsets, span, &mut region).map(|()| region));
+        return Ok(refuse(program, span, &mut region).map(|()| region));
     }
     let proof = optimise(brief, frame(brief)?)?;
     if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
@@ -169,7 +162,7 @@ pub(crate) fn conflict_region(
         return Ok(None);
     }
     let kept = &conflict.members;
-    let mut shown = refuse(&program.only(kept), &offsets, span, &mut region);
+    let mut shown = refuse(&program.only(kept), span, &mut region);
     let mut beside = filter_order(brief, &conflict.program);
     for tried in beside.clone() {
         // What the filter has beside a member when it tries it: what it kept before, and all that it has not tried.
@@ -177,7 +170,7 @@ pub(crate) fn conflict_region(
         if !kept.contains(&tried) {
             continue;
         }
-        shown = shown.and_then(|()| admit(&program.only(&beside), &offsets, span, &mut region));
+        shown = shown.and_then(|()| admit(&program.only(&beside), span, &mut region));
         beside.push(tried);
     }
     region.limits.extend(kept.iter().filter_map(|member| match member {
@@ -188,10 +181,8 @@ pub(crate) fn conflict_region(
 }
 
 /// The conditions under which a dictionary row proves that no point is in all ranges.
-fn refuse(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let Candidate::Infeasible { basis, variable, below } = find(&program.at(offsets), &[])?.candidate else {
-        return None;
-    };
+fn refuse(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
+    let Candidate::Infeasible { basis, variable, below } = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let outwards = if below { Exact::ONE } else { Exact::from(-1) };
     region.strict.push(forms.form(|_| Exact::ONE));
@@ -210,8 +201,8 @@ fn refuse(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &
 }
 
 /// The conditions under which a basis has its point in all ranges.
-fn admit(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let Candidate::Optimal(basis) = find(&program.at(offsets), &[])?.candidate else { return None };
+fn admit(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
+    let Candidate::Optimal(basis) = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let denominator = forms.form(|_| Exact::ONE);
     let slacks = forms.slacks().into_iter().map(|(slack, _, _)| slack);

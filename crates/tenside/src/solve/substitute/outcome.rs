@@ -6,10 +6,10 @@ use tenside_lp::verify;
 
 use super::{EQUAL_IN, Kept, LineChange, Substitution};
 use crate::error::Error;
-use crate::formula::{Difference, Formula};
+use crate::formula::{Difference, Formula, Line};
 use crate::material::Material;
 use crate::measure::Basis;
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::solve::proof::fails;
 
@@ -86,6 +86,12 @@ impl Substitution {
         &self.would_give
     }
 
+    /// The percentage of the line before, and of what stands in its place.
+    pub(in crate::solve) fn percents(&self) -> [Ppm; 2] {
+        [(&self.before, &self.line), (&self.after, &self.new_line)]
+            .map(|(formula, name)| formula.line(name).map(Line::percent).unwrap_or_default())
+    }
+
     /// The other lines that change.
     #[must_use]
     pub fn changes(&self) -> Vec<LineChange> {
@@ -119,10 +125,7 @@ impl Substitution {
     /// One sentence: what becomes of the line, and what cannot be kept.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let percent = |formula: &Formula, name: &str| {
-            formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default()
-        };
-        let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
+        let [before, after] = self.percents();
         let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
         let emptied = self.emptied();
         if self.is_exact() {
