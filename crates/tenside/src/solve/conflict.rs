@@ -18,9 +18,9 @@ use tenside_lp::search::{Removable, prune};
 use tenside_lp::{Outcome, solve, solve_watched, verify};
 
 use super::constraint::{Constraint, End};
-use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
+use super::member::{self, Limit, Member, filter_order, limit_of, members, only, rows_first, support, words};
 use super::objective::{is_constant, same_question};
-use super::program::{BriefProgram, RowName, frame, with_costs};
+use super::program::{BriefProgram, frame, with_costs};
 use super::proof::{Proof, fails};
 use super::relaxation::{Relaxation, relaxation};
 use super::sides::sides;
@@ -83,14 +83,16 @@ impl Conflict {
         self.members.iter().map(|member| words(&self.brief, &self.program, *member)).collect()
     }
 
+    /// The members by their places in the brief.
+    pub(super) fn limits(&self) -> impl Iterator<Item = Limit> {
+        self.members.iter().filter_map(|member| limit_of(&self.program, *member))
+    }
+
     /// The same with one item for each split, which names its lines.
     pub(super) fn items(&self) -> Vec<String> {
-        let split_of = |member: &Member| match member {
-            Member::Row(row) => match &self.program.names()[*row] {
-                RowName::Split { split, member, .. } => Some((*split, *member)),
-                _ => None,
-            },
-            Member::Line(_) => None,
+        let split_of = |member: &Member| match limit_of(&self.program, *member) {
+            Some(Limit::Split { split, member }) => Some((split, member)),
+            _ => None,
         };
         let mut items: Vec<String> = Vec::new();
         let mut said = None;
@@ -173,7 +175,7 @@ impl Conflict {
 
     pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
         let program = &self.program;
-        let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
+        let is_water = |member: &Member| limit_of(program, *member) == Some(Limit::WaterToKeep);
         let answerable = |kept: &[Member]| -> Result<bool, Error> {
             Ok(solve_watched(&only(program, kept), &[], self.brief.watched())?.optimum().is_some())
         };
@@ -216,20 +218,16 @@ impl Conflict {
     /// compositions differ, whatever else is asked; what the objective would be refused for next; of lines alone, what
     /// they conflict with.
     pub(super) fn advice(&self) -> Option<&'static str> {
-        let names = self.program.names();
-        let end = |member: &Member| match member {
-            Member::Row(row) => match &names[*row] {
-                RowName::Requirement { index, upper, .. } => Some((*index, *upper)),
-                _ => None,
-            },
-            Member::Line(_) => None,
-        };
-        let ends: Vec<(usize, bool)> = self.members.iter().filter_map(end).collect();
+        let limits: Vec<Limit> = self.limits().collect();
         let asks_one_value =
             |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
-        let both =
-            ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
-        if both {
+        let has_both_ends = |limit: &Limit| match *limit {
+            Limit::Requirement { index, upper: true } => {
+                asks_one_value(index) && limits.contains(&Limit::Requirement { index, upper: false })
+            }
+            _ => false,
+        };
+        if limits.iter().any(has_both_ends) {
             return Some("one value for every composition needs a range: use within or at_least");
         }
         if self.denominator_can_be_0() {
@@ -237,8 +235,7 @@ impl Conflict {
                 "require a little of what the objective divides by as well: with one of these loosened it can be 0",
             );
         }
-        let is_line = |member: &Member| matches!(member, Member::Line(_));
-        self.members.iter().all(is_line).then_some("the lines sum to 100 %")
+        limits.iter().all(|limit| matches!(limit, Limit::Line(_))).then_some("the lines sum to 100 %")
     }
 
     /// True where the objective is a ratio whose denominator can be 0 once one of the changes is taken.

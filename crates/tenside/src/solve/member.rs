@@ -5,7 +5,7 @@ use tenside_lp::{Farkas, Program, combined};
 
 use super::constraint::{Constraint, End};
 use super::program::{BriefProgram, RowName};
-use crate::brief::{Brief, Role};
+use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, Ppm};
 
 /// One thing that the user asked for, in a program of the brief.
@@ -17,15 +17,49 @@ pub(super) enum Member {
     Line(usize),
 }
 
-/// True for rows that the user asked for.
-pub(super) fn is_asked(name: &RowName) -> bool {
-    matches!(name, RowName::Requirement { .. } | RowName::Split { .. } | RowName::WaterToKeep(_))
+/// What limits a formula, by its place in the brief.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) enum Limit {
+    /// One end of a requirement; of an equation, the upper.
+    Requirement { index: usize, upper: bool },
+    /// The part of one member of a split.
+    Split { split: usize, member: usize },
+    /// The low end of a line's range.
+    Low(usize),
+    /// The high end of a line's range.
+    High(usize),
+    /// A line's range, whichever end.
+    Line(usize),
+    /// A finished basis needs the residual water to be charged.
+    WaterToKeep,
+}
+
+/// The limit that a row states, if it is one that the user asked for.
+pub(crate) fn limit(name: &RowName) -> Option<Limit> {
+    match name {
+        RowName::Total | RowName::Objective(_) => None,
+        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
+        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
+        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
+    }
+}
+
+/// The limit that a member is.
+pub(super) fn limit_of(program: &BriefProgram, member: Member) -> Option<Limit> {
+    match member {
+        Member::Row(row) => limit(&program.names()[row]),
+        Member::Line(line) => Some(Limit::Line(line)),
+    }
 }
 
 /// Every member of a brief's program, rows first.
 pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
-    let rows =
-        program.names().iter().enumerate().filter(|(_, name)| is_asked(name)).map(|(index, _)| Member::Row(index));
+    let rows = program
+        .names()
+        .iter()
+        .enumerate()
+        .filter(|(_, name)| limit(name).is_some())
+        .map(|(index, _)| Member::Row(index));
     let lines = brief
         .lines()
         .iter()
@@ -121,7 +155,7 @@ pub(super) fn relax(program: &mut Program, names: &[RowName], lines: usize, kept
             }
         },
         |index, row| {
-            if is_asked(&names[index]) && !kept.contains(&Member::Row(index)) {
+            if limit(&names[index]).is_some() && !kept.contains(&Member::Row(index)) {
                 (row.low, row.high) = (None, None);
             }
         },
@@ -142,11 +176,13 @@ pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> St
                 words
             }
         }
-        Member::Line(index) => {
-            let line = &brief.lines()[index];
-            format!("line {} {}", line.name(), line.role().words())
-        }
+        Member::Line(index) => line_words(&brief.lines()[index]),
     }
+}
+
+/// A line's range in words.
+pub(super) fn line_words(line: &BriefLine) -> String {
+    format!("line {} {}", line.name(), line.role().words())
 }
 
 /// True where each end of a requirement is a row of its own.

@@ -131,13 +131,14 @@ pub use document::{
     AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument,
 };
 pub use grid::{Departure, GridRefusal};
+pub(crate) use member::{Limit, limit};
 pub(crate) use objective::beyond_cost;
 pub(crate) use parametric::{
     CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region,
     weight_rates,
 };
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
-pub(crate) use point::{Limit, Point, limit, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
+pub(crate) use point::{Point, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

@@ -5,31 +5,14 @@ use std::sync::Arc;
 use tenside_lp::{Outcome, dot};
 
 use super::conflict::Conflict;
-use super::member::Member;
+use super::member::{Limit, limit};
 use super::objective::optimise;
-use super::program::{BriefProgram, RowName, frame};
+use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-
-/// What limits a formula, by its place in the brief.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub(crate) enum Limit {
-    /// One end of a requirement; of an equation, the upper.
-    Requirement { index: usize, upper: bool },
-    /// The part of one member of a split.
-    Split { split: usize, member: usize },
-    /// The low end of a line's range.
-    Low(usize),
-    /// The high end of a line's range.
-    High(usize),
-    /// A line's range, whichever end.
-    Line(usize),
-    /// A finished basis needs the residual water to be charged.
-    WaterToKeep,
-}
 
 /// What a brief comes to at one point.
 pub(crate) enum Point {
@@ -68,23 +51,9 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
         }
         Outcome::Infeasible(_) => {
             let conflict = Conflict::new(brief.clone(), proof)?;
-            let named = |member: &Member| match member {
-                Member::Row(row) => limit(&conflict.program.names()[*row]),
-                Member::Line(line) => Some(Limit::Line(*line)),
-            };
-            Ok(Point::Conflict(conflict.members.iter().filter_map(named).collect()))
+            Ok(Point::Conflict(conflict.limits().collect()))
         }
         Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
-    }
-}
-
-/// The limit that a row states, if it is one that a reader may hear of.
-pub(crate) fn limit(name: &RowName) -> Option<Limit> {
-    match name {
-        RowName::Total | RowName::Objective(_) => None,
-        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
-        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
-        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
     }
 }
 

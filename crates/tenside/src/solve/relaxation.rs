@@ -195,17 +195,11 @@ impl Relaxation {
     /// As many decimals as four digits need, two at least; of a line the grid's. What is rounded up or down so leaves
     /// the whole ppm of a formula some room.
     fn decimals(&self) -> u32 {
-        let fewest = FEWEST_DECIMALS..=MOST_DECIMALS;
         if matches!(self.constraint, Constraint::Line { .. }) {
             return LINE_DECIMALS;
         }
-        if self.to.is_zero() {
-            return FEWEST_DECIMALS;
-        }
-        fewest
-            .into_iter()
-            .find(|decimals| self.to.abs() >= step(*decimals) * Exact::from(1000))
-            .unwrap_or(MOST_DECIMALS)
+        let do_they = |decimals: &u32| self.to.is_zero() || self.to.abs() >= step(*decimals) * Exact::from(1000);
+        (FEWEST_DECIMALS..=MOST_DECIMALS).find(do_they).unwrap_or(MOST_DECIMALS)
     }
 
     /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of

@@ -335,15 +335,6 @@ fn price_reach(
     watched: &Watched,
 ) -> Result<Option<Exact>, Error> {
     let (best, weight) = (dot(costs, &optimum.values), dot(weights, &optimum.values));
-    // What grows dearer with no line above its least, or cheaper with none below its greatest, is never worth changing.
-    let least =
-        program.columns().iter().zip(weights).filter(|(_, weight)| !weight.is_zero()).map(|(column, weight)| {
-            let end = if weight.is_negative() == beyond.is_negative() { &column.low } else { &column.high };
-            Some(weight * end.as_ref()?)
-        });
-    if least.sum::<Option<Exact>>().as_ref() == Some(&weight) {
-        return Ok(None);
-    }
     let mut change = beyond.clone();
     loop {
         program.change(|index, column| column.cost = &costs[index] + &change * &weights[index], |_, _| {});

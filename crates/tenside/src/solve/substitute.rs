@@ -240,11 +240,9 @@ impl<'a> Exchange<'a> {
     /// The q.s. line, else the largest of the others that is not held.
     fn absorber(&self) -> Option<usize> {
         let others = || (0..self.lines.len()).filter(|index| *index != self.index && !self.is_held(*index));
-        let largest = |best: Option<usize>, index: usize| match best {
-            Some(best) if self.lines[best].percent() >= self.lines[index].percent() => Some(best),
-            _ => Some(index),
-        };
-        others().find(|index| self.lines[*index].is_qs()).or_else(|| others().fold(None, largest))
+        // Of several the first.
+        let largest = || others().rev().max_by_key(|index| self.lines[*index].percent());
+        others().find(|index| self.lines[*index].is_qs()).or_else(largest)
     }
 
     /// The new lines as a brief; held lines are fixed, or free too.
@@ -292,7 +290,7 @@ impl<'a> Exchange<'a> {
             near(&one_line(lines, index), lines + kept + index, percent);
         }
         // A ratio of next to nothing over next to nothing is kept by no formula that anybody means.
-        let start = self.departures(&sides, &start).ok_or_else(|| self.no_value())?;
+        let start = self.departures(&sides, &start)?;
         for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| !is_constant(below)) {
             let low = Some(&departure.below / Exact::from(LEAST_LEFT));
             rows.push(Row { coefficients: denominator.to_vec(), low, high: None });
@@ -341,7 +339,7 @@ impl<'a> Exchange<'a> {
             }
             programs.push((program, outcome));
         }
-        let departures = self.departures(&sides, &values).ok_or_else(|| self.no_value())?;
+        let departures = self.departures(&sides, &values)?;
         Ok(Staged { departures, values, programs })
     }
 
@@ -356,7 +354,7 @@ impl<'a> Exchange<'a> {
         let lines = self.lines.len();
         let ratios: Vec<usize> = (0..sides.len()).filter(|at| !is_constant(&sides[*at].1)).collect();
         let nearer_than = |outcome: &Outcome, known: &[Departure]| {
-            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
+            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]).ok());
             found.filter(|found| self.total(found) < self.total(known))
         };
         // As if nothing departed, which finds what keeps all; then from the nearest that is known.
@@ -403,18 +401,17 @@ impl<'a> Exchange<'a> {
         Row { coefficients, low: None, high: Some(Exact::ZERO) }
     }
 
-    fn no_value(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0").value(self.before.title())
-    }
-
-    /// How far each kept measure departs in a formula; `None` where one has no value.
-    fn departures(&self, sides: &[Sides], values: &[Exact]) -> Option<Vec<Departure>> {
+    /// How far each kept measure departs in a formula; refused where one has no value.
+    fn departures(&self, sides: &[Sides], values: &[Exact]) -> Result<Vec<Departure>, Error> {
         let departure = |((numerator, denominator), before): (&Sides, &Exact)| {
             let below = dot(&**denominator, values);
             let by = (dot(&**numerator, values).checked_div(&below)? - before).abs();
             below.is_positive().then_some(Departure { below, by })
         };
-        sides.iter().zip(&self.values).map(departure).collect()
+        sides.iter().zip(&self.values).map(departure).collect::<Option<_>>().ok_or_else(|| {
+            let message = "the denominator of a ratio to keep would be 0";
+            Fault::new(FaultKind::Unsupported, message).value(self.before.title()).into()
+        })
     }
 
     /// What a departure counts: in parts of the value before, of one unit where that was 0.

@@ -40,6 +40,7 @@ pub use departure::Departure;
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::Rows;
+use super::member::line_words;
 use super::program::{BriefProgram, giving};
 use super::proof::{self, Proof};
 use crate::brief::{Brief, BriefLine, Role};
@@ -142,9 +143,7 @@ pub(super) fn place(
 /// Rows and lines in the words of the brief, each once.
 fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usize>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    let lines = of_lines
-        .into_iter()
-        .map(|line| format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words()));
+    let lines = of_lines.into_iter().map(|line| line_words(&brief.lines()[line]));
     for said in of_rows.into_iter().map(|row| rows.rows[row].name.words().to_string()).chain(lines) {
         if !words.contains(&said) {
             words.push(said);

@@ -7,6 +7,7 @@ use tenside_lp::{Row, dot};
 use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, HalfWay, Ppm, units_of};
+use crate::solve::member::limit;
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::watch::Watched;
 
@@ -56,7 +57,7 @@ pub(super) struct Rows<'a> {
 impl<'a> Rows<'a> {
     pub(super) fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
         let named = program.named_rows().zip(program.units());
-        let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
+        let named = named.filter(|((name, _), _)| limit(name).is_some());
         let mut rows: Vec<AskedRow<'a>> = named
             .map(|((name, row), unit)| AskedRow {
                 name,
@@ -238,13 +239,9 @@ fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
 /// none that is held.
 pub(super) fn absorber(brief: &Brief, exact: &[Exact], held: &[bool]) -> usize {
     let largest = |keep: &dyn Fn(&BriefLine) -> bool| {
-        let mut best: Option<usize> = None;
-        for index in (0..exact.len()).filter(|index| !held[*index]) {
-            if best.is_none_or(|best| exact[index] > exact[best]) && keep(&brief.lines()[index]) {
-                best = Some(index);
-            }
-        }
-        best
+        // Of several the first.
+        let kept = (0..exact.len()).rev().filter(|index| !held[*index] && keep(&brief.lines()[*index]));
+        kept.max_by_key(|index| &exact[*index])
     };
     let is_free = |line: &BriefLine| line.role().range().0 < line.role().range().1;
     largest(&|line: &BriefLine| line.role() == &Role::Qs)

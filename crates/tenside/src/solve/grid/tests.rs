@@ -294,7 +294,8 @@ fn a_formula_of_other_raw_materials_is_refused_for_its_lines() {
         Line::new(name, material, good.lines()[1].percent()).unwrap().as_qs(true)
     };
     for forged in [last("kaolin", other), last("clay", good.lines()[1].material().clone())] {
-        let grid = Grid { formula: Formula::new("Bar", vec![powder.clone(), forged]).unwrap(), departures: Vec::new() };
+        let formula = Formula::new("Bar", vec![powder.clone(), forged]).unwrap();
+        let grid = Ok(Grid { formula, departures: Vec::new() });
         let error = verify(answer.brief(), answer.proof(), answer.exact(), &grid).unwrap_err().to_string();
         assert!(error.contains("its lines are not the brief's"), "{error}");
     }

@@ -1,6 +1,5 @@
 //! The values of a parameter between which something holds.
 
-use super::forms::Form;
 use super::region::CriticalRegion;
 use crate::number::Exact;
 
@@ -17,20 +16,15 @@ impl Interval {
     pub(super) fn of(region: &CriticalRegion, offset: &Exact) -> Option<Self> {
         let mut interval = Interval::default();
         for form in region.strict.iter().chain(region.slacks.iter().map(|(slack, _)| slack)) {
-            interval.keep_positive(form, offset)?;
+            let (constant, rate) = (&form[0], &form[1]);
+            if !(constant + rate * offset).is_positive() {
+                return None;
+            }
+            if let Some(root) = (-constant).checked_div(rate) {
+                if rate.is_positive() { interval.not_below(root) } else { interval.not_above(root) }
+            }
         }
         Some(interval)
-    }
-
-    fn keep_positive(&mut self, form: &Form, offset: &Exact) -> Option<()> {
-        let (constant, rate) = (&form[0], &form[1]);
-        if !(constant + rate * offset).is_positive() {
-            return None;
-        }
-        if let Some(root) = (-constant).checked_div(rate) {
-            if rate.is_positive() { self.not_below(root) } else { self.not_above(root) }
-        }
-        Some(())
     }
 
     pub(in crate::solve) fn not_below(&mut self, end: Exact) {

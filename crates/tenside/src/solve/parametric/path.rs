@@ -6,7 +6,7 @@ use super::interval::Interval;
 use super::program::ParametricProgram;
 use super::region::{NamedBasis, conflict_region, optimal_region};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, Parameter, Role};
+use crate::brief::{Brief, Parameter};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{DoubleDouble, Exact, ToExact};
 use crate::solve::answer::Outcome;
@@ -200,12 +200,11 @@ impl SolutionPath {
     /// a path of more than 10 000 regions.
     pub fn regions(&mut self, from: impl ToExact, to: impl ToExact) -> Result<Vec<PathRegion>, Error> {
         let (from, to) = (&from.to_exact()?, &to.to_exact()?);
-        let words = format!("path along {}", self.parameter);
-        let place = || words.clone();
+        let place = format!("path along {}", self.parameter);
         for end in [from, to] {
             if *end < self.lowest || *end > self.highest {
                 return Err(Fault::new(FaultKind::OutOfRange, "the parameter cannot be there")
-                    .at(place())
+                    .at(&place)
                     .value(end)
                     .allowed(format!("{} to {}", self.lowest, self.highest))
                     .into());
@@ -213,7 +212,7 @@ impl SolutionPath {
         }
         if from >= to {
             let fault = Fault::new(FaultKind::OutOfRange, "a path goes from a lower to a higher value")
-                .at(place())
+                .at(&place)
                 .value(format!("{from} to {to}"));
             return Err(fault.into());
         }
@@ -222,7 +221,7 @@ impl SolutionPath {
                 FaultKind::Unsupported,
                 "the parameter moves several numbers of the program, so the path has no regions",
             )
-            .at(place())
+            .at(&place)
             .remedy("ask for single points")
             .into());
         }
@@ -232,7 +231,7 @@ impl SolutionPath {
             self.brief.watched().check()?;
             if regions.len() == MOST_REGIONS {
                 return Err(Fault::new(FaultKind::Unsupported, "the path has too many critical regions")
-                    .at(place())
+                    .at(&place)
                     .value(format!("{MOST_REGIONS} up to {}", at.rounded_text(6)))
                     .remedy("ask for a shorter stretch of it")
                     .into());
@@ -242,7 +241,7 @@ impl SolutionPath {
                     FaultKind::Unsupported,
                     "no critical region of the path was found from here on",
                 )
-                .at(place())
+                .at(&place)
                 .value(at.rounded_text(6))
                 .remedy("ask for single points")
                 .into());
@@ -338,23 +337,12 @@ fn kind_of(parameter: &Parameter) -> (Exact, Exact) {
 /// What the number may be beside the others of the brief.
 fn domain(brief: &Brief, parameter: &Parameter) -> (Exact, Exact) {
     let (mut lowest, mut highest) = kind_of(parameter);
-    let role = |name: &String| brief.lines().iter().find(|line| line.name() == name).map(crate::brief::BriefLine::role);
-    let requirement = |name: &String| brief.requirements().iter().find(|known| known.name() == *name);
+    let other = |end: fn(String) -> Parameter, name: &String| brief.parameter_value(&end(name.clone()));
     match parameter {
-        Parameter::Lowest(name) => {
-            if let Some(Role::Between(_, high)) = role(name) {
-                highest = high.percent();
-            }
-        }
-        Parameter::Highest(name) => {
-            if let Some(Role::Between(low, _)) = role(name) {
-                lowest = low.percent();
-            }
-        }
-        Parameter::AtLeast(name) => {
-            highest = requirement(name).and_then(|known| known.high().cloned()).unwrap_or(highest)
-        }
-        Parameter::AtMost(name) => lowest = requirement(name).and_then(|known| known.low().cloned()).unwrap_or(lowest),
+        Parameter::Lowest(name) => highest = other(Parameter::Highest, name).unwrap_or(highest),
+        Parameter::Highest(name) => lowest = other(Parameter::Lowest, name).unwrap_or(lowest),
+        Parameter::AtLeast(name) => highest = other(Parameter::AtMost, name).unwrap_or(highest),
+        Parameter::AtMost(name) => lowest = other(Parameter::AtLeast, name).unwrap_or(lowest),
         Parameter::Part { .. } | Parameter::Fixed(_) | Parameter::Target(_) | Parameter::Price(_) => {}
     }
     (lowest, highest)

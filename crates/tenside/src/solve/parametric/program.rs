@@ -26,9 +26,8 @@ use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::member::{Member, relax};
+use crate::solve::member::{Limit, Member, limit, relax};
 use crate::solve::objective::{Asked, is_constant, sign};
-use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
 use crate::solve::sides::{Sides, sides_as_far_as_known};
 
@@ -253,25 +252,32 @@ impl ParametricProgram {
 fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Moves>, Error> {
     // Refuses what the brief does not have.
     brief.parameter_value(parameter)?;
-    let line_of = |name: &str| brief.lines().iter().position(|line| line.name() == name);
+    let ends = |name: &str, ends: &[bool]| {
+        let column = brief.lines().iter().position(|line| line.name() == name)?;
+        Some(ends.iter().map(|upper| (Entry::ColumnEnd { column, upper: *upper }, Exact::ONE)).collect())
+    };
     Ok(match parameter {
-        Parameter::Part { split, line } => brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
-            let column = program.program().columns().len() - brief.splits().len() + place;
-            let is_own =
-                |name: &RowName| matches!(name, RowName::Split { split, member, .. } if *split == place && brief.splits()[place].parts()[*member].0 == *line);
-            let row = program.names().iter().position(is_own)?;
-            Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
-        }),
-        Parameter::Fixed(name) => line_of(name).map(|column| [false, true].map(|upper| (Entry::ColumnEnd { column, upper }, Exact::ONE)).to_vec()),
+        Parameter::Part { split, line } => {
+            brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
+                let column = program.program().columns().len() - brief.splits().len() + place;
+                let member = brief.splits()[place].parts().iter().position(|(member, _)| member == line)?;
+                let row = row_of(program, Limit::Split { split: place, member })?;
+                Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
+            })
+        }
+        Parameter::Fixed(name) => ends(name, &[false, true]),
         // Without objective the middle of the range moves as well.
         Parameter::Lowest(_) | Parameter::Highest(_) if brief.objective().is_none() => None,
-        Parameter::Lowest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: false }, Exact::ONE)]),
-        Parameter::Highest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: true }, Exact::ONE)]),
-        Parameter::Target(name) => requirement_row(brief, program, name, true),
+        Parameter::Lowest(name) => ends(name, &[false]),
+        Parameter::Highest(name) => ends(name, &[true]),
         Parameter::AtLeast(name) => requirement_row(brief, program, name, false),
-        Parameter::AtMost(name) => requirement_row(brief, program, name, true),
+        Parameter::Target(name) | Parameter::AtMost(name) => requirement_row(brief, program, name, true),
         Parameter::Price(material) => costs_moved_by(brief, material)?,
     })
+}
+
+fn row_of(program: &BriefProgram, known: Limit) -> Option<usize> {
+    program.names().iter().position(|name| limit(name) == Some(known))
 }
 
 /// The row of one end of a requirement, which moves by its denominator.
@@ -284,8 +290,7 @@ fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: boo
     if requirement.is_for_every_composition() || is_range && brief.objective().is_none() {
         return None;
     }
-    let is_own = |name: &RowName| matches!(name, RowName::Requirement { index, upper: end, .. } if *index == place && *end == upper);
-    let row = program.names().iter().position(is_own)?;
+    let row = row_of(program, Limit::Requirement { index: place, upper })?;
     let divisor = program.units()[row].divisor.iter().enumerate().filter(|(_, weight)| !weight.is_zero());
     Some(divisor.map(|(column, weight)| (Entry::Coefficient { row, column }, -weight)).collect())
 }

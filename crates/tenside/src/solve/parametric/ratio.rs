@@ -13,8 +13,8 @@ use tenside_lp::{Column, Program, Row};
 use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
+use crate::solve::member::{Limit, limit};
 use crate::solve::objective::Ratio;
-use crate::solve::point::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName};
 
 /// The program of a ratio, beside that of the formulas it is a ratio of.

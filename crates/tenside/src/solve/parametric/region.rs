@@ -23,9 +23,8 @@ use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::conflict::Conflict;
-use crate::solve::member::{Member, filter_order};
+use crate::solve::member::{Limit, filter_order};
 use crate::solve::objective::optimise;
-use crate::solve::point::{Limit, limit};
 use crate::solve::program::frame;
 
 /// What a basis says, and where. The conditions are over a common denominator that they demand to be above 0.
@@ -173,10 +172,7 @@ pub(crate) fn conflict_region(
         shown = shown.and_then(|()| admit(&program.only(&beside), span, &mut region));
         beside.push(tried);
     }
-    region.limits.extend(kept.iter().filter_map(|member| match member {
-        Member::Row(row) => limit(&program.names()[*row]),
-        Member::Line(line) => Some(Limit::Line(*line)),
-    }));
+    region.limits.extend(conflict.limits());
     Ok(shown.map(|()| region))
 }
 
