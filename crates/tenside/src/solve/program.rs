@@ -223,15 +223,11 @@ pub(super) fn frame_on(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
         )
         .into());
     }
-    compiled(brief, basis)
+    relaxed_frame(brief, basis)
 }
 
-/// Compiles lines, splits and requirements, with a line that may be absent anywhere between 0 and its greatest dose.
-pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
-    compiled(brief, &Basis::AsCharged)
-}
-
-fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
+/// As [`frame_on`], with a line that may be absent anywhere between 0 and its greatest dose.
+pub(super) fn relaxed_frame(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.lines().is_empty() {
         return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered")
             .remedy("add raw materials")
@@ -245,36 +241,31 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
             Column { low: Some(low.percent()), high: Some(high.percent()), cost: Exact::ZERO }
         })
         .collect();
-    let hundred = Exact::hundred();
-    let total =
-        Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
+    let (lines, hundred) = (brief.lines().len(), Exact::hundred());
     let mut rows = Vec::with_capacity(2 + brief.requirements().len());
     rows.push(NamedRow {
         name: RowName::Total,
-        unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"),
-        row: total,
+        unit: RowUnit::constant(&Exact::ONE, lines, "%"),
+        row: Row { coefficients: vec![Exact::ONE; lines], low: Some(hundred.clone()), high: Some(hundred) },
+    });
+    let required = brief.requirements().iter().enumerate().map(|(index, requirement)| {
+        requirement_rows(brief, index, requirement)
+            .map_err(|error| error.within(&format!("requirement {:?}", requirement.name())))
     });
     let mut faults = Vec::new();
-    let mut keep = |result: Result<Vec<NamedRow>, Error>| match result {
-        Ok(more) => rows.extend(more),
-        Err(error) => {
-            for fault in error.into_faults() {
-                if !faults.contains(&fault) {
-                    faults.push(fault);
+    for asked in std::iter::once(split_rows(brief)).chain(required).chain([water_rows(brief, basis)]) {
+        match asked {
+            Ok(more) => rows.extend(more),
+            Err(error) => {
+                for fault in error.into_faults() {
+                    if !faults.contains(&fault) {
+                        faults.push(fault);
+                    }
                 }
             }
         }
-    };
-    keep(split_rows(brief));
-    for (index, requirement) in brief.requirements().iter().enumerate() {
-        keep(
-            requirement_rows(brief, index, requirement)
-                .map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))),
-        );
     }
-    keep(water_rows(brief, basis));
-    Error::check(faults, ())?;
-    Ok(Frame { columns, rows })
+    Error::check(faults, Frame { columns, rows })
 }
 
 /// `factor N - value D` of each line.

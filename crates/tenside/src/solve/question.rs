@@ -77,7 +77,7 @@ impl<'a> Question<'a> {
                 .remedy("ask for the least change (`least_change_from`), which does")
                 .into());
         }
-        let Frame { columns, rows } = relaxed_frame(brief)?;
+        let Frame { columns, rows } = relaxed_frame(brief, &Basis::AsCharged)?;
         let (mut kept, mut equations) = (Vec::new(), Vec::new());
         for row in rows {
             let Some(name) = equation_name(brief, &row.name) else {

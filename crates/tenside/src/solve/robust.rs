@@ -27,13 +27,12 @@
 //!   every composition is solved point by point, since the worst composition changes with the limit.
 
 use super::objective::{least, least_ratio};
-use super::program::{Frame, frame_on};
+use super::program::frame_on;
 use super::sides::compile;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Compiled, Row, Sense};
 use crate::number::Exact;
-use crate::watch::Watched;
 
 /// The nearest limit that would do in place of one end of a requirement for every composition; `None` where no change
 /// of it does, of a target (no one value holds for compositions that differ), where `D` can be 0 whatever the formula,
@@ -44,53 +43,35 @@ pub(super) fn nearest_limit(brief: &Brief, index: usize, upper: bool) -> Result<
     let (measure, basis) = (requirement.measure(), requirement.basis());
     let end = if upper { requirement.high() } else { requirement.low() };
     let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
-    let rest = brief.relaxed_requirement(index, upper);
-    let worst = Worst {
-        compiled: compile(&rest, measure, basis)?,
-        sense: if upper { Sense::AtMost } else { Sense::AtLeast },
-        frame: frame_on(&rest, basis)?,
-        watched: brief.watched(),
-    };
-    worst.least_limit(from)
-}
-
-struct Worst<'a> {
-    compiled: Compiled,
-    sense: Sense,
-    frame: Frame,
-    watched: &'a Watched,
-}
-
-impl Worst<'_> {
-    fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
-        let least_denominators: Vec<Exact> = self.compiled.rows().map(Row::least_denominator).collect();
-        let greatest = least_denominators.iter().map(|least| -least).collect();
-        let Some((most, point)) = least(&self.frame, greatest, self.watched)? else { return Ok(None) };
-        if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
-            return Ok(None);
-        }
-        let mut started = from.clone();
-        least_ratio(&self.frame, self.watched, point, |point| {
-            let limit = self.worst_ratio(point, &started)?;
-            let mut costs = self.compiled.worst_coefficients(&limit, self.sense).ok()?;
-            if self.sense == Sense::AtLeast {
-                costs.iter_mut().for_each(|cost| *cost = -&*cost);
-            }
-            started = limit.clone();
-            Some((limit, costs))
-        })
+    let (rest, sense) = (brief.relaxed_requirement(index, upper), if upper { Sense::AtMost } else { Sense::AtLeast });
+    let (compiled, frame) = (compile(&rest, measure, basis)?, frame_on(&rest, basis)?);
+    let least_denominators: Vec<Exact> = compiled.rows().map(Row::least_denominator).collect();
+    let greatest = least_denominators.iter().map(|least| -least).collect();
+    let Some((most, point)) = least(&frame, greatest, brief.watched())? else { return Ok(None) };
+    if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
+        return Ok(None);
     }
-
-    /// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.
-    fn worst_ratio(&self, point: &[Exact], started: &Exact) -> Option<Exact> {
-        let (numerator, denominator) = self.compiled.worst(point, started, self.sense);
-        let mut ratio = numerator.checked_div(&denominator)?;
-        loop {
-            let (numerator, denominator) = self.compiled.worst(point, &ratio, self.sense);
-            if numerator == &ratio * &denominator {
-                return Some(ratio);
-            }
-            ratio = numerator.checked_div(&denominator)?;
+    let mut started = from.clone();
+    least_ratio(&frame, brief.watched(), point, |point| {
+        let limit = worst_ratio(&compiled, sense, point, &started)?;
+        let mut costs = compiled.worst_coefficients(&limit, sense).ok()?;
+        if sense == Sense::AtLeast {
+            costs.iter_mut().for_each(|cost| *cost = -&*cost);
         }
+        started = limit.clone();
+        Some((limit, costs))
+    })
+}
+
+/// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.
+fn worst_ratio(compiled: &Compiled, sense: Sense, point: &[Exact], started: &Exact) -> Option<Exact> {
+    let (numerator, denominator) = compiled.worst(point, started, sense);
+    let mut ratio = numerator.checked_div(&denominator)?;
+    loop {
+        let (numerator, denominator) = compiled.worst(point, &ratio, sense);
+        if numerator == &ratio * &denominator {
+            return Some(ratio);
+        }
+        ratio = numerator.checked_div(&denominator)?;
     }
 }

@@ -39,10 +39,10 @@ pub use departure::Departure;
 
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
-use self::rows::Rows;
+use self::rows::{Rows, fails};
 use super::member::line_words;
 use super::program::{BriefProgram, giving};
-use super::proof::{self, Proof};
+use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
@@ -260,10 +260,6 @@ pub(super) fn has_its_lines(brief: &Brief, formula: &Formula) -> bool {
     formula.lines().len() == brief.lines().len() && formula.lines().iter().zip(brief.lines()).all(is_its)
 }
 
-fn fails(what: &str) -> Error {
-    proof::fails(what).within("grid formula")
-}
-
 /// Checks what became of an exact solution against the program. Of a grid formula that its lines are the brief's, they
 /// sum to 100, every one-sided row and range holds exactly, and the departures are those reported, none above its bound.
 /// Where there is none, that no whole ppm will do, as is claimed; where the search was cut off, that rounding alone gives
@@ -292,8 +288,8 @@ pub(super) fn verify(
     if !rows.in_ranges(&percents) {
         return Err(fails("a line is outside its range"));
     }
-    if let Some(words) = rows.broken(&percents).first() {
-        return Err(fails(&format!("it does not meet: {words}")));
+    if let Some(row) = rows.broken(&percents) {
+        return Err(fails(&format!("it does not meet: {}", row.name.words())));
     }
     if rows.departures(&percents) != grid.departures {
         return Err(fails("a departure is not the one reported"));

@@ -6,9 +6,11 @@ use tenside_lp::{Row, dot};
 
 use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
+use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm, units_of};
 use crate::solve::member::limit;
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
+use crate::solve::proof;
 use crate::watch::Watched;
 
 /// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or
@@ -77,13 +79,10 @@ impl<'a> Rows<'a> {
         Rows { rows, ranges, held, absorber, watched: brief.watched().to_the_end() }
     }
 
-    pub(super) fn is_free(&self, line: usize) -> bool {
-        self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
-    }
-
     /// The lines that rounding may move.
     pub(super) fn free_lines(&self) -> Vec<usize> {
-        (0..self.ranges.len()).filter(|line| self.is_free(*line)).collect()
+        let is_free = |line: &usize| self.ranges[*line].0 < self.ranges[*line].1 && !self.held[*line];
+        (0..self.ranges.len()).filter(is_free).collect()
     }
 
     /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|`, in ppm, over the lines that rounding moves.
@@ -104,15 +103,12 @@ impl<'a> Rows<'a> {
         dot(lines.iter().map(|line| &coefficients[*line]), signs.map(Exact::from)) - of_absorber
     }
 
-    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
-    /// depart.
-    pub(super) fn broken(&self, percents: &[Ppm]) -> Vec<String> {
-        self.rows.iter().filter(|row| self.is_broken(row, percents)).map(|row| row.name.words().to_string()).collect()
-    }
-
-    fn is_broken(&self, row: &AskedRow<'_>, percents: &[Ppm]) -> bool {
-        let activity = activity(row.coefficients, percents);
-        row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
+    /// The first row that these percentages break: a one-sided one, or an equation by more than the grid may depart.
+    pub(super) fn broken(&self, percents: &[Ppm]) -> Option<&AskedRow<'a>> {
+        self.rows.iter().find(|row| {
+            let activity = activity(row.coefficients, percents);
+            row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
+        })
     }
 
     pub(super) fn in_ranges(&self, percents: &[Ppm]) -> bool {
@@ -120,7 +116,7 @@ impl<'a> Rows<'a> {
     }
 
     pub(super) fn are_met(&self, percents: &[Ppm]) -> bool {
-        self.in_ranges(percents) && !self.rows.iter().any(|row| self.is_broken(row, percents))
+        self.in_ranges(percents) && self.broken(percents).is_none()
     }
 
     /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %, or where what comes of it breaks
@@ -188,6 +184,8 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
     // Water that drying would have to take up is no limit of the user's.
     let limits =
         rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
+    // The first line that counts in a row.
+    let first = |row: &AskedRow<'_>| row.coefficients.iter().position(|coefficient| !coefficient.is_zero());
     let limits: Vec<(usize, usize)> = limits.filter_map(|(index, row)| Some((index, first(row)?))).collect();
     let mut found = Vec::new();
     for (place, (one, start)) in limits.iter().enumerate() {
@@ -214,11 +212,6 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
     found
 }
 
-/// The first line that counts in a row.
-fn first(row: &AskedRow<'_>) -> Option<usize> {
-    row.coefficients.iter().position(|coefficient| !coefficient.is_zero())
-}
-
 /// The lines that a row, together with what others hold, holds at 0.
 fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
     let mut held = vec![false; lines];
@@ -228,6 +221,10 @@ fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
         }
     }
     held
+}
+
+pub(super) fn fails(what: &str) -> Error {
+    proof::fails(what).within("grid formula")
 }
 
 /// What percentages bring to a row, in ppm.

@@ -9,8 +9,7 @@ use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row, dot, solve_watched};
 
 use super::coordinates::Coordinates;
-use super::fails;
-use super::rows::Rows;
+use super::rows::{Rows, fails};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
