@@ -8,7 +8,7 @@ use super::objective::{optimise, same_question};
 use super::program::{currency, frame};
 use super::proof::{Proof, fails};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::Exact;
 
@@ -54,18 +54,15 @@ impl Brief {
     /// charges.
     pub fn try_solve(&self) -> Result<Outcome, Error> {
         let proof = optimise(self, frame(self)?)?;
-        match proof.outcome() {
-            tenside_lp::Outcome::Optimal(optimum) => {
+        match proof.outcome().optimum() {
+            Some(optimum) => {
                 let exact = optimum.values[..self.lines().len()].to_vec();
                 let objective = proof.objective_value(self)?;
                 let grid = grid::place(self, proof.program(), &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.unwatched(), exact, objective, proof, grid })))
             }
-            tenside_lp::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
-            tenside_lp::Outcome::Unbounded(_) => {
-                Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into())
-            }
+            None => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
         }
     }
 

@@ -13,7 +13,7 @@ use crate::measure::Measure;
 use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::{Attribute, Class};
-use crate::watch::{Watch, Watched};
+use crate::watch::{Unwatched, Watch};
 
 /// A raw material that matches, with what putting it in comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,7 +79,7 @@ impl Formula {
     /// # Errors
     /// An unknown line, a measure that has no value in the formula.
     pub fn candidates(&self, line: &str, catalogue: &Catalogue, keep: &[Measure]) -> Result<Candidates, Error> {
-        self.candidates_among(line, catalogue, keep, &Watched::default())
+        self.candidates_watched(line, catalogue, keep, Arc::new(Unwatched))
     }
 
     /// As [`Formula::candidates`], ended early where the watch says so.
@@ -92,16 +92,6 @@ impl Formula {
         catalogue: &Catalogue,
         keep: &[Measure],
         watch: Arc<dyn Watch>,
-    ) -> Result<Candidates, Error> {
-        self.candidates_among(line, catalogue, keep, &Watched::by(watch))
-    }
-
-    fn candidates_among(
-        &self,
-        line: &str,
-        catalogue: &Catalogue,
-        keep: &[Measure],
-        watched: &Watched,
     ) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
         // What does the work decides, where there is more of what carries it.
@@ -119,7 +109,7 @@ impl Formula {
                 reasons.insert(0, NO_PRESERVATIVE.to_string());
             }
             if reasons.is_empty() {
-                match self.substituted(line, material, keep, watched) {
+                match self.substitute_watched(line, material, keep, Arc::clone(&watch)) {
                     Ok(substitution) => found.ranked.push(Candidate { material: Arc::clone(material), substitution }),
                     Err(error) if error.is_stopped() => return Err(error),
                     // A raw material without typical values or price cannot be reckoned with; the others can.

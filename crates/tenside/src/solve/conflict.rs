@@ -208,10 +208,7 @@ impl Conflict {
     #[must_use]
     pub fn sentence(&self) -> String {
         let advice = self.advice().map_or(String::new(), |advice| format!("; {advice}"));
-        match self.items().as_slice() {
-            [one] => format!("no formula meets this: {one}{advice}"),
-            several => format!("no formula meets these together: {}{advice}", several.join("; ")),
-        }
+        format!("no formula {}{advice}", meets(&self.items()))
     }
 
     /// What helps to understand it: the way out where both ends of one value for every composition are members, since
@@ -288,6 +285,14 @@ impl Error {
     #[must_use]
     pub fn conflict(&self) -> Option<&Conflict> {
         self.cause()
+    }
+}
+
+/// What no formula does with one or several things.
+pub(super) fn meets(items: &[String]) -> String {
+    match items {
+        [one] => format!("meets this: {one}"),
+        several => format!("meets these together: {}", several.join("; ")),
     }
 }
 

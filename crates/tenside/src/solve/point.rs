@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use tenside_lp::{Outcome, dot};
+use tenside_lp::dot;
 
 use super::conflict::Conflict;
 use super::member::{Limit, limit};
@@ -10,7 +10,7 @@ use super::objective::optimise;
 use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 
@@ -25,8 +25,8 @@ pub(crate) enum Point {
 /// Solves a brief as [`Brief::try_solve`] does, without placing the solution on the grid.
 pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
     let proof = optimise(brief, frame(brief)?)?;
-    match proof.outcome() {
-        Outcome::Optimal(optimum) => {
+    match proof.outcome().optimum() {
+        Some(optimum) => {
             let values = optimum.values[..brief.lines().len()].to_vec();
             let mut binding = Vec::new();
             for (index, line) in
@@ -49,11 +49,10 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             }
             Ok(Point::Solved { values, objective: proof.objective_value(brief)?, binding })
         }
-        Outcome::Infeasible(_) => {
+        None => {
             let conflict = Conflict::new(brief.clone(), proof)?;
             Ok(Point::Conflict(conflict.limits().collect()))
         }
-        Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
     }
 }
 

@@ -77,9 +77,8 @@ impl OwnBasis {
     pub(super) fn cost_changes(&self, weights: &[Exact]) -> Interval {
         let mut changes = Interval::default();
         for (variable, rate) in self.at.reduced(weights.iter()).into_iter().enumerate() {
-            let can_move =
-                self.places[variable] != Place::Basic && self.at.end(variable, false) != self.at.end(variable, true);
-            if rate.is_zero() || !can_move {
+            // That of a basic one is 0.
+            if rate.is_zero() || self.at.end(variable, false) == self.at.end(variable, true) {
                 continue;
             }
             let change = -(self.at.reduced_cost(variable) / &rate);

@@ -45,7 +45,7 @@ use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::watch::{Watch, Watched};
+use crate::watch::{Unwatched, Watch};
 
 /// What a substitution cannot promise.
 pub(super) const EQUAL_IN: &str = "equal in what was kept, not in foam, feel or pH";
@@ -122,7 +122,7 @@ impl Formula {
     /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the
     /// replaced line by the name of its raw material.
     pub fn substitute(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure]) -> Result<Substitution, Error> {
-        self.substituted(line, replacement, keep, &Watched::default())
+        self.substitute_watched(line, replacement, keep, Arc::new(Unwatched))
     }
 
     /// As [`Formula::substitute`], ended early where the watch says so.
@@ -136,16 +136,6 @@ impl Formula {
         keep: &[Measure],
         watch: Arc<dyn Watch>,
     ) -> Result<Substitution, Error> {
-        self.substituted(line, replacement, keep, &Watched::by(watch))
-    }
-
-    pub(super) fn substituted(
-        &self,
-        line: &str,
-        replacement: &Arc<Material>,
-        keep: &[Measure],
-        watched: &Watched,
-    ) -> Result<Substitution, Error> {
         let asked = self.line(line)?;
         let index = self.lines().iter().position(|known| known.name() == line).unwrap_or_default();
         let substitution = if asked.material() == replacement {
@@ -153,7 +143,7 @@ impl Formula {
                 .value(replacement.id())
                 .into())
         } else {
-            Exchange::new(self, index, replacement, keep, watched).and_then(Exchange::substitution)
+            Exchange::new(self, index, replacement, keep, watch).and_then(Exchange::substitution)
         };
         substitution.map_err(|error| error.within(&format!("line {line:?}")))
     }
@@ -167,7 +157,7 @@ struct Exchange<'a> {
     lines: Vec<Line>,
     keep: &'a [Measure],
     values: Vec<Exact>,
-    watched: &'a Watched,
+    watch: Arc<dyn Watch>,
 }
 
 /// Lines at the end of the stages, how far each kept measure departs there, and the programs.
@@ -209,7 +199,7 @@ impl<'a> Exchange<'a> {
         index: usize,
         replacement: &'a Arc<Material>,
         keep: &'a [Measure],
-        watched: &'a Watched,
+        watch: Arc<dyn Watch>,
     ) -> Result<Self, Error> {
         Quantity::KeptMeasures.check_count(keep.len())?;
         let value = |measure| value_in(before, measure, "a measure to keep has no value in the formula");
@@ -228,7 +218,7 @@ impl<'a> Exchange<'a> {
         let new = new.in_groups(old.groups()).for_purposes(old.purposes()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
-        Ok(Exchange { before, index, replacement, lines, keep, values, watched })
+        Ok(Exchange { before, index, replacement, lines, keep, values, watch })
     }
 
     /// Fixed, or dosed with care.
@@ -247,7 +237,7 @@ impl<'a> Exchange<'a> {
 
     /// The new lines as a brief; held lines are fixed, or free too.
     fn brief(&self, free_all: bool) -> Result<Brief, Error> {
-        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_as(self.watched);
+        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_by(Arc::clone(&self.watch));
         if let Some(prices) = self.before.prices() {
             brief = brief.priced_by(Arc::clone(prices));
         }

@@ -2,6 +2,7 @@
 
 use tenside_lp::mixed::Tree;
 
+use super::conflict::meets;
 use super::proof::fails;
 use super::question::{Best, Nothing, Question};
 use super::steps::Steps;
@@ -191,8 +192,7 @@ impl Unmet {
         let mut sentence = match (self.proved, self.requirements.as_slice()) {
             (false, _) => format!("no formula {asked} was found in {}; there may be one", programs(self.nodes)),
             (true, []) => format!("no formula {asked} sums to 100 %"),
-            (true, [one]) => format!("no formula {asked} meets this: {one}"),
-            (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
+            (true, several) => format!("no formula {asked} {}", meets(several)),
         };
         if !self.answerable {
             let instead = if self.steps.is_some() { "no finer step would do" } else { "no other choice would do" };

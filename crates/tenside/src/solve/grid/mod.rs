@@ -40,7 +40,7 @@ pub use departure::Departure;
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::{Rows, fails};
-use super::member::line_words;
+use super::member::{Member, line_words};
 use super::program::{BriefProgram, giving};
 use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
@@ -133,18 +133,21 @@ pub(super) fn place(
         Ok(percents) => return finish(brief, &rows, &percents).map(Ok),
         Err(nothing) => nothing,
     };
-    let (of_rows, of_lines) = match &search {
+    let members = match &search {
         Ok(proof) => proof.support(&rows)?,
         Err(_) => rows.met_without_room(exact),
     };
-    Ok(Err(GridRefusal { requirements: named(brief, &rows, of_rows, of_lines), search }))
+    Ok(Err(GridRefusal { requirements: named(brief, &rows, members), search }))
 }
 
 /// Rows and lines in the words of the brief, each once.
-fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usize>) -> Vec<String> {
+fn named(brief: &Brief, rows: &Rows<'_>, members: Vec<Member>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    let lines = of_lines.into_iter().map(|line| line_words(&brief.lines()[line]));
-    for said in of_rows.into_iter().map(|row| rows.rows[row].name.words().to_string()).chain(lines) {
+    for member in members {
+        let said = match member {
+            Member::Row(row) => rows.rows[row].name.words().to_string(),
+            Member::Line(line) => line_words(&brief.lines()[line]),
+        };
         if !words.contains(&said) {
             words.push(said);
         }

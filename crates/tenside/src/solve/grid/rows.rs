@@ -8,7 +8,7 @@ use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm, units_of};
-use crate::solve::member::limit;
+use crate::solve::member::{Member, limit};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::solve::proof;
 use crate::watch::Watched;
@@ -153,12 +153,12 @@ impl<'a> Rows<'a> {
 
     /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their
     /// ranges.
-    pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
+    pub(super) fn met_without_room(&self, exact: &[Exact]) -> Vec<Member> {
         let rows = (0..self.rows.len()).filter(|row| dot(self.rows[*row].coefficients, exact).is_zero());
         let at_end = |line: &usize| {
             self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line]
         };
-        (rows.collect(), (0..exact.len()).filter(at_end).collect())
+        rows.map(Member::Row).chain((0..exact.len()).filter(at_end).map(Member::Line)).collect()
     }
 
     /// The lines' ranges in whole ppm.

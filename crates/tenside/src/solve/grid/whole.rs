@@ -13,6 +13,7 @@ use super::rows::{Rows, fails};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
+use crate::solve::member::{Member, rows_first};
 use crate::solve::program::{giving, one_line};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
@@ -70,40 +71,36 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
 impl Proof {
     /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other
     /// is left out where the rest leaves no room either.
-    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<(Vec<usize>, Vec<usize>), Error> {
+    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<Vec<Member>, Error> {
         let mut points = Points::new(rows, rows.in_parts());
         let lines = points.lines.clone();
         // The first row is the sum to 100 %, the lines' ranges come next.
-        let used: Vec<Asked> = self
+        let used: Vec<Member> = self
             .tree
             .rows_used()
             .into_iter()
             .filter_map(|row| match row.checked_sub(1 + lines.len()) {
-                Some(row) => Some(Asked::Row(row)),
-                None => row.checked_sub(1).map(|place| Asked::Line(lines[place])),
+                Some(row) => Some(Member::Row(row)),
+                None => row.checked_sub(1).map(|place| Member::Line(lines[place])),
             })
             .collect();
         let unused = (0..rows.rows.len())
-            .map(Asked::Row)
-            .chain((0..rows.ranges.len()).map(Asked::Line))
+            .map(Member::Row)
+            .chain((0..rows.ranges.len()).map(Member::Line))
             .filter(|asked| !used.contains(asked));
         points = unused.fold(points, Points::without);
-        let (mut of_rows, mut of_lines) = (Vec::new(), Vec::new());
+        let mut kept = Vec::new();
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
             let (_, found) = fewer.searched(Weighed::Nothing, NODES_WITHOUT)?;
             if found.best.is_none() && found.complete {
                 points = fewer;
-                continue;
-            }
-            match asked {
-                Asked::Row(row) => of_rows.push(row),
-                Asked::Line(line) => of_lines.push(line),
+            } else {
+                kept.push(asked);
             }
         }
-        of_rows.reverse();
-        of_lines.reverse();
-        Ok((of_rows, of_lines))
+        kept.reverse();
+        Ok(rows_first(kept))
     }
 
     /// Checks without the search that the tree leaves no whole ppm.
@@ -127,13 +124,6 @@ enum Weighed {
     Departures,
 }
 
-/// A row or a line's range, by its place.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Asked {
-    Row(usize),
-    Line(usize),
-}
-
 /// The whole ppm inside some ranges that meet the rows.
 #[derive(Clone)]
 struct Points<'a> {
@@ -152,26 +142,25 @@ impl<'a> Points<'a> {
     }
 
     /// The same where a row may be missed by anything, or a line be anything from 0 to 100 %.
-    fn without(mut self, asked: Asked) -> Self {
+    fn without(mut self, asked: Member) -> Self {
         match asked {
-            Asked::Row(row) => self.without.push(row),
-            Asked::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
+            Member::Row(row) => self.without.push(row),
+            Member::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
         }
         Points { without: self.without, ..Points::new(self.rows, self.ranges) }
     }
 
     /// The sum to 100 %, then the rows of the brief, over the lines that can move, in ppm.
     fn rows(&self) -> Vec<Row> {
-        let held = |coefficients: &dyn Fn(usize) -> Exact| -> Exact {
-            let lines = (0..self.ranges.len()).filter(|line| self.ranges[*line].0 == self.ranges[*line].1);
-            lines.map(|line| coefficients(line) * Exact::from(self.ranges[line].0)).sum()
-        };
-        let whole = Exact::from(Ppm::WHOLE.parts()) - held(&|_| Exact::ONE);
+        // What cannot move.
+        let held = self.ranges.iter().map(|(low, high)| Exact::from(if low == high { *low } else { 0 }));
+        let held: Vec<Exact> = held.collect();
+        let whole = Exact::from(Ppm::WHOLE.parts()) - held.iter().sum::<Exact>();
         let mut rows =
             vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
         for (place, asked) in self.rows.rows.iter().enumerate() {
             let room = if asked.gives { self.rows.reach(asked.coefficients) } else { Exact::ZERO };
-            let brought = held(&|line| asked.coefficients[line].clone());
+            let brought = dot(asked.coefficients, &held);
             let is_asked = !self.without.contains(&place);
             let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
             let high = asked.row.high.as_ref().filter(|_| is_asked).map(|high| high + &room - &brought);

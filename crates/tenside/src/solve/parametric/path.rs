@@ -271,24 +271,20 @@ impl SolutionPath {
         None
     }
 
-    /// From where to where the structure at a value stays; `None` if each point is solved by itself, or where two
-    /// structures meet.
+    /// From where to where the structure at a value stays, no further than the parameter may go; `None` if each point is
+    /// solved by itself, or where two structures meet. An end that only the kind of the number sets is none.
     pub(super) fn interval(&mut self, value: &Exact) -> Option<Interval> {
-        self.region(value).map(|known| self.known[known].interval.clone())
-    }
-
-    /// No further than the parameter may go. An end that only the kind of the number sets is none.
-    pub(super) fn clipped(&self, mut interval: Interval) -> Interval {
-        let is_percentage = self.on_grid;
+        let known = self.region(value)?;
+        let mut interval = self.known[known].interval.clone();
         let (from, to) = (interval.from.clone(), interval.to.clone());
         interval.not_below(self.lowest.clone());
         interval.not_above(self.highest.clone());
         let (kind_lowest, kind_highest) = kind_of(&self.parameter);
-        let keep = |end: Option<Exact>, kind: &Exact| end.filter(|end| is_percentage || end != kind);
-        Interval {
+        let keep = |end: Option<Exact>, kind: &Exact| end.filter(|end| self.on_grid || end != kind);
+        Some(Interval {
             from: if from == interval.from { from } else { keep(interval.from, &kind_lowest) },
             to: if to == interval.to { to } else { keep(interval.to, &kind_highest) },
-        }
+        })
     }
 
     /// The known region that holds a value strictly inside; found if none is known.

@@ -62,10 +62,8 @@ impl Answer {
     /// A parameter that the brief does not have.
     pub fn parameter_range(&self, parameter: &Parameter) -> Result<Option<ParameterRange>, Error> {
         let value = self.brief().parameter_value(parameter)?;
-        let mut path = SolutionPath::new(self.brief(), parameter)?;
-        let Some(interval) = path.interval(&value) else { return Ok(None) };
-        let Interval { from, to } = path.clipped(interval);
-        Ok(Some(ParameterRange { parameter: parameter.clone(), value, from, to }))
+        let interval = SolutionPath::new(self.brief(), parameter)?.interval(&value);
+        Ok(interval.map(|Interval { from, to }| ParameterRange { parameter: parameter.clone(), value, from, to }))
     }
 
     /// The [range](Answer::parameter_range) of every part of every split: how far the ratios can go.
