@@ -19,12 +19,11 @@ use tenside_lp::{Outcome, solve, solve_watched, verify};
 
 use super::constraint::{Constraint, End};
 use super::member::{self, Limit, Member, filter_order, limit_of, members, only, rows_first, support, words};
-use super::objective::{is_constant, same_question};
-use super::program::{BriefProgram, frame, with_costs};
+use super::objective::{Ratio, is_constant, least, same_question};
+use super::program::{BriefProgram, frame};
 use super::proof::{Proof, fails};
 use super::relaxation::{Relaxation, relaxation};
-use super::sides::sides;
-use crate::brief::{Brief, Objective};
+use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
 /// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of
@@ -90,29 +89,21 @@ impl Conflict {
 
     /// The same with one item for each split, which names its lines.
     pub(super) fn items(&self) -> Vec<String> {
-        let split_of = |member: &Member| match limit_of(&self.program, *member) {
+        let of_split = |member: &Member| match limit_of(&self.program, *member) {
             Some(Limit::Split { split, member }) => Some((split, member)),
             _ => None,
         };
-        let mut items: Vec<String> = Vec::new();
-        let mut said = None;
-        for member in &self.members {
-            let Some((split, _)) = split_of(member) else {
-                items.push(words(&self.brief, &self.program, *member));
-                continue;
-            };
-            if said != Some(split) {
-                said = Some(split);
-                let together = self
-                    .members
-                    .iter()
-                    .filter_map(split_of)
-                    .filter(|(other, _)| *other == split)
-                    .map(|(_, member)| member);
-                items.push(self.brief.splits()[split].words(&together.collect::<Vec<_>>()));
+        let are_of_one = |one: &Member, other: &Member| {
+            of_split(one).zip(of_split(other)).is_some_and(|((one, _), (other, _))| one == other)
+        };
+        let item = |together: &[Member]| match of_split(&together[0]) {
+            None => words(&self.brief, &self.program, together[0]),
+            Some((split, _)) => {
+                let members: Vec<usize> = together.iter().filter_map(of_split).map(|(_, member)| member).collect();
+                self.brief.splits()[split].words(&members)
             }
-        }
-        items
+        };
+        self.members.chunk_by(are_of_one).map(item).collect()
     }
 
     /// What the members are about, in their order.
@@ -237,14 +228,13 @@ impl Conflict {
 
     /// True where the objective is a ratio whose denominator can be 0 once one of the changes is taken.
     fn denominator_can_be_0(&self) -> bool {
-        let Some(Objective::Measure { measure, basis, .. }) = self.brief.objective() else { return false };
-        let Ok((_, denominator)) = sides(&self.brief, measure, basis) else { return false };
+        let Ok(Some(Ratio { denominator, .. })) = Ratio::of(&self.brief) else { return false };
         if is_constant(&denominator) {
             return false;
         }
         let can_be_0 = |change: Relaxation| -> Result<bool, Error> {
-            let program = with_costs(frame(&change.taken(&self.brief)?)?, denominator.to_vec())?;
-            Ok(solve(program.program()).optimum().is_some_and(|optimum| !optimum.objective.is_positive()))
+            let found = least(&frame(&change.taken(&self.brief)?)?, denominator.to_vec(), self.brief.watched())?;
+            Ok(found.is_some_and(|(least, _)| !least.is_positive()))
         };
         let changes = self.relaxations().into_iter().flatten().flatten();
         changes.map(can_be_0).any(|found| found.unwrap_or(false))

@@ -108,8 +108,8 @@ impl Relaxation {
         let parameter = match &self.constraint {
             Constraint::Line { name, end, .. } => match (end, self.said()) {
                 (End::Both, Said::Range(nearest)) => {
-                    let (low, high) = if self.upwards() { (&self.from, &nearest) } else { (&nearest, &self.from) };
-                    return brief.clone().change_line(name, Role::between(low, high)?);
+                    let from = &self.from;
+                    return brief.clone().change_line(name, Role::between(from.min(&nearest), from.max(&nearest))?);
                 }
                 (End::Both, _) => Parameter::Fixed(name.clone()),
                 (End::Low, _) => Parameter::Lowest(name.clone()),
@@ -117,10 +117,8 @@ impl Relaxation {
             },
             Constraint::Split { name, member, .. } => Parameter::part(name, member),
             Constraint::Requirement { name, end, .. } => {
-                let one_value = brief
-                    .requirements()
-                    .iter()
-                    .any(|known| known.name() == *name && known.low().is_some() && known.low() == known.high());
+                let asked = brief.requirements().iter().find(|known| known.name() == *name);
+                let one_value = asked.is_some_and(|known| known.low() == known.high());
                 match end {
                     // For every composition one value has two ends, and is one number of the brief all the same.
                     End::Both => Parameter::Target(name.clone()),
@@ -161,12 +159,11 @@ impl Relaxation {
                 format!("{verb} {words} to exactly {nearest}{unit}")
             }
             Said::Between(nearest, farthest) => {
-                let (low, high) = if upwards { (nearest, farthest) } else { (farthest, nearest) };
+                let (low, high) = ((&nearest).min(&farthest), (&nearest).max(&farthest));
                 format!("{verb} {words} to between {low} and {high}{unit}")
             }
             Said::Range(nearest) => {
-                let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
-                format!("give {words} a range from {low} to {high}{unit}")
+                format!("give {words} a range from {} to {}{unit}", from.min(&nearest), from.max(&nearest))
             }
             Said::Exactly => format!(
                 "{verb} {words} to exactly {to}{unit} (about {}{unit})",
@@ -206,16 +203,12 @@ impl Relaxation {
     /// nothing.
     fn is_last(&self, value: &Exact) -> bool {
         let (lowest, highest) = match &self.constraint {
-            Constraint::Line { .. } => (Exact::ZERO, Some(Exact::hundred())),
-            Constraint::Split { .. } => {
-                let (lowest, highest) = parts();
-                (lowest, Some(highest))
-            }
+            Constraint::Line { .. } => (Exact::ZERO, Exact::hundred()),
+            Constraint::Split { .. } => parts(),
             // One value of a measure that is asked for is said as it is.
-            one if one.end() == End::Both => return false,
-            _ => (Exact::ZERO, None),
+            one => return one.end() != End::Both && !self.upwards() && value.is_zero(),
         };
-        if self.upwards() { highest.as_ref() == Some(value) } else { *value == lowest }
+        *value == if self.upwards() { highest } else { lowest }
     }
 }
 
@@ -256,14 +249,12 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
         Member::Line(index) => {
             let line = &brief.lines()[index];
             let (low, high) = line.role().range();
-            let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()]));
-            let (low, high) = (Some(low.percent()), Some(high.percent()));
             Some(Limited {
                 words: said,
-                measure,
+                measure: Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()])),
                 basis: Basis::AsCharged,
-                low,
-                high,
+                low: Some(low.percent()),
+                high: Some(high.percent()),
                 unit: "%".to_string(),
                 scale: Exact::ONE,
             })
@@ -346,16 +337,11 @@ pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) 
         if change.to < lowest || change.to > highest {
             return Ok(None);
         }
-        change.until = Some(match (change.until.take(), change.upwards()) {
-            (Some(until), true) => until.min(highest),
-            (Some(until), false) => until.max(lowest),
-            (None, upwards) => {
-                if upwards {
-                    highest
-                } else {
-                    lowest
-                }
-            }
+        let end = if change.upwards() { highest } else { lowest };
+        change.until = Some(match change.until.take() {
+            Some(until) if change.upwards() => until.min(end),
+            Some(until) => until.max(end),
+            None => end,
         });
     }
     Ok(Some(change))

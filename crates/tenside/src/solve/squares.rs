@@ -61,17 +61,11 @@ pub(super) fn nearest(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>)
     Ok(Proof::new(program, Outcome::Optimal(optimum), None))
 }
 
-/// Whose end a constraint is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Owner {
-    Column(usize),
-    Row(usize),
-}
-
 /// `normal . x >= end`, or `=`; `sign` is -1 where a high end was turned round.
 #[derive(Clone, Debug)]
 struct Constraint {
-    owner: Owner,
+    /// Whose end it is: a column, after them a row.
+    variable: usize,
     sign: Exact,
     normal: Vec<Exact>,
     end: Exact,
@@ -95,15 +89,11 @@ struct Nearest {
 impl Nearest {
     /// The multipliers of the linear program whose costs are the gradient.
     fn multipliers(&self, program: &Program) -> (Vec<Exact>, Vec<Exact>) {
-        let (mut rows, mut columns) =
-            (vec![Exact::ZERO; program.rows().len()], vec![Exact::ZERO; program.columns().len()]);
+        let mut columns = vec![Exact::ZERO; program.columns().len() + program.rows().len()];
         for (constraint, half) in &self.held {
-            let multiplier = half * &constraint.sign * Exact::from(2);
-            match constraint.owner {
-                Owner::Column(index) => columns[index] += multiplier,
-                Owner::Row(index) => rows[index] += multiplier,
-            }
+            columns[constraint.variable] += half * &constraint.sign * Exact::from(2);
         }
+        let rows = columns.split_off(program.columns().len());
         (rows, columns)
     }
 }
@@ -112,18 +102,18 @@ impl Nearest {
 fn constraints(program: &Program) -> Vec<Constraint> {
     let count = program.columns().len();
     let mut all = Vec::new();
-    let mut add = |owner: Owner, normal: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
+    let mut add = |variable: usize, normal: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
         let equation = low.is_some() && low == high;
         let at =
-            |end: &Exact| Constraint { owner, sign: Exact::ONE, normal: normal.clone(), end: end.clone(), equation };
+            |end: &Exact| Constraint { variable, sign: Exact::ONE, normal: normal.clone(), end: end.clone(), equation };
         all.extend(low.map(at));
         all.extend(high.filter(|_| !equation).map(|high| at(high).turned()));
     };
     for (index, row) in program.rows().iter().enumerate() {
-        add(Owner::Row(index), row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
+        add(count + index, row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
     }
     for (index, column) in program.columns().iter().enumerate() {
-        add(Owner::Column(index), one_line(count, index), column.low.as_ref(), column.high.as_ref());
+        add(index, one_line(count, index), column.low.as_ref(), column.high.as_ref());
     }
     all.sort_by_key(|constraint| !constraint.equation);
     all
