@@ -129,20 +129,8 @@ impl BriefProgram {
         let width = before + brief.splits().len();
         let mut columns = self.program.columns().to_vec();
         columns.resize(width, Column { low: Some(Exact::ZERO), high: Some(Exact::ZERO), cost: Exact::ZERO });
-        let mut named = Vec::with_capacity(self.names.len() + brief.splits().len());
-        let mut done = 0;
-        for ((name, row), unit) in self.named_rows().zip(&self.units) {
-            let RowName::Split { split: place, .. } = name else {
-                let mut row = row.clone();
-                row.coefficients.resize(width, Exact::ZERO);
-                named.push(NamedRow { name: name.clone(), unit: unit.clone(), row });
-                continue;
-            };
-            if *place < done {
-                continue;
-            }
-            done = place + 1;
-            let split = &brief.splits()[*place];
+        let mut of_splits = Vec::new();
+        for (place, split) in brief.splits().iter().enumerate() {
             let unit = RowUnit::constant(&Exact::hundred(), self.lines, split.basis().unit());
             for (member, share) in shares(brief, split)?.into_iter().enumerate() {
                 let mut coefficients = vec![Exact::ZERO; width];
@@ -152,14 +140,24 @@ impl BriefProgram {
                 }
                 coefficients[share.line] = share.amount;
                 coefficients[before + place] = -share.part;
-                let name = RowName::Split { split: *place, member, words: split.words(&[member]) };
-                named.push(NamedRow {
+                let name = RowName::Split { split: place, member, words: split.words(&[member]) };
+                of_splits.push(NamedRow {
                     name,
                     unit: unit.clone(),
                     row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
                 });
             }
         }
+        let mut named = Vec::new();
+        for ((name, row), unit) in self.named_rows().zip(&self.units) {
+            if !matches!(name, RowName::Split { .. }) {
+                let mut row = row.clone();
+                row.coefficients.resize(width, Exact::ZERO);
+                named.push(NamedRow { name: name.clone(), unit: unit.clone(), row });
+            }
+        }
+        // After the sum to 100 %.
+        named.splice(1..1, of_splits);
         BriefProgram::new(columns, named, self.lines)
     }
 
@@ -407,16 +405,18 @@ pub(super) struct WrittenRange {
 /// objective centres. Ranges of measures count where their denominator is the mass of the formula as charged, which is
 /// always 100.
 pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> {
-    let half = |low: &Exact, high: &Exact| ((low + high) / Exact::from(2), (high - low) / Exact::from(2));
+    let range = |name: String, form: Vec<Exact>, low: &Exact, high: &Exact| {
+        let two = Exact::from(2);
+        WrittenRange { name, form, middle: (low + high) / &two, width: (high - low) / two }
+    };
     let count = brief.lines().len();
     let mut ranges = Vec::new();
     for (index, line) in brief.lines().iter().enumerate() {
         if let Role::Between(low, high) = line.role()
             && low < high
         {
-            let (middle, width) = half(&low.percent(), &high.percent());
             let name = format!("line {}", line.name());
-            ranges.push(WrittenRange { name, form: one_line(count, index), middle, width });
+            ranges.push(range(name, one_line(count, index), &low.percent(), &high.percent()));
         }
     }
     for requirement in brief.requirements() {
@@ -425,8 +425,7 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
         if low < high && plain && requirement.basis() == &Basis::AsCharged && !requirement.is_for_every_composition() {
             let (numerator, _) = sides(brief, requirement.measure(), requirement.basis())?;
             let form = numerator.iter().map(|value| value / Exact::hundred()).collect();
-            let (middle, width) = half(low, high);
-            ranges.push(WrittenRange { name: requirement.name(), form, middle, width });
+            ranges.push(range(requirement.name(), form, low, high));
         }
     }
     Ok(ranges)

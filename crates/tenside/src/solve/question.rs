@@ -7,7 +7,7 @@ use super::objective::{Ratio, beyond_cost, optimise, sign, value_at};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, written_ranges};
 use super::proof::{DenominatorProof, Proof, fails};
 use super::steps::{Steps, Tolerance};
-use crate::brief::{Brief, Objective, Requirement, Role};
+use crate::brief::{Brief, Objective, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::measure::{Basis, Measure};
@@ -282,7 +282,8 @@ fn equation_name(brief: &Brief, row: &RowName) -> Option<String> {
     match row {
         RowName::Split { split, .. } => Some(brief.splits()[*split].name().to_string()),
         RowName::Requirement { index, .. } => {
-            Some(&brief.requirements()[*index]).filter(|asked| asked.is_target()).map(Requirement::name)
+            let asked = &brief.requirements()[*index];
+            asked.is_target().then(|| asked.name())
         }
         _ => None,
     }

@@ -150,16 +150,9 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
         let missing = &constraint.end - dot(&constraint.normal, &nearest.point);
         let full = missing.checked_div(&slope);
         // The first held inequality whose multiplier would fall below 0.
-        let mut partial: Option<(Exact, usize)> = None;
-        for (index, ((held, half), weight)) in nearest.held.iter().zip(&weights).enumerate() {
-            if !held.equation
-                && weight.is_positive()
-                && let Some(step) = half.checked_div(weight)
-                && partial.as_ref().is_none_or(|(least, _)| step < *least)
-            {
-                partial = Some((step, index));
-            }
-        }
+        let falling = nearest.held.iter().zip(&weights).enumerate();
+        let falling = falling.filter(|(_, ((held, _), weight))| !held.equation && weight.is_positive());
+        let partial = falling.filter_map(|(index, ((_, half), weight))| Some((half.checked_div(weight)?, index))).min();
         let (step, let_go) = match (full, partial) {
             (Some(full), Some((partial, index))) if partial < full => (partial, Some(index)),
             (Some(full), _) => (full, None),

@@ -221,6 +221,11 @@ impl<'a> Exchange<'a> {
         Ok(Exchange { before, index, replacement, lines, keep, values, watch })
     }
 
+    /// The line as it was.
+    fn old(&self) -> &Line {
+        &self.before.lines()[self.index]
+    }
+
     /// Fixed, or dosed with care.
     fn is_held(&self, index: usize) -> bool {
         let line = &self.lines[index];
@@ -438,7 +443,7 @@ impl<'a> Exchange<'a> {
         Ok(Substitution {
             before: self.before.clone(),
             after,
-            line: self.before.lines()[self.index].name().to_string(),
+            line: self.old().name().to_string(),
             new_line: self.lines[self.index].name().to_string(),
             kept,
             total_departure,
@@ -477,10 +482,9 @@ impl<'a> Exchange<'a> {
             alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
-            let (old, new) =
-                (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
-            let share = old.checked_div(&new).filter(Exact::is_positive)?;
-            Some(self.before.lines()[self.index].percent().percent() * share)
+            let new = brought(&self.lines[self.index], measure)?;
+            let share = brought(self.old(), measure)?.checked_div(&new).filter(Exact::is_positive)?;
+            Some(self.old().percent().percent() * share)
         })
     }
 
@@ -499,12 +503,7 @@ impl<'a> Exchange<'a> {
             .iter()
             .zip(grid.formula.lines())
             .map(|(line, placed)| line.clone().with_percent(placed.percent()));
-        let title = format!(
-            "{}, {} for {}",
-            self.before.title(),
-            self.replacement.id(),
-            self.before.lines()[self.index].material().id()
-        );
+        let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.old().material().id());
         let title: String = title.chars().take(200).collect();
         Ok(Formula::new(&title, lines.collect())?
             .with_phases(self.before.phases())?

@@ -171,28 +171,25 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         let cost = Exact::ratio(1, if has_care { 1 } else { 100 });
         let (low, high) = rows.ranges[line];
         let [up, down] = [high.percent() - &exact[line] - &kept, &exact[line] - low.percent() - &kept];
-        for (is_raised, room, behind) in [(true, &up, &down), (false, &down, &up)] {
+        for (sign, room, behind) in [(1, &up, &down), (-1, &down, &up)] {
             let (low, high) = ((-behind).max(Exact::ZERO), room.clone().max(Exact::ZERO).min(most.clone()));
             if !low.is_zero() || !high.is_zero() {
-                moves.push((line, is_raised));
+                moves.push((line, Exact::from(sign)));
                 columns.push(Column { low: Some(low), high: Some(high), cost: cost.clone() });
             }
         }
     }
     let width = moves.len() + rows.rows.iter().filter(|asked| asked.gives).count();
-    let row = |coefficient: &dyn Fn(usize) -> Exact, low: Option<Exact>, high: Option<Exact>| {
-        let mut coefficients = Vec::with_capacity(width);
-        let moved =
-            |(line, is_raised): &(usize, bool)| if *is_raised { coefficient(*line) } else { -coefficient(*line) };
-        coefficients.extend(moves.iter().map(moved));
-        coefficients.resize(width, Exact::ZERO);
-        Row { coefficients, low, high }
+    let row = |coefficients: &[Exact], low: Option<Exact>, high: Option<Exact>| {
+        let mut moved = Vec::with_capacity(width);
+        moved.extend(moves.iter().map(|(line, sign)| &coefficients[*line] * sign));
+        moved.resize(width, Exact::ZERO);
+        Row { coefficients: moved, low, high }
     };
-    let mut program_rows = vec![row(&|_| Exact::ONE, Some(Exact::ZERO), Some(Exact::ZERO))];
+    let mut program_rows = vec![row(&vec![Exact::ONE; exact.len()], Some(Exact::ZERO), Some(Exact::ZERO))];
     let values: Vec<f64> = exact.iter().map(Exact::to_f64).collect();
     for asked in &rows.rows {
         let (coefficients, Row { low, high, .. }) = (asked.coefficients, asked.row);
-        let coefficient = |line: usize| coefficients[line].clone();
         let brought: f64 = coefficients.iter().zip(&values).map(|(each, value)| each.to_f64() * value).sum();
         let brought = Exact::ratio((brought * BILLION as f64).round() as i64, BILLION);
         let reach = rows.spread(coefficients, free);
@@ -203,7 +200,7 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
             let far = &reach * &most + &room;
             let is_near = |end: &Option<Exact>| end.as_ref().is_some_and(|end| end.abs() < far);
             if is_near(&low) || is_near(&high) {
-                program_rows.push(row(&coefficient, low.map(|low| low + &room), high.map(|high| high - &room)));
+                program_rows.push(row(coefficients, low.map(|low| low + &room), high.map(|high| high - &room)));
             }
             continue;
         }
@@ -211,15 +208,15 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         let departure = columns.len();
         let cost = room.reciprocal().unwrap_or_default();
         columns.push(Column { low: Some(Exact::ZERO), high: Some(room), cost });
-        let Row { coefficients, .. } = row(&coefficient, None, None);
+        let Row { coefficients, .. } = row(coefficients, None, None);
         program_rows.extend(giving(&coefficients, [low, high], (departure, &Exact::ONE), width));
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..moves.len()).collect();
     let met = |values: &[Exact]| {
         let mut percents = exact.to_vec();
-        for ((line, is_raised), by) in moves.iter().zip(values).filter(|(_, by)| !by.is_zero()) {
-            percents[*line] += &if *is_raised { by.clone() } else { -by };
+        for ((line, sign), by) in moves.iter().zip(values) {
+            percents[*line] += by * sign;
         }
         rows.rounded(&percents)
     };
