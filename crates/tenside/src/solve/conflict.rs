@@ -17,8 +17,8 @@
 use tenside_lp::search::{Removable, prune};
 use tenside_lp::{Outcome, solve, solve_watched, verify};
 
-use super::constraint::{Constraint, End};
-use super::member::{self, Limit, Member, filter_order, limit_of, members, only, rows_first, support, words};
+use super::constraint::{Constraint, End, Limit};
+use super::member::{self, Member, filter_order, limit_of, members, only, rows_first, support, words};
 use super::objective::{Ratio, is_constant, least, same_question};
 use super::program::{BriefProgram, frame};
 use super::proof::{Proof, fails};

@@ -3,7 +3,7 @@
 
 use tenside_lp::{Farkas, Program, combined};
 
-use super::constraint::{Constraint, End};
+use super::constraint::{Constraint, End, Limit, limit};
 use super::program::{BriefProgram, RowName};
 use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, Ppm};
@@ -15,33 +15,6 @@ pub(super) enum Member {
     Row(usize),
     /// A line's range, by its place.
     Line(usize),
-}
-
-/// What limits a formula, by its place in the brief.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub(crate) enum Limit {
-    /// One end of a requirement; of an equation, the upper.
-    Requirement { index: usize, upper: bool },
-    /// The part of one member of a split.
-    Split { split: usize, member: usize },
-    /// The low end of a line's range.
-    Low(usize),
-    /// The high end of a line's range.
-    High(usize),
-    /// A line's range, whichever end.
-    Line(usize),
-    /// A finished basis needs the residual water to be charged.
-    WaterToKeep,
-}
-
-/// The limit that a row states, if it is one that the user asked for.
-pub(crate) fn limit(name: &RowName) -> Option<Limit> {
-    match name {
-        RowName::Total | RowName::Objective(_) => None,
-        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
-        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
-        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
-    }
 }
 
 /// The limit that a member is.
@@ -117,10 +90,7 @@ pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) ->
 
 /// What a member is about; of a line's range, this end.
 pub(super) fn constraint(brief: &Brief, program: &BriefProgram, member: Member, end: End) -> Option<Constraint> {
-    match member {
-        Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
-        Member::Line(line) => Some(Constraint::line(brief, line, end)),
-    }
+    Constraint::of_limit(brief, limit_of(program, member)?, end)
 }
 
 /// What the members of a conflict are about, with the ends that its proof uses.
@@ -164,19 +134,17 @@ pub(super) fn relax(program: &mut Program, names: &[RowName], lines: usize, kept
 
 /// In the words of the brief. A requirement with two ends says which one is meant.
 pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> String {
-    match member {
-        Member::Row(row) => {
-            let RowName::Requirement { index, upper, .. } = &program.names()[row] else {
-                return program.names()[row].words().to_string();
-            };
-            let words = brief.requirements()[*index].words();
-            if has_two_ends(brief, *index) {
-                format!("{} end of {words}", if *upper { "high" } else { "low" })
+    match (limit_of(program, member), member) {
+        (Some(Limit::Requirement { index, upper }), _) => {
+            let words = brief.requirements()[index].words();
+            if has_two_ends(brief, index) {
+                format!("{} end of {words}", if upper { "high" } else { "low" })
             } else {
                 words
             }
         }
-        Member::Line(index) => line_words(&brief.lines()[index]),
+        (_, Member::Row(row)) => program.names()[row].words().to_string(),
+        (_, Member::Line(line)) => line_words(&brief.lines()[line]),
     }
 }
 
@@ -188,19 +156,15 @@ pub(super) fn line_words(line: &BriefLine) -> String {
 /// True where each end of a requirement is a row of its own.
 pub(super) fn has_two_ends(brief: &Brief, index: usize) -> bool {
     let requirement = &brief.requirements()[index];
-    requirement.low().is_some()
-        && requirement.high().is_some()
-        && Constraint::requirement(brief, index, true).end() != End::Both
+    requirement.low().is_some() && requirement.high().is_some() && !requirement.is_target()
 }
 
 /// The brief without one member.
 pub(super) fn without(brief: &Brief, program: &BriefProgram, member: Member) -> Brief {
-    match member {
-        Member::Line(index) => brief.with_role(index, Role::Free),
-        Member::Row(index) => match &program.names()[index] {
-            RowName::Requirement { index, upper, .. } => brief.relaxed_requirement(*index, *upper),
-            RowName::Split { split, member, .. } => brief.relaxed_split(*split, *member),
-            RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => brief.clone(),
-        },
+    match limit_of(program, member) {
+        Some(Limit::Line(line)) => brief.with_role(line, Role::Free),
+        Some(Limit::Requirement { index, upper }) => brief.relaxed_requirement(index, upper),
+        Some(Limit::Split { split, member }) => brief.relaxed_split(split, member),
+        _ => brief.clone(),
     }
 }

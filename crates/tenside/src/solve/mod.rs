@@ -127,11 +127,11 @@ pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
 pub use constraint::{Constraint, ConstraintKind, End};
+pub(crate) use constraint::{Limit, limit};
 pub use document::{
     AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument,
 };
 pub use grid::{Departure, GridRefusal};
-pub(crate) use member::{Limit, limit};
 pub(crate) use objective::beyond_cost;
 pub(crate) use parametric::{
     CriticalRegion, Direction, Form, NamedBasis, ParametricProgram, Span, conflict_region, multiple, optimal_region,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use tenside_lp::dot;
 
 use super::conflict::Conflict;
-use super::member::{Limit, limit};
+use super::constraint::{Limit, limit};
 use super::objective::optimise;
 use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};

@@ -5,10 +5,10 @@
 //! [reach](super::Reach) of the quantity. Where the member asks for one value, the values of the interval would do and
 //! no others. What is asked for every composition has its least change in `robust`.
 
-use super::constraint::{Constraint, End};
+use super::constraint::{Constraint, End, Limit};
 use super::ends::ends_of;
-use super::member::{Member, constraint, has_two_ends, without, words};
-use super::program::{BriefProgram, RowName};
+use super::member::{Member, constraint, has_two_ends, limit_of, without, words};
+use super::program::{BriefProgram, currency};
 use super::robust;
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};
@@ -245,8 +245,8 @@ struct Limited {
 
 fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limited> {
     let said = words(brief, program, member);
-    match member {
-        Member::Line(index) => {
+    match limit_of(program, member)? {
+        Limit::Line(index) => {
             let line = &brief.lines()[index];
             let (low, high) = line.role().range();
             Some(Limited {
@@ -259,44 +259,42 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
                 scale: Exact::ONE,
             })
         }
-        Member::Row(row) => match &program.names()[row] {
-            RowName::Requirement { index, upper, .. } => {
-                let requirement = &brief.requirements()[*index];
-                let equation = requirement.low() == requirement.high();
-                Some(Limited {
-                    // `the low end of ...`
-                    words: if has_two_ends(brief, *index) { format!("the {said}") } else { said },
-                    scale: Exact::ONE,
-                    measure: requirement.measure().clone(),
-                    basis: requirement.basis().clone(),
-                    low: requirement.low().filter(|_| equation || !upper).cloned(),
-                    high: requirement.high().filter(|_| equation || *upper).cloned(),
-                    unit: program.units()[row].unit.clone(),
-                })
-            }
-            RowName::Split { split, member, .. } => {
-                let split = &brief.splits()[*split];
-                // Against any other member: they keep their ratio.
-                let reference = usize::from(*member == 0);
-                let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[*member]);
-                let all: Vec<usize> = (0..split.parts().len()).collect();
-                let words = format!("the part of {other} in {}", split.words(&all));
-                let measure = split.measure_of(other).per(&split.measure_of(first));
-                // By weight the ratio is a percentage.
-                let scale = first_part / measure.factor();
-                let ratio = part / &scale;
-                Some(Limited {
-                    words,
-                    measure,
-                    basis: Basis::AsCharged,
-                    low: Some(ratio.clone()),
-                    high: Some(ratio),
-                    unit: String::new(),
-                    scale,
-                })
-            }
-            RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => None,
-        },
+        Limit::Requirement { index, upper } => {
+            let requirement = &brief.requirements()[index];
+            let equation = requirement.low() == requirement.high();
+            Some(Limited {
+                // `the low end of ...`
+                words: if has_two_ends(brief, index) { format!("the {said}") } else { said },
+                scale: Exact::ONE,
+                measure: requirement.measure().clone(),
+                basis: requirement.basis().clone(),
+                low: requirement.low().filter(|_| equation || !upper).cloned(),
+                high: requirement.high().filter(|_| equation || upper).cloned(),
+                unit: requirement.measure().unit(currency(brief)),
+            })
+        }
+        Limit::Split { split, member } => {
+            let split = &brief.splits()[split];
+            // Against any other member: they keep their ratio.
+            let reference = usize::from(member == 0);
+            let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[member]);
+            let all: Vec<usize> = (0..split.parts().len()).collect();
+            let words = format!("the part of {other} in {}", split.words(&all));
+            let measure = split.measure_of(other).per(&split.measure_of(first));
+            // By weight the ratio is a percentage.
+            let scale = first_part / measure.factor();
+            let ratio = part / &scale;
+            Some(Limited {
+                words,
+                measure,
+                basis: Basis::AsCharged,
+                low: Some(ratio.clone()),
+                high: Some(ratio),
+                unit: String::new(),
+                scale,
+            })
+        }
+        Limit::WaterToKeep | Limit::Low(_) | Limit::High(_) => None,
     }
 }
 
@@ -305,12 +303,11 @@ pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) 
     let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
         return Ok(None);
     };
-    let (change, end) = if let Member::Row(row) = member
-        && let RowName::Requirement { index, upper, .. } = &program.names()[row]
-        && brief.requirements()[*index].is_for_every_composition()
+    let (change, end) = if let Some(Limit::Requirement { index, upper }) = limit_of(program, member)
+        && brief.requirements()[index].is_for_every_composition()
     {
         // The worst composition changes with the limit, so that it does not move along a row.
-        let to = robust::nearest_limit(brief, *index, *upper)?;
+        let to = robust::nearest_limit(brief, index, upper)?;
         (low.or(high).zip(to).map(|(from, to)| (from, to, None)), End::Both)
     } else {
         let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {

@@ -26,7 +26,8 @@ use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::member::{Limit, Member, limit, relax};
+use crate::solve::constraint::{Limit, limit};
+use crate::solve::member::{Member, has_two_ends, relax};
 use crate::solve::objective::{Asked, is_constant, sign};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
 use crate::solve::sides::{Sides, sides_as_far_as_known};
@@ -283,11 +284,10 @@ fn row_of(program: &BriefProgram, known: Limit) -> Option<usize> {
 /// The row of one end of a requirement, which moves by its denominator.
 fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Moves> {
     let place = brief.requirements().iter().position(|known| known.name() == name)?;
-    let requirement = &brief.requirements()[place];
-    let is_range =
-        requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
     // The worst composition changes with the limit; without objective the middle of a range moves as well.
-    if requirement.is_for_every_composition() || is_range && brief.objective().is_none() {
+    if brief.requirements()[place].is_for_every_composition()
+        || brief.objective().is_none() && has_two_ends(brief, place)
+    {
         return None;
     }
     let row = row_of(program, Limit::Requirement { index: place, upper })?;

@@ -13,7 +13,7 @@ use tenside_lp::{Column, Program, Row};
 use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
-use crate::solve::member::{Limit, limit};
+use crate::solve::constraint::{Limit, limit};
 use crate::solve::objective::Ratio;
 use crate::solve::program::{BriefProgram, RowName};
 

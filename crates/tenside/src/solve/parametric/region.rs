@@ -23,7 +23,8 @@ use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::conflict::Conflict;
-use crate::solve::member::{Limit, filter_order};
+use crate::solve::constraint::Limit;
+use crate::solve::member::filter_order;
 use crate::solve::objective::optimise;
 use crate::solve::program::frame;
 
