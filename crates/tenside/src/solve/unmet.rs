@@ -95,21 +95,17 @@ impl Unmet {
     /// Takes out one part after the other and leaves it out if there is still no formula: what stays cannot hold
     /// together, and without any one of it there is a formula.
     fn narrow(&mut self, nodes: usize) -> Result<(), Error> {
-        let parts = self.brief.parts();
         let mut out: Vec<Part> = Vec::new();
-        let mut stays: Vec<Part> = Vec::new();
-        for part in parts {
-            let without: Vec<Part> = out.iter().copied().chain([part]).collect();
-            let brief = self.brief.without_parts(&without);
-            match Question::whether(&brief, self.steps.as_ref(), nodes)?.has_formula()? {
-                Some(false) => out.push(part),
-                known => {
-                    stays.push(part);
-                    self.irreducible = self.irreducible && known.is_some();
-                }
+        for part in self.brief.parts() {
+            out.push(part);
+            let brief = self.brief.without_parts(&out);
+            let known = Question::whether(&brief, self.steps.as_ref(), nodes)?.has_formula()?;
+            if known != Some(false) {
+                out.pop();
+                self.requirements.push(self.brief.part_words(part));
+                self.irreducible = self.irreducible && known.is_some();
             }
         }
-        self.requirements = stays.into_iter().map(|part| self.brief.part_words(part)).collect();
         Ok(())
     }
 
@@ -199,9 +195,7 @@ impl Unmet {
             sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
         } else if let Some(step) = &self.finer {
             sentence.push_str(&format!("; steps of {step} % would do"));
-        } else if self.finer_lines.is_some() || self.within_half_a_step {
-            // That is said below.
-        } else if self.steps.is_some() {
+        } else if self.steps.is_some() && self.finer_lines.is_none() && !self.within_half_a_step {
             sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
         }
         if self.within_half_a_step {

@@ -167,8 +167,7 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         // The absorber takes what rounding leaves of all others.
         let kept = if line == rows.absorber { Exact::from(others) * &half } else { Exact::ZERO };
         // A line dosed with care is moved where nothing else will do.
-        let has_care = line != rows.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
-        let cost = Exact::ratio(1, if has_care { 1 } else { 100 });
+        let cost = Exact::ratio(1, if rows.has_care(brief, line) { 1 } else { 100 });
         let (low, high) = rows.ranges[line];
         let [up, down] = [high.percent() - &exact[line] - &kept, &exact[line] - low.percent() - &kept];
         for (sign, room, behind) in [(1, &up, &down), (-1, &down, &up)] {

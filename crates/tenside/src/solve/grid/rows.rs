@@ -162,6 +162,11 @@ impl<'a> Rows<'a> {
         rows.map(Member::Row).chain((0..exact.len()).filter(at_end).map(Member::Line)).collect()
     }
 
+    /// True for a line dosed with care, unless it takes the rest.
+    pub(super) fn has_care(&self, brief: &Brief, line: usize) -> bool {
+        line != self.absorber && brief.lines()[line].material().main_class().is_dosed_with_care()
+    }
+
     /// The lines' ranges in whole ppm.
     pub(super) fn in_parts(&self) -> Vec<(i64, i64)> {
         self.ranges.iter().map(|(low, high)| (i64::from(low.parts()), i64::from(high.parts()))).collect()
@@ -171,8 +176,7 @@ impl<'a> Rows<'a> {
     /// that, one at least, unless such a line takes the rest.
     pub(super) fn around(&self, brief: &Brief, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
         let near = |(line, (low, high)): (usize, (i64, i64))| {
-            let has_care = line != self.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
-            let reach = if has_care { (reach / 1024).max(1) } else { reach };
+            let reach = if self.has_care(brief, line) { (reach / 1024).max(1) } else { reach };
             let parts = (&exact[line] * Exact::from(10_000)).round_i64(HalfWay::ToEven);
             parts.map_or((low, high), |parts| (low.max(parts - reach), high.min(parts + reach)))
         };
