@@ -1,7 +1,5 @@
 //! What a grid formula has to meet: the rows of a brief and the ranges of its lines, and which of them may give.
 
-use std::cmp::Ordering;
-
 use tenside_lp::{Row, dot};
 
 use super::departure::Departure;
@@ -94,11 +92,8 @@ impl<'a> Rows<'a> {
     /// `sum |a_j - a_q|` over some of the lines.
     pub(super) fn spread(&self, coefficients: &[Exact], lines: &[usize]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
-        let sign = |line: &usize| match coefficients[*line].cmp(at_absorber) {
-            Ordering::Less => -1,
-            Ordering::Equal => 0,
-            Ordering::Greater => 1,
-        };
+        // -1, 0 or 1.
+        let sign = |line: &usize| coefficients[*line].cmp(at_absorber) as i32;
         let signs = lines.iter().map(sign);
         let of_absorber = at_absorber * Exact::from(signs.clone().sum::<i32>());
         dot(lines.iter().map(|line| &coefficients[*line]), signs.map(Exact::from)) - of_absorber

@@ -106,28 +106,16 @@ impl Brief {
     /// # Errors
     /// A parameter that the brief does not have, and as [`Brief::try_solve`] for a brief that cannot be asked.
     pub fn solution_path(&self, parameter: &Parameter) -> Result<SolutionPath, Error> {
-        SolutionPath::new(self, parameter)
+        let start = self.parameter_value(parameter)?;
+        let (lowest, highest) = domain(self, parameter);
+        let on_grid = matches!(parameter, Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_));
+        let program = ParametricProgram::new(self, &[vec![(parameter.clone(), Exact::ONE)]])?;
+        let (brief, parameter, known) = (self.clone(), parameter.clone(), Vec::new());
+        Ok(SolutionPath { brief, parameter, program, start, lowest, highest, on_grid, known })
     }
 }
 
 impl SolutionPath {
-    pub(super) fn new(brief: &Brief, parameter: &Parameter) -> Result<Self, Error> {
-        let start = brief.parameter_value(parameter)?;
-        let (lowest, highest) = domain(brief, parameter);
-        let on_grid = matches!(parameter, Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_));
-        let program = ParametricProgram::new(brief, &[vec![(parameter.clone(), Exact::ONE)]])?;
-        Ok(SolutionPath {
-            brief: brief.clone(),
-            parameter: parameter.clone(),
-            program,
-            start,
-            lowest,
-            highest,
-            on_grid,
-            known: Vec::new(),
-        })
-    }
-
     /// The brief, the parameter where it was.
     #[must_use]
     pub fn brief(&self) -> &Brief {

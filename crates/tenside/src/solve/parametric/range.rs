@@ -2,7 +2,6 @@
 //! of the answer (in the literature: ranging, sensitivity analysis).
 
 use super::interval::Interval;
-use super::path::SolutionPath;
 use crate::brief::Parameter;
 use crate::error::Error;
 use crate::number::Exact;
@@ -62,7 +61,7 @@ impl Answer {
     /// A parameter that the brief does not have.
     pub fn parameter_range(&self, parameter: &Parameter) -> Result<Option<ParameterRange>, Error> {
         let value = self.brief().parameter_value(parameter)?;
-        let interval = SolutionPath::new(self.brief(), parameter)?.interval(&value);
+        let interval = self.brief().solution_path(parameter)?.interval(&value);
         Ok(interval.map(|Interval { from, to }| ParameterRange { parameter: parameter.clone(), value, from, to }))
     }
 
