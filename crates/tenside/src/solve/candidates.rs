@@ -120,16 +120,13 @@ impl Formula {
                 found.passed_over.push(PassedOver { material: material.id().to_string(), reasons, only_form });
             }
         }
-        let own = |candidate: &Candidate| -> Exact {
-            let [before, after] = candidate.substitution.percents().map(Ppm::percent);
-            (after - before).abs()
-        };
         found.ranked.sort_by_cached_key(|candidate| {
             let substitution = &candidate.substitution;
+            let [before, after] = substitution.percents().map(Ppm::percent);
             (
                 substitution.total_departure().clone(),
                 substitution.disturbance(),
-                own(candidate),
+                (after - before).abs(),
                 Reverse(shared(old, &candidate.material)),
                 candidate.material.id().to_string(),
             )

@@ -175,14 +175,8 @@ impl BriefProgram {
     }
 
     pub(super) fn new(columns: Vec<Column>, named: Vec<NamedRow>, lines: usize) -> Result<Self, Error> {
-        let room = named.len();
-        let (mut names, mut units, mut rows) =
-            (Vec::with_capacity(room), Vec::with_capacity(room), Vec::with_capacity(room));
-        for NamedRow { name, unit, row } in named {
-            names.push(name);
-            units.push(unit);
-            rows.push(row);
-        }
+        let parted = named.into_iter().map(|NamedRow { name, unit, row }| (name, (unit, row)));
+        let (names, (units, rows)): (_, (_, Vec<Row>)) = parted.unzip();
         Ok(BriefProgram { program: Program::new(columns, rows)?, names, units, lines })
     }
 }

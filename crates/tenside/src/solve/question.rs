@@ -322,9 +322,8 @@ fn holds(row: &Row, values: &[Exact]) -> bool {
 
 /// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
 pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
-    let tolerance = |name: &str| {
-        equations.iter().filter(|equation| equation.name == name).map(|equation| equation.tolerance.clone()).next()
-    };
+    let tolerance =
+        |name: &str| equations.iter().find(|equation| equation.name == name).map(|equation| equation.tolerance.clone());
     let fails = |what: String| -> Error {
         Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into()
     };

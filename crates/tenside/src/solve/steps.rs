@@ -203,7 +203,7 @@ impl Steps {
 
     /// The coarsest step.
     pub(super) fn coarsest(&self, brief: &Brief) -> Exact {
-        brief.lines().iter().map(|line| self.step_of(line.name()).clone()).max().unwrap_or_else(|| self.every.clone())
+        brief.lines().iter().map(|line| self.step_of(line.name())).max().unwrap_or(&self.every).clone()
     }
 
     /// Refuses names that the brief does not have.

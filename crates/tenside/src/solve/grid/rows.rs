@@ -197,12 +197,7 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
             // A limit's low end is 0 or its high end is: turned to one sign, the two have to be of two kinds.
             let turned = left[*start].is_negative() != right[*start].is_negative();
             let opposite = (rows[*one].row.low == rows[*other].row.low) == turned;
-            let same = |(one, other): (&Exact, &Exact)| {
-                one.is_zero() == other.is_zero()
-                    && (one.is_zero()
-                        || ((one.is_negative() == other.is_negative()) != turned
-                            && one * &right[*start] == other * &left[*start]))
-            };
+            let same = |(one, other): (&Exact, &Exact)| one * &right[*start] == other * &left[*start];
             // Where they start they are alike by that.
             if opposite && left[start + 1..].iter().zip(&right[start + 1..]).all(same) {
                 found.extend([*one, *other]);

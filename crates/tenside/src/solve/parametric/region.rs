@@ -47,6 +47,15 @@ pub(crate) struct CriticalRegion {
     pub(crate) is_conflict: bool,
 }
 
+impl CriticalRegion {
+    /// Takes up a slack, unless it is at least 0 wherever the denominator is above 0.
+    fn keep_inside(&mut self, slack: Form, limit: Option<Limit>, denominator: &Form) {
+        if !slack.iter().all(Exact::is_zero) && !is_positive_multiple(&slack, denominator) {
+            self.slacks.push((slack, limit));
+        }
+    }
+}
+
 /// What the search names at a point: enough to tell whether a region is known.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct NamedBasis(Candidate);
@@ -94,9 +103,7 @@ fn keep_above_zero(program: &ParametricProgram, span: &Span, region: &mut Critic
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
         let sign = inwards(basis.place(variable));
         let reduced = forms.form(|at| at.reduced_cost(variable) * &sign);
-        if !reduced.iter().all(Exact::is_zero) && !is_positive_multiple(&reduced, &denominator) {
-            region.slacks.push((reduced, None));
-        }
+        region.keep_inside(reduced, None, &denominator);
     }
     region.strict.extend([forms.form(|at| at.cost()), denominator]);
     Some(())
@@ -108,13 +115,14 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
     let is_ratio = program.formulas().is_some();
     // Of a ratio what is worked out is `y`, and a line is 100 `y_j` over the sum of all.
     let sum = |at: &BasisAt| at.values[..program.lines()].iter().sum::<Exact>() / Exact::hundred();
+    let denominator = forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE });
     let mut region = CriticalRegion {
         lines: (0..program.lines()).map(|line| forms.form(|at| at.values[line].clone())).collect(),
         cost: forms.form(|at| at.cost()),
-        denominator: forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE }),
+        denominator: denominator.clone(),
+        strict: vec![denominator.clone()],
         ..CriticalRegion::default()
     };
-    region.strict.push(region.denominator.clone());
     if is_ratio {
         region.strict.push(forms.form(|_| Exact::ONE));
     }
@@ -122,15 +130,15 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
         let bound = limit_of(brief, program, &forms, variable, upper);
         if slack.iter().all(Exact::is_zero) {
             region.limits.extend(bound);
-        } else if !is_positive_multiple(&slack, &region.denominator) {
-            region.slacks.push((slack, bound));
+        } else {
+            region.keep_inside(slack, bound, &denominator);
         }
     }
     // A tie of a ratio is not told by the order of the lines: they are quotients themselves.
     let lines = if is_ratio { 0 } else { program.lines() };
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
         let condition = forms.first_change(variable, lines)?;
-        if !is_positive_multiple(&condition, &region.denominator) {
+        if !is_positive_multiple(&condition, &denominator) {
             region.strict.push(condition);
         }
     }
@@ -202,9 +210,9 @@ fn admit(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) 
     let Candidate::Optimal(basis) = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let denominator = forms.form(|_| Exact::ONE);
-    let slacks = forms.slacks().into_iter().map(|(slack, _, _)| slack);
-    let slacks = slacks.filter(|slack| !slack.iter().all(Exact::is_zero) && !is_positive_multiple(slack, &denominator));
-    region.slacks.extend(slacks.map(|slack| (slack, None)));
+    for (slack, ..) in forms.slacks() {
+        region.keep_inside(slack, None, &denominator);
+    }
     region.strict.push(denominator);
     Some(())
 }
