@@ -5,10 +5,10 @@ use super::conflict::Conflict;
 use super::grid;
 use super::grid::{Departure, Grid, GridRefusal};
 use super::objective::{optimise, same_question};
-use super::program::frame;
-use super::proof::Proof;
+use super::program::{currency, frame};
+use super::proof::{Proof, fails};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::Exact;
 
@@ -54,18 +54,15 @@ impl Brief {
     /// charges.
     pub fn try_solve(&self) -> Result<Outcome, Error> {
         let proof = optimise(self, frame(self)?)?;
-        match proof.outcome() {
-            tenside_lp::Outcome::Optimal(optimum) => {
+        match proof.outcome().optimum() {
+            Some(optimum) => {
                 let exact = optimum.values[..self.lines().len()].to_vec();
                 let objective = proof.objective_value(self)?;
                 let grid = grid::place(self, proof.program(), &exact)?;
                 Ok(Outcome::Answered(Box::new(Answer { brief: self.unwatched(), exact, objective, proof, grid })))
             }
-            tenside_lp::Outcome::Infeasible(_) => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
             // Every line has a range, so no objective of the lines is without end.
-            tenside_lp::Outcome::Unbounded(_) => {
-                Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into())
-            }
+            None => Ok(Outcome::Conflict(Box::new(Conflict::new(self.clone(), proof)?))),
         }
     }
 
@@ -168,27 +165,20 @@ impl Answer {
         same_question(&self.brief, &self.proof)?;
         self.proof.verify()?;
         let tenside_lp::Outcome::Optimal(optimum) = self.proof.outcome() else {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no optimum").into());
+            return Err(fails("the outcome is no optimum"));
         };
         if optimum.values[..self.brief.lines().len()] != self.exact {
-            return Err(Fault::new(FaultKind::Contradiction, "the exact solution is not the proved one").into());
+            return Err(fails("the exact solution is not the proved one"));
         }
         if self.proof.objective_value(&self.brief)? != self.objective {
-            return Err(Fault::new(
-                FaultKind::Contradiction,
-                "the objective's value is not that of the exact solution",
-            )
-            .into());
+            return Err(fails("the objective's value is not that of the exact solution"));
         }
-        match &self.grid {
-            Ok(grid) => grid::verify(&self.brief, &self.proof, &self.exact, grid),
-            Err(refusal) => grid::verify_refusal(&self.brief, &self.proof, &self.exact, refusal),
-        }
+        grid::verify(&self.brief, &self.proof, &self.exact, &self.grid)
     }
 }
 
 pub(super) fn objective_unit(brief: &Brief) -> Option<String> {
-    brief.objective().map(|objective| objective.unit(brief.prices().map(|prices| prices.currency())))
+    brief.objective().map(|objective| objective.unit(currency(brief)))
 }
 
 #[cfg(test)]
@@ -329,7 +319,7 @@ mod tests {
         silent.grid = Ok(Grid { formula: formula.clone(), departures: Vec::new() });
         assert!(good.departures().is_empty() || silent.verify().is_err());
         let mut none = good.clone();
-        none.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None });
+        none.grid = Err(GridRefusal { requirements: Vec::new(), search: Err(1) });
         refused(&none, "there is a grid formula");
     }
 
@@ -462,10 +452,7 @@ mod tests {
             message.contains(said) && message.contains("loosen one of them by 0.001") && !message.contains("found"),
             "{message}"
         );
-        // A refusal without its proof, or with that of another brief, is none.
-        let mut forged = answer.clone();
-        forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: None, proof: None });
-        refused(&forged, "neither proved nor cut off");
+        // A refusal with the proof of another brief is none.
         let wider = Brief::new("A third", &starter)
             .unwrap()
             .line(line("water", Role::Free))

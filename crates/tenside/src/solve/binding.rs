@@ -2,7 +2,7 @@
 
 use tenside_lp::{Outcome, dot};
 
-use super::constraint::{Constraint, End};
+use super::constraint::{Constraint, End, limit};
 use super::proof::Proof;
 use crate::brief::{Brief, Role};
 use crate::document::named_enum;
@@ -52,13 +52,9 @@ pub(super) fn bindings(brief: &Brief, proof: &Proof) -> Vec<Binding> {
         let constraint = Constraint::line(brief, index, end);
         found.push(Binding { constraint, words, side, decisive: !optimum.reduced_costs[index].is_zero() });
     }
-    let program = proof.program();
-    for ((name, row), multiplier) in program.names().iter().zip(program.program().rows()).zip(&optimum.row_multipliers)
-    {
-        let Some(constraint) = Constraint::of_row(brief, name).filter(|constraint| *constraint != Constraint::Total)
-        else {
-            continue;
-        };
+    for ((name, row), multiplier) in proof.program().named_rows().zip(&optimum.row_multipliers) {
+        let constraint = limit(name).and_then(|limit| Constraint::of_limit(brief, limit, End::Both));
+        let Some(constraint) = constraint else { continue };
         let activity = dot(&row.coefficients, &optimum.values);
         let (at_low, at_high) = (row.low.as_ref() == Some(&activity), row.high.as_ref() == Some(&activity));
         let side = match (at_low, at_high) {

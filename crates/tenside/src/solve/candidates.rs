@@ -10,10 +10,10 @@ use crate::error::Error;
 use crate::formula::Formula;
 use crate::material::Material;
 use crate::measure::Measure;
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::{Attribute, Class};
-use crate::watch::{Watch, Watched};
+use crate::watch::{Unwatched, Watch};
 
 /// A raw material that matches, with what putting it in comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -79,7 +79,7 @@ impl Formula {
     /// # Errors
     /// An unknown line, a measure that has no value in the formula.
     pub fn candidates(&self, line: &str, catalogue: &Catalogue, keep: &[Measure]) -> Result<Candidates, Error> {
-        self.candidates_among(line, catalogue, keep, &Watched::default())
+        self.candidates_watched(line, catalogue, keep, Arc::new(Unwatched))
     }
 
     /// As [`Formula::candidates`], ended early where the watch says so.
@@ -92,16 +92,6 @@ impl Formula {
         catalogue: &Catalogue,
         keep: &[Measure],
         watch: Arc<dyn Watch>,
-    ) -> Result<Candidates, Error> {
-        self.candidates_among(line, catalogue, keep, &Watched::by(watch))
-    }
-
-    fn candidates_among(
-        &self,
-        line: &str,
-        catalogue: &Catalogue,
-        keep: &[Measure],
-        watched: &Watched,
     ) -> Result<Candidates, Error> {
         let old = self.line(line)?.material();
         // What does the work decides, where there is more of what carries it.
@@ -119,7 +109,7 @@ impl Formula {
                 reasons.insert(0, NO_PRESERVATIVE.to_string());
             }
             if reasons.is_empty() {
-                match self.substituted(line, material, keep, watched) {
+                match self.substitute_watched(line, material, keep, Arc::clone(&watch)) {
                     Ok(substitution) => found.ranked.push(Candidate { material: Arc::clone(material), substitution }),
                     Err(error) if error.is_stopped() => return Err(error),
                     // A raw material without typical values or price cannot be reckoned with; the others can.
@@ -130,21 +120,13 @@ impl Formula {
                 found.passed_over.push(PassedOver { material: material.id().to_string(), reasons, only_form });
             }
         }
-        let own = |candidate: &Candidate| -> Exact {
-            let after = candidate
-                .substitution
-                .after()
-                .line(candidate.substitution.new_line())
-                .map(|line| line.percent().percent());
-            let before = self.line(line).map(|line| line.percent().percent());
-            (after.unwrap_or_default() - before.unwrap_or_default()).abs()
-        };
         found.ranked.sort_by_cached_key(|candidate| {
             let substitution = &candidate.substitution;
+            let [before, after] = substitution.percents().map(Ppm::percent);
             (
                 substitution.total_departure().clone(),
                 substitution.disturbance(),
-                own(candidate),
+                (after - before).abs(),
                 Reverse(shared(old, &candidate.material)),
                 candidate.material.id().to_string(),
             )
@@ -209,15 +191,11 @@ impl Candidates {
         ];
         let mut table = Table::new(&columns);
         for Candidate { material, substitution } in &self.ranked {
-            let percent = substitution
-                .after()
-                .line(substitution.new_line())
-                .map(|line| line.percent().percent().rounded_text(2))
-                .unwrap_or_default();
+            let [_, after] = substitution.percents();
             let exact = if substitution.is_exact() { "yes" } else { "no" };
             table.push([
                 material.id().to_string(),
-                percent,
+                after.percent().rounded_text(2),
                 exact.to_string(),
                 substitution.disturbance().rounded_text(2),
             ]);

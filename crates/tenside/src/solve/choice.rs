@@ -1,11 +1,12 @@
 //! The choice of lines: which are absent, which are present at a dose, at most so many of a group.
 
 use super::grid::{self, Departure, Grid, GridRefusal};
+use super::proof::fails;
 use super::question::{Best, Question};
 use super::steps::{USUAL_NODES, at_least_one};
 use super::unmet::{Unmet, best_or_unmet};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::Exact;
 
@@ -158,17 +159,9 @@ impl Choice {
         let question = Question::new(&self.brief, None, USUAL_NODES)?;
         question.verify(&self.best)?;
         if self.chosen != as_chosen(&self.brief, &self.best.values) {
-            return Err(Fault::new(
-                FaultKind::Contradiction,
-                "the brief as chosen makes other choices than those proved",
-            )
-            .at("choice")
-            .into());
+            return Err(fails("the brief as chosen makes other choices than those proved").within("choice"));
         }
-        match &self.grid {
-            Ok(grid) => grid::verify(&self.chosen, &question.relaxed, &self.best.values, grid),
-            Err(refusal) => grid::verify_refusal(&self.chosen, &question.relaxed, &self.best.values, refusal),
-        }
+        grid::verify(&self.chosen, &question.relaxed, &self.best.values, &self.grid)
     }
 }
 
@@ -271,7 +264,7 @@ mod tests {
         refused("a line is outside its range", &|forged| moved(forged, 3, absent, 1));
         refused("it does not meet", &|forged| moved(forged, 0, 3, 10_000));
         refused("there is a grid formula", &|forged| {
-            forged.grid = Err(GridRefusal { requirements: Vec::new(), cut_off: Some(1), proof: None })
+            forged.grid = Err(GridRefusal { requirements: Vec::new(), search: Err(1) })
         });
     }
 }

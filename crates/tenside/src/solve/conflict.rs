@@ -17,14 +17,13 @@
 use tenside_lp::search::{Removable, prune};
 use tenside_lp::{Outcome, solve, solve_watched, verify};
 
-use super::constraint::{Constraint, End};
-use super::member::{self, Member, filter_order, members, only, rows_first, support, words};
-use super::objective::same_question;
-use super::program::{BriefProgram, RowName, frame, with_costs};
-use super::proof::Proof;
+use super::constraint::{Constraint, End, Limit};
+use super::member::{self, Member, filter_order, limit_of, members, only, rows_first, support, words};
+use super::objective::{Ratio, is_constant, least, same_question};
+use super::program::{BriefProgram, frame};
+use super::proof::{Proof, fails};
 use super::relaxation::{Relaxation, relaxation};
-use super::sides::sides;
-use crate::brief::{Brief, Objective};
+use crate::brief::Brief;
 use crate::error::{Error, Fault, FaultKind};
 
 /// Requirements that no formula meets together, with an exact proof. None of them can be left out: without any one of
@@ -50,7 +49,7 @@ impl Conflict {
     /// where those suffice, else exactly, so what is left depends on the brief alone and not on how it was found.
     pub(super) fn new(brief: Brief, proof: Proof) -> Result<Self, Error> {
         if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
+            return Err(fails("the outcome is no proof of a conflict"));
         }
         let program = proof.program().with_split_columns(&brief)?;
         if let Some(members) = pruned(&brief, &program) {
@@ -83,34 +82,28 @@ impl Conflict {
         self.members.iter().map(|member| words(&self.brief, &self.program, *member)).collect()
     }
 
+    /// The members by their places in the brief.
+    pub(super) fn limits(&self) -> impl Iterator<Item = Limit> {
+        self.members.iter().filter_map(|member| limit_of(&self.program, *member))
+    }
+
     /// The same with one item for each split, which names its lines.
     pub(super) fn items(&self) -> Vec<String> {
-        let split_of = |member: &Member| match member {
-            Member::Row(row) => match &self.program.names()[*row] {
-                RowName::Split { split, member, .. } => Some((*split, *member)),
-                _ => None,
-            },
-            Member::Line(_) => None,
+        let of_split = |member: &Member| match limit_of(&self.program, *member) {
+            Some(Limit::Split { split, member }) => Some((split, member)),
+            _ => None,
         };
-        let mut items: Vec<String> = Vec::new();
-        let mut said = None;
-        for member in &self.members {
-            let Some((split, _)) = split_of(member) else {
-                items.push(words(&self.brief, &self.program, *member));
-                continue;
-            };
-            if said != Some(split) {
-                said = Some(split);
-                let together = self
-                    .members
-                    .iter()
-                    .filter_map(split_of)
-                    .filter(|(other, _)| *other == split)
-                    .map(|(_, member)| member);
-                items.push(self.brief.splits()[split].words(&together.collect::<Vec<_>>()));
+        let are_of_one = |one: &Member, other: &Member| {
+            of_split(one).zip(of_split(other)).is_some_and(|((one, _), (other, _))| one == other)
+        };
+        let item = |together: &[Member]| match of_split(&together[0]) {
+            None => words(&self.brief, &self.program, together[0]),
+            Some((split, _)) => {
+                let members: Vec<usize> = together.iter().filter_map(of_split).map(|(_, member)| member).collect();
+                self.brief.splits()[split].words(&members)
             }
-        }
-        items
+        };
+        self.members.chunk_by(are_of_one).map(item).collect()
     }
 
     /// What the members are about, in their order.
@@ -167,17 +160,13 @@ impl Conflict {
     /// # Errors
     /// None for a valid conflict.
     pub fn correction_set(&self) -> Result<Vec<Constraint>, Error> {
-        let program = &self.program;
-        let constraint = |member: Member| match member {
-            Member::Row(row) => Constraint::of_row(&self.brief, &program.names()[row]),
-            Member::Line(line) => Some(Constraint::line(&self.brief, line, End::Both)),
-        };
+        let constraint = |member| member::constraint(&self.brief, &self.program, member, End::Both);
         Ok(self.to_leave_out()?.into_iter().filter_map(constraint).collect())
     }
 
     pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
         let program = &self.program;
-        let is_water = |member: &Member| matches!(member, Member::Row(row) if matches!(program.names()[*row], RowName::WaterToKeep(_)));
+        let is_water = |member: &Member| limit_of(program, *member) == Some(Limit::WaterToKeep);
         let answerable = |kept: &[Member]| -> Result<bool, Error> {
             Ok(solve_watched(&only(program, kept), &[], self.brief.watched())?.optimum().is_some())
         };
@@ -210,30 +199,23 @@ impl Conflict {
     #[must_use]
     pub fn sentence(&self) -> String {
         let advice = self.advice().map_or(String::new(), |advice| format!("; {advice}"));
-        match self.items().as_slice() {
-            [one] => format!("no formula meets this: {one}{advice}"),
-            several => format!("no formula meets these together: {}{advice}", several.join("; ")),
-        }
+        format!("no formula {}{advice}", meets(&self.items()))
     }
 
     /// What helps to understand it: the way out where both ends of one value for every composition are members, since
     /// compositions differ, whatever else is asked; what the objective would be refused for next; of lines alone, what
     /// they conflict with.
     pub(super) fn advice(&self) -> Option<&'static str> {
-        let names = self.program.names();
-        let end = |member: &Member| match member {
-            Member::Row(row) => match &names[*row] {
-                RowName::Requirement { index, upper, .. } => Some((*index, *upper)),
-                _ => None,
-            },
-            Member::Line(_) => None,
-        };
-        let ends: Vec<(usize, bool)> = self.members.iter().filter_map(end).collect();
+        let limits: Vec<Limit> = self.limits().collect();
         let asks_one_value =
             |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
-        let both =
-            ends.iter().any(|(index, upper)| *upper && ends.contains(&(*index, false)) && asks_one_value(*index));
-        if both {
+        let has_both_ends = |limit: &Limit| match *limit {
+            Limit::Requirement { index, upper: true } => {
+                asks_one_value(index) && limits.contains(&Limit::Requirement { index, upper: false })
+            }
+            _ => false,
+        };
+        if limits.iter().any(has_both_ends) {
             return Some("one value for every composition needs a range: use within or at_least");
         }
         if self.denominator_can_be_0() {
@@ -241,20 +223,18 @@ impl Conflict {
                 "require a little of what the objective divides by as well: with one of these loosened it can be 0",
             );
         }
-        let is_line = |member: &Member| matches!(member, Member::Line(_));
-        self.members.iter().all(is_line).then_some("the lines sum to 100 %")
+        limits.iter().all(|limit| matches!(limit, Limit::Line(_))).then_some("the lines sum to 100 %")
     }
 
     /// True where the objective is a ratio whose denominator can be 0 once one of the changes is taken.
     fn denominator_can_be_0(&self) -> bool {
-        let Some(Objective::Measure { measure, basis, .. }) = self.brief.objective() else { return false };
-        let Ok((_, denominator)) = sides(&self.brief, measure, basis) else { return false };
-        if denominator.windows(2).all(|pair| pair[0] == pair[1]) {
+        let Ok(Some(Ratio { denominator, .. })) = Ratio::of(&self.brief) else { return false };
+        if is_constant(&denominator) {
             return false;
         }
         let can_be_0 = |change: Relaxation| -> Result<bool, Error> {
-            let program = with_costs(frame(&change.taken(&self.brief)?)?, denominator.to_vec())?;
-            Ok(solve(program.program()).optimum().is_some_and(|optimum| !optimum.objective.is_positive()))
+            let found = least(&frame(&change.taken(&self.brief)?)?, denominator.to_vec(), self.brief.watched())?;
+            Ok(found.is_some_and(|(least, _)| !least.is_positive()))
         };
         let changes = self.relaxations().into_iter().flatten().flatten();
         changes.map(can_be_0).any(|found| found.unwrap_or(false))
@@ -273,7 +253,7 @@ impl Conflict {
     pub fn verify(&self) -> Result<(), Error> {
         same_question(&self.brief, &self.proof)?;
         if !matches!((self.proof.outcome(), &self.outcome), (Outcome::Infeasible(_), Outcome::Infeasible(_))) {
-            return Err(Fault::new(FaultKind::Contradiction, "the outcome is no proof of a conflict").into());
+            return Err(fails("the outcome is no proof of a conflict"));
         }
         self.proof.verify()?;
         let program = self.proof.program().with_split_columns(&self.brief)?;
@@ -298,6 +278,14 @@ impl Error {
     }
 }
 
+/// What no formula does with one or several things.
+pub(super) fn meets(items: &[String]) -> String {
+    match items {
+        [one] => format!("meets this: {one}"),
+        several => format!("meets these together: {}", several.join("; ")),
+    }
+}
+
 /// The deletion filter in exact arithmetic, and the proof of what is left.
 pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Member>, Outcome), Error> {
     let mut members = filter_order(brief, program);
@@ -305,7 +293,7 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
     let mut tried = 0;
     while tried < members.len() {
         let Outcome::Infeasible(farkas) = &outcome else {
-            return Err(Fault::new(FaultKind::Contradiction, "the members of a conflict do not conflict").into());
+            return Err(fails("the members of a conflict do not conflict"));
         };
         let is_used = support(brief, program, farkas).contains(&members[tried]);
         let mut fewer = members.clone();

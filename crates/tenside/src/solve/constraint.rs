@@ -40,6 +40,33 @@ named_enum! {
     }
 }
 
+/// What limits a formula, by its place in the brief.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) enum Limit {
+    /// One end of a requirement; of an equation, the upper.
+    Requirement { index: usize, upper: bool },
+    /// The part of one member of a split.
+    Split { split: usize, member: usize },
+    /// The low end of a line's range.
+    Low(usize),
+    /// The high end of a line's range.
+    High(usize),
+    /// A line's range, whichever end.
+    Line(usize),
+    /// A finished basis needs the residual water to be charged.
+    WaterToKeep,
+}
+
+/// The limit that a row states, if it is one that the user asked for.
+pub(crate) fn limit(name: &RowName) -> Option<Limit> {
+    match name {
+        RowName::Total | RowName::Objective(_) => None,
+        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
+        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
+        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
+    }
+}
+
 /// One thing that a brief asks of its formula. Sentences say it in the brief's words; this says it in names and places.
 ///
 /// ```
@@ -155,17 +182,16 @@ impl Constraint {
         Constraint::Requirement { index, name: requirement.name(), end }
     }
 
-    /// What a row stands for; `None` for the reckoning of the objective.
-    pub(super) fn of_row(brief: &Brief, name: &RowName) -> Option<Self> {
-        Some(match name {
-            RowName::Total => Constraint::Total,
-            RowName::Requirement { index, upper, .. } => Constraint::requirement(brief, *index, *upper),
-            RowName::Split { split, member, .. } => {
-                let (index, split) = (*split, &brief.splits()[*split]);
-                Constraint::Split { index, name: split.name().to_string(), member: split.parts()[*member].0.clone() }
+    /// What a limit is about; of a line's range, this end.
+    pub(super) fn of_limit(brief: &Brief, limit: Limit, end: End) -> Option<Self> {
+        Some(match limit {
+            Limit::Low(line) | Limit::High(line) | Limit::Line(line) => Constraint::line(brief, line, end),
+            Limit::Requirement { index, upper } => Constraint::requirement(brief, index, upper),
+            Limit::Split { split: index, member } => {
+                let split = &brief.splits()[index];
+                Constraint::Split { index, name: split.name().to_string(), member: split.parts()[member].0.clone() }
             }
-            RowName::WaterToKeep(_) => Constraint::WaterToKeep { moisture: kept_moisture(brief, &Basis::AsCharged)? },
-            RowName::Objective(_) => return None,
+            Limit::WaterToKeep => Constraint::WaterToKeep { moisture: kept_moisture(brief, &Basis::AsCharged)? },
         })
     }
 }

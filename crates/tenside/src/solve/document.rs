@@ -426,13 +426,19 @@ form! {
 }
 
 /// What the brief came to is of another kind now than the document says.
-fn other_kind(view: &TableView<'_>, now: &str) {
+fn other_kind<T>(view: &TableView<'_>, now: &str) -> Option<T> {
     let fault =
         Fault::new(FaultKind::Contradiction, "this is not what comes of the brief in this document").allowed(now);
     view.fault(
         "tenside",
         fault.remedy("it was edited, or its raw materials or version are others; ask the brief again"),
     );
+    None
+}
+
+fn read_nodes(view: &TableView<'_>) -> Option<usize> {
+    let nodes = view.needed("node_limit", |view| view.whole("node_limit"))?;
+    Some(usize::try_from(nodes).unwrap_or(usize::MAX))
 }
 
 fn brief(view: &TableView<'_>, catalogue: &Catalogue, watch: Arc<dyn Watch>) -> Option<Brief> {
@@ -464,10 +470,7 @@ read_back! {
     Answer, &["brief"], |view, catalogue, watch| {
         match view.accept("brief", brief(view, catalogue, watch)?.try_solve())? {
             Outcome::Answered(answer) => Some(*answer),
-            Outcome::Conflict(_) => {
-                other_kind(view, "conflict/1");
-                None
-            }
+            Outcome::Conflict(_) => other_kind(view, "conflict/1"),
         }
     }
 }
@@ -495,10 +498,7 @@ impl Conflict {
             match view.accept("brief", brief(view, catalogue, Arc::clone(&watch))?.try_solve())? {
                 // What would make the brief answerable stands in the document too, and is worked out for it.
                 Outcome::Conflict(conflict) => Some(conflict.watched_by(watch)),
-                Outcome::Answered(_) => {
-                    other_kind(view, "answer/1");
-                    None
-                }
+                Outcome::Answered(_) => other_kind(view, "answer/1"),
             }
         })?;
         Ok(conflict.watched_by(Arc::new(Unwatched)))
@@ -512,10 +512,7 @@ read_back! {
         let brief = brief(view, catalogue, watch);
         match view.accept("brief", brief?.try_solve_rounded(&steps?))? {
             RoundedOutcome::Found(rounded) => Some(*rounded),
-            RoundedOutcome::Unmet(_) => {
-                other_kind(view, "unmet/1");
-                None
-            }
+            RoundedOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
     }
 }
@@ -523,14 +520,11 @@ read_back! {
 read_back! {
     /// Reads a choice of lines back.
     Choice, &["brief"], |view, catalogue, watch| {
-        let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
+        let nodes = read_nodes(view);
         let brief = brief(view, catalogue, watch);
-        match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
+        match view.accept("brief", brief?.try_choose(nodes?))? {
             ChoiceOutcome::Made(choice) => Some(*choice),
-            ChoiceOutcome::Unmet(_) => {
-                other_kind(view, "unmet/1");
-                None
-            }
+            ChoiceOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
     }
 }
@@ -539,21 +533,18 @@ read_back! {
     /// Reads back why there is no formula on steps or with choices.
     Unmet, &["brief", "steps"], |view, catalogue, watch| {
         let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
-        let nodes = view.needed("node_limit", |view| view.whole("node_limit"));
+        let nodes = read_nodes(view);
         let brief = brief(view, catalogue, watch);
-        let unmet = match steps {
+        const OTHER: &str = "rounded/1 or chosen/1";
+        match steps {
             Some(steps) => match view.accept("brief", brief?.try_solve_rounded(&steps))? {
                 RoundedOutcome::Unmet(unmet) => Some(*unmet),
-                RoundedOutcome::Found(_) => None,
+                RoundedOutcome::Found(_) => other_kind(view, OTHER),
             },
-            None => match view.accept("brief", brief?.try_choose(usize::try_from(nodes?).unwrap_or(usize::MAX)))? {
+            None => match view.accept("brief", brief?.try_choose(nodes?))? {
                 ChoiceOutcome::Unmet(unmet) => Some(*unmet),
-                ChoiceOutcome::Made(_) => None,
+                ChoiceOutcome::Made(_) => other_kind(view, OTHER),
             },
-        };
-        if unmet.is_none() {
-            other_kind(view, "rounded/1 or chosen/1");
         }
-        unmet
     }
 }

@@ -9,7 +9,7 @@ use crate::brief::{Brief, BriefLine};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::number::{Exact, Ppm, ToExact};
+use crate::number::{Exact, ToExact};
 
 impl Brief {
     /// The formula nearest to a point, on the grid: a corner, a sample, an exact solution. `point` has a percentage for
@@ -54,7 +54,7 @@ impl Brief {
                 );
             }
         }
-        for (name, row) in program.names().iter().zip(program.program().rows()) {
+        for (name, row) in program.named_rows() {
             let activity = dot(&row.coefficients, &point);
             let room = row.coefficients.iter().map(Exact::abs).sum::<Exact>() * &slack;
             if row.low.as_ref().is_some_and(|low| activity < low - &room)
@@ -69,13 +69,15 @@ impl Brief {
             }
         }
         Error::check(faults, ())?;
-        let inside: Vec<Exact> =
-            self.lines().iter().zip(&point).map(|(line, value)| between(value, line.role().range())).collect();
+        // The value, or the end of the range that it has just passed.
+        let inside = |(line, value): (&BriefLine, Exact)| {
+            let (low, high) = line.role().range();
+            value.max(low.percent()).min(high.percent())
+        };
+        let inside: Vec<Exact> = self.lines().iter().zip(point).map(inside).collect();
         Ok(grid::place(self, &program, &inside)?.map_err(Error::from)?.formula)
     }
-}
 
-impl Brief {
     /// As [`Brief::formula_at`], with the percentages by line.
     ///
     /// # Errors
@@ -109,11 +111,6 @@ impl Brief {
             .collect::<Result<Vec<_>, _>>()?;
         self.formula_at(&point)
     }
-}
-
-/// The value, or the end of the range that it has just passed.
-fn between(value: &Exact, (low, high): (Ppm, Ppm)) -> Exact {
-    value.clone().max(low.percent()).min(high.percent())
 }
 
 #[cfg(test)]

@@ -3,9 +3,9 @@
 
 use tenside_lp::{Farkas, Program, combined};
 
-use super::constraint::{Constraint, End};
+use super::constraint::{Constraint, End, Limit, limit};
 use super::program::{BriefProgram, RowName};
-use crate::brief::{Brief, Role};
+use crate::brief::{Brief, BriefLine, Role};
 use crate::number::{Exact, Ppm};
 
 /// One thing that the user asked for, in a program of the brief.
@@ -17,15 +17,22 @@ pub(super) enum Member {
     Line(usize),
 }
 
-/// True for rows that the user asked for.
-pub(super) fn is_asked(name: &RowName) -> bool {
-    matches!(name, RowName::Requirement { .. } | RowName::Split { .. } | RowName::WaterToKeep(_))
+/// The limit that a member is.
+pub(super) fn limit_of(program: &BriefProgram, member: Member) -> Option<Limit> {
+    match member {
+        Member::Row(row) => limit(&program.names()[row]),
+        Member::Line(line) => Some(Limit::Line(line)),
+    }
 }
 
 /// Every member of a brief's program, rows first.
 pub(super) fn members(brief: &Brief, program: &BriefProgram) -> Vec<Member> {
-    let rows =
-        program.names().iter().enumerate().filter(|(_, name)| is_asked(name)).map(|(index, _)| Member::Row(index));
+    let rows = program
+        .names()
+        .iter()
+        .enumerate()
+        .filter(|(_, name)| limit(name).is_some())
+        .map(|(index, _)| Member::Row(index));
     let lines = brief
         .lines()
         .iter()
@@ -52,7 +59,7 @@ pub(super) fn rows_first(mut found: Vec<Member>) -> Vec<Member> {
 /// The end of a line's range that a proof of a conflict uses: the greatest value of its combination takes the high end
 /// where the sum is positive and the low end where it is negative.
 fn used_end(sum: &Exact) -> Option<End> {
-    if sum.is_zero() { None } else { Some(if sum.is_positive() { End::High } else { End::Low }) }
+    (!sum.is_zero()).then(|| if sum.is_positive() { End::High } else { End::Low })
 }
 
 /// The members that a proof of a conflict uses.
@@ -81,6 +88,11 @@ pub(super) fn support(brief: &Brief, program: &BriefProgram, farkas: &Farkas) ->
         .collect()
 }
 
+/// What a member is about; of a line's range, this end.
+pub(super) fn constraint(brief: &Brief, program: &BriefProgram, member: Member, end: End) -> Option<Constraint> {
+    Constraint::of_limit(brief, limit_of(program, member)?, end)
+}
+
 /// What the members of a conflict are about, with the ends that its proof uses.
 pub(super) fn constraints(
     brief: &Brief,
@@ -89,11 +101,12 @@ pub(super) fn constraints(
     farkas: &Farkas,
 ) -> Vec<Constraint> {
     let sums = combined(program.program(), &farkas.row_multipliers);
-    let constraint = |member: &Member| match member {
-        Member::Row(index) => Constraint::of_row(brief, &program.names()[*index]),
-        Member::Line(index) => Some(Constraint::line(brief, *index, used_end(&sums[*index]).unwrap_or(End::Both))),
+    let end = |member: Member| match member {
+        Member::Row(_) => None,
+        Member::Line(line) => used_end(&sums[line]),
     };
-    members.iter().filter_map(constraint).collect()
+    let used = |member: &Member| constraint(brief, program, *member, end(*member).unwrap_or(End::Both));
+    members.iter().filter_map(used).collect()
 }
 
 /// The program with only these members.
@@ -112,7 +125,7 @@ pub(super) fn relax(program: &mut Program, names: &[RowName], lines: usize, kept
             }
         },
         |index, row| {
-            if is_asked(&names[index]) && !kept.contains(&Member::Row(index)) {
+            if limit(&names[index]).is_some() && !kept.contains(&Member::Row(index)) {
                 (row.low, row.high) = (None, None);
             }
         },
@@ -121,41 +134,37 @@ pub(super) fn relax(program: &mut Program, names: &[RowName], lines: usize, kept
 
 /// In the words of the brief. A requirement with two ends says which one is meant.
 pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Member) -> String {
-    match member {
-        Member::Row(row) => {
-            let RowName::Requirement { index, upper, .. } = &program.names()[row] else {
-                return program.names()[row].words().to_string();
-            };
-            let words = brief.requirements()[*index].words();
-            if has_two_ends(brief, *index) {
-                format!("{} end of {words}", if *upper { "high" } else { "low" })
+    match (limit_of(program, member), member) {
+        (Some(Limit::Requirement { index, upper }), _) => {
+            let words = brief.requirements()[index].words();
+            if has_two_ends(brief, index) {
+                format!("{} end of {words}", if upper { "high" } else { "low" })
             } else {
                 words
             }
         }
-        Member::Line(index) => {
-            let line = &brief.lines()[index];
-            format!("line {} {}", line.name(), line.role().words())
-        }
+        (_, Member::Row(row)) => program.names()[row].words().to_string(),
+        (_, Member::Line(line)) => line_words(&brief.lines()[line]),
     }
+}
+
+/// A line's range in words.
+pub(super) fn line_words(line: &BriefLine) -> String {
+    format!("line {} {}", line.name(), line.role().words())
 }
 
 /// True where each end of a requirement is a row of its own.
 pub(super) fn has_two_ends(brief: &Brief, index: usize) -> bool {
     let requirement = &brief.requirements()[index];
-    requirement.low().is_some()
-        && requirement.high().is_some()
-        && Constraint::requirement(brief, index, true).end() != End::Both
+    requirement.low().is_some() && requirement.high().is_some() && !requirement.is_target()
 }
 
 /// The brief without one member.
 pub(super) fn without(brief: &Brief, program: &BriefProgram, member: Member) -> Brief {
-    match member {
-        Member::Line(index) => brief.with_role(index, Role::Free),
-        Member::Row(index) => match &program.names()[index] {
-            RowName::Requirement { index, upper, .. } => brief.relaxed_requirement(*index, *upper),
-            RowName::Split { split, member, .. } => brief.relaxed_split(*split, *member),
-            RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => brief.clone(),
-        },
+    match limit_of(program, member) {
+        Some(Limit::Line(line)) => brief.with_role(line, Role::Free),
+        Some(Limit::Requirement { index, upper }) => brief.relaxed_requirement(index, upper),
+        Some(Limit::Split { split, member }) => brief.relaxed_split(split, member),
+        _ => brief.clone(),
     }
 }

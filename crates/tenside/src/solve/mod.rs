@@ -126,6 +126,7 @@ pub use binding::{Binding, Side};
 pub use candidates::{Candidate, Candidates, PassedOver};
 pub use choice::{Choice, ChoiceOutcome};
 pub use conflict::Conflict;
+pub(crate) use constraint::Limit;
 pub use constraint::{Constraint, ConstraintKind, End};
 pub use document::{
     AnswerDocument, ChosenDocument, ConflictDocument, RoundedDocument, SubstitutionDocument, UnmetDocument,
@@ -137,7 +138,7 @@ pub(crate) use parametric::{
     weight_rates,
 };
 pub use parametric::{ParameterRange, PathRegion, SolutionPath};
-pub(crate) use point::{Limit, Point, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
+pub(crate) use point::{Point, lines_not_known, rows, solve_point, water_left, weights_as_far_as_known};
 pub use program::{BriefProgram, RowName};
 pub use proof::{DenominatorProof, Proof};
 pub use reach::Reach;

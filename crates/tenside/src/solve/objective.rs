@@ -1,78 +1,125 @@
 //! The objective: added to the frame as costs, columns and rows, and solved to one canonical answer.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use tenside_lp::{Column, Outcome, Row, dot, solve_watched};
+use tenside_lp::{Column, Outcome, dot, solve_watched};
 
 use super::program::{
-    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, frame, with_costs, written_ranges,
+    BriefProgram, Frame, NamedRow, RowName, RowUnit, WrittenRange, difference, frame, giving, one_line, with_costs,
+    written_ranges,
 };
-use super::proof::{DenominatorProof, Proof};
+use super::proof::{DenominatorProof, Proof, fails};
 use super::sides::sides;
 use super::squares;
 use crate::brief::{Brief, Direction, Objective};
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
 use crate::watch::Watched;
 
-/// Solves the frame for the brief's objective; the proof is about the program returned with it.
-pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
-    match brief.objective() {
-        None => canonical(centred(brief, frame)?, None, brief.watched()),
-        Some(Objective::LeastChange(base)) => canonical(changed(brief, frame, base)?, None, brief.watched()),
-        Some(Objective::LeastSquares(base)) => squares::nearest(brief, frame, base),
-        Some(Objective::Measure { direction, measure, basis }) => {
-            let (numerator, denominator) = sides(brief, measure, basis)?;
-            match plain_costs(*direction, &numerator, &denominator) {
-                Some(costs) => canonical(with_costs(frame, costs)?, None, brief.watched()),
-                None => ratio(brief, frame, measure, basis, &sign(*direction), [&numerator, &denominator]),
+/// What a brief asks of its frame.
+pub(super) enum Asked<'a> {
+    /// One program.
+    Program(BriefProgram),
+    /// A ratio of it whose denominator differs from formula to formula.
+    Ratio(Frame, Ratio),
+    /// The least sum of squares from a base.
+    Squares(Frame, &'a BTreeMap<String, Ppm>),
+}
+
+impl<'a> Asked<'a> {
+    pub(super) fn of(brief: &'a Brief, frame: Frame) -> Result<Self, Error> {
+        Ok(match brief.objective() {
+            None => Asked::Program(centred(brief, frame)?),
+            Some(Objective::LeastChange(base)) => Asked::Program(changed(brief, frame, base)?),
+            Some(Objective::LeastSquares(base)) => Asked::Squares(frame, base),
+            Some(Objective::Measure { measure, basis, .. }) => {
+                let (numerator, denominator) = sides(brief, measure, basis)?;
+                match plain_costs(&sign(brief), &numerator, &denominator) {
+                    Some(costs) => Asked::Program(with_costs(frame, costs)?),
+                    None => Asked::Ratio(frame, Ratio::new(brief, &numerator, denominator)),
+                }
             }
-        }
+        })
     }
 }
 
-/// The program of a brief whose objective is one: nothing where it is a ratio or a sum of squares, which take several.
-pub(super) fn one_program(brief: &Brief) -> Result<Option<BriefProgram>, Error> {
-    let frame = frame(brief)?;
-    Ok(match brief.objective() {
-        None => Some(centred(brief, frame)?),
-        Some(Objective::LeastChange(base)) => Some(changed(brief, frame, base)?),
-        Some(Objective::LeastSquares(_)) => None,
-        Some(Objective::Measure { direction, measure, basis }) => {
-            let (numerator, denominator) = sides(brief, measure, basis)?;
-            plain_costs(*direction, &numerator, &denominator).map(|costs| with_costs(frame, costs)).transpose()?
-        }
-    })
+/// A ratio of the lines to be made least: of a maximum the numerator is turned round.
+pub(super) struct Ratio {
+    pub(super) numerator: Vec<Exact>,
+    pub(super) denominator: Arc<[Exact]>,
+}
+
+impl Ratio {
+    fn new(brief: &Brief, numerator: &[Exact], denominator: Arc<[Exact]>) -> Self {
+        let sign = sign(brief);
+        Ratio { numerator: numerator.iter().map(|value| value * &sign).collect(), denominator }
+    }
+
+    /// That of the objective, if it is a measure.
+    pub(super) fn of(brief: &Brief) -> Result<Option<Self>, Error> {
+        let Some(Objective::Measure { measure, basis, .. }) = brief.objective() else { return Ok(None) };
+        let (numerator, denominator) = sides(brief, measure, basis)?;
+        Ok(Some(Ratio::new(brief, &numerator, denominator)))
+    }
+
+    /// Its value; nothing where the denominator is 0.
+    pub(super) fn at(&self, values: &[Exact]) -> Option<Exact> {
+        dot(&self.numerator, values).checked_div(&dot(&*self.denominator, values))
+    }
+
+    /// What the least value of `N - r D` is asked for with.
+    pub(super) fn costs(&self, ratio: &Exact) -> Vec<Exact> {
+        difference(&self.numerator, &self.denominator, ratio)
+    }
+}
+
+/// Solves the frame for the brief's objective; the proof is about the program returned with it.
+pub(super) fn optimise(brief: &Brief, frame: Frame) -> Result<Proof, Error> {
+    match Asked::of(brief, frame)? {
+        Asked::Program(program) => canonical(program, None, brief.watched()),
+        Asked::Ratio(frame, ratio) => best_ratio(brief, frame, &ratio),
+        Asked::Squares(frame, base) => squares::nearest(brief, frame, base),
+    }
 }
 
 /// What the value of the objective has more than the cost of the program: for a least change, all that lines had which
 /// are gone.
 pub(crate) fn beyond_cost(brief: &Brief) -> Exact {
     let Some(Objective::LeastChange(base)) = brief.objective() else { return Exact::ZERO };
+    gone(brief, base).sum()
+}
+
+/// What the lines of a base had that the brief does not have.
+fn gone<'a>(brief: &'a Brief, base: &'a BTreeMap<String, Ppm>) -> impl Iterator<Item = Exact> + 'a {
     base.iter()
         .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
         .map(|(_, percent)| percent.percent())
-        .sum()
 }
 
-fn sign(direction: Direction) -> Exact {
-    if direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) }
+/// What turns a value of the objective into one that is better the less it is: -1 for a maximum, else 1.
+pub(super) fn sign(brief: &Brief) -> Exact {
+    match brief.objective() {
+        Some(Objective::Measure { direction: Direction::Maximise, .. }) => Exact::from(-1),
+        _ => Exact::ONE,
+    }
 }
 
 /// By how much one value of the objective is worse than another.
 pub(super) fn worse_by(brief: &Brief, value: &Exact, than: &Exact) -> Exact {
-    match brief.objective() {
-        Some(Objective::Measure { direction, .. }) => sign(*direction) * (value - than),
-        Some(Objective::LeastChange(_) | Objective::LeastSquares(_)) | None => value - than,
-    }
+    sign(brief) * (value - than)
 }
 
-/// The costs where the denominator is the same for every formula; over lines that sum to 100 that is where its entries
-/// are equal.
-fn plain_costs(direction: Direction, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
-    let constant = denominator.windows(2).all(|pair| pair[0] == pair[1]) && denominator.iter().all(Exact::is_positive);
-    let scale = sign(direction) / (denominator.first().filter(|_| constant)? * Exact::hundred());
+/// True where a denominator is the same for every formula; over lines that sum to 100 that is where its entries are
+/// equal.
+pub(super) fn is_constant(denominator: &[Exact]) -> bool {
+    denominator.windows(2).all(|pair| pair[0] == pair[1])
+}
+
+/// The costs where the denominator is the same for every formula.
+fn plain_costs(sign: &Exact, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
+    let each = denominator.first().filter(|each| is_constant(denominator) && each.is_positive())?;
+    let scale = sign / (each * Exact::hundred());
     Some(numerator.iter().map(|value| value * &scale).collect())
 }
 
@@ -86,131 +133,127 @@ fn canonical(program: BriefProgram, denominator: Option<DenominatorProof>, watch
 /// `N/D` by Dinkelbach's steps: with `r` the best ratio so far, the least value of `N - r D` is 0 exactly if no formula
 /// has a lesser ratio. The proof is that program, solved, with the proof that `D` stays above 0. (W. Dinkelbach,
 /// Management Science 13, 1967; from memory.)
-fn ratio(
-    brief: &Brief,
-    frame: Frame,
-    measure: &Measure,
-    basis: &Basis,
-    sign: &Exact,
-    [numerator, denominator]: [&[Exact]; 2],
-) -> Result<Proof, Error> {
-    let least = with_costs(frame.clone(), denominator.to_vec())?;
+fn best_ratio(brief: &Brief, frame: Frame, ratio: &Ratio) -> Result<Proof, Error> {
+    let least = with_costs(frame.clone(), ratio.denominator.to_vec())?;
     let least_outcome = solve_watched(least.program(), &[], brief.watched())?;
     let Some(optimum) = least_outcome.optimum() else {
         // No formula at all: the conflict is proved by this program.
         return Ok(Proof::new(least, least_outcome, None));
     };
-    if !optimum.objective.is_positive() {
-        return Err(Fault::new(
-            FaultKind::Unsupported,
-            "the objective's denominator can be 0, so the ratio need not have a best value",
-        )
-        .value(format!("{}, {basis}", measure.name()))
-        .remedy("require at least a little of what the ratio divides by")
-        .into());
-    }
-    let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign).collect();
-    let mut ratio = dot(&numerator, &optimum.values) / dot(denominator, &optimum.values);
+    let (true, Some(mut reached)) = (optimum.objective.is_positive(), ratio.at(&optimum.values)) else {
+        let message = "the objective's denominator can be 0, so the ratio need not have a best value";
+        let mut fault = Fault::new(FaultKind::Unsupported, message);
+        if let Some(Objective::Measure { measure, basis, .. }) = brief.objective() {
+            fault = fault.value(format!("{}, {basis}", measure.name()));
+        }
+        return Err(fault.remedy("require at least a little of what the ratio divides by").into());
+    };
     let positive = DenominatorProof::new(least, least_outcome.clone());
     loop {
-        let proof = canonical(
-            with_costs(frame.clone(), ratio_costs(&numerator, denominator, &ratio))?,
-            Some(positive.clone()),
-            brief.watched(),
-        )?;
-        let better = proof
-            .outcome()
-            .optimum()
-            .filter(|optimum| optimum.objective.is_negative())
-            .map(|optimum| optimum.values.clone());
-        match better {
+        let program = with_costs(frame.clone(), ratio.costs(&reached))?;
+        let proof = canonical(program, Some(positive.clone()), brief.watched())?;
+        let better = proof.outcome().optimum().filter(|optimum| optimum.objective.is_negative());
+        match better.and_then(|better| ratio.at(&better.values)) {
             // Every step takes a corner with a lesser ratio; there are finitely many.
-            Some(point) => ratio = dot(&numerator, &point) / dot(denominator, &point),
+            Some(lesser) => reached = lesser,
             None => return Ok(proof),
         }
     }
 }
 
-/// What the least value of `N - r D` is asked for with.
-pub(super) fn ratio_costs(numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> Vec<Exact> {
-    numerator.iter().zip(denominator).map(|(numerator, denominator)| numerator - ratio * denominator).collect()
+/// The least cost among the points of a frame, and where it is; nothing where there is none.
+pub(super) fn least(frame: &Frame, costs: Vec<Exact>, watched: &Watched) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
+    let outcome = solve_watched(with_costs(frame.clone(), costs)?.program(), &[], watched)?;
+    Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
+}
+
+/// The least ratio by the same steps from a point on, without proof. `at` gives the ratio at a point, and costs that are
+/// below 0 where it is less; nothing where there is no end.
+pub(super) fn least_ratio(
+    frame: &Frame,
+    watched: &Watched,
+    mut point: Vec<Exact>,
+    mut at: impl FnMut(&[Exact]) -> Option<(Exact, Vec<Exact>)>,
+) -> Result<Option<Exact>, Error> {
+    while let Some((ratio, costs)) = at(&point) {
+        match least(frame, costs, watched)? {
+            Some((cost, better)) if cost.is_negative() => point = better,
+            _ => return Ok(Some(ratio)),
+        }
+    }
+    Ok(None)
 }
 
 /// Without objective: the least greatest departure from the middle, in half-widths, over the ranges the user wrote.
-fn centred(brief: &Brief, mut frame: Frame) -> Result<BriefProgram, Error> {
+fn centred(brief: &Brief, frame: Frame) -> Result<BriefProgram, Error> {
     let ranges = written_ranges(brief)?;
-    let lines = frame.columns.len();
     if ranges.is_empty() {
-        return with_costs(frame, vec![Exact::ZERO; lines]);
+        return frame.program();
     }
-    let departure = lines;
-    frame.columns.push(Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE });
-    widen(&mut frame, 1);
-    for WrittenRange { name, form, middle, width } in ranges {
-        for upper in [true, false] {
-            let mut coefficients = form.clone();
-            coefficients.resize(lines + 1, Exact::ZERO);
-            coefficients[departure] = if upper { -&width } else { width.clone() };
-            let (low, high) = if upper { (None, Some(middle.clone())) } else { (Some(middle.clone()), None) };
-            let name = RowName::Objective(format!("distance of {name} from the middle of its range"));
-            frame.rows.push(NamedRow {
-                name,
-                unit: RowUnit { divisor: vec![Exact::ONE; lines].into(), unit: String::new() },
-                row: Row { coefficients, low, high },
-            });
-        }
-    }
-    BriefProgram::new(frame.columns, frame.rows, lines)
+    let departure = frame.columns.len();
+    let column = Column { low: Some(Exact::ZERO), high: None, cost: Exact::ONE };
+    let far = ranges.into_iter().map(|WrittenRange { name, form, middle, width }| {
+        (format!("distance of {name} from the middle of its range"), form, middle, (departure, width))
+    });
+    departing(frame, vec![column], far)
 }
 
 /// Each line's change from the base as a column of its own.
-fn changed(brief: &Brief, mut frame: Frame, base: &BTreeMap<String, Ppm>) -> Result<BriefProgram, Error> {
+fn changed(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>) -> Result<BriefProgram, Error> {
     let lines = frame.columns.len();
-    for _ in 0..lines {
-        frame.columns.push(Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ONE });
-    }
-    widen(&mut frame, lines);
-    for (index, line) in brief.lines().iter().enumerate() {
-        let before = base.get(line.name()).map_or(Exact::ZERO, |percent| percent.percent());
-        for upper in [true, false] {
-            let mut coefficients = vec![Exact::ZERO; 2 * lines];
-            coefficients[index] = Exact::ONE;
-            coefficients[lines + index] = if upper { Exact::from(-1) } else { Exact::ONE };
-            let (low, high) = if upper { (None, Some(before.clone())) } else { (Some(before.clone()), None) };
-            let name = RowName::Objective(format!("change of line {}", line.name()));
-            frame.rows.push(NamedRow {
-                name,
-                unit: RowUnit { divisor: vec![Exact::ONE; lines].into(), unit: String::new() },
-                row: Row { coefficients, low, high },
-            });
-        }
+    let column = Column { low: Some(Exact::ZERO), high: Some(Exact::hundred()), cost: Exact::ONE };
+    let far =
+        brief.lines().iter().zip(squares::base_percents(brief, base)).enumerate().map(|(index, (line, before))| {
+            (format!("change of line {}", line.name()), one_line(lines, index), before, (lines + index, Exact::ONE))
+        });
+    departing(frame, vec![column; lines], far)
+}
+
+/// The frame with columns more and, of each form, that it is as near to its value as one of them, times so much, says.
+fn departing(
+    mut frame: Frame,
+    columns: Vec<Column>,
+    forms: impl Iterator<Item = (String, Vec<Exact>, Exact, (usize, Exact))>,
+) -> Result<BriefProgram, Error> {
+    let lines = frame.columns.len();
+    frame.columns.extend(columns);
+    let width = frame.columns.len();
+    frame.rows.iter_mut().for_each(|named| named.row.coefficients.resize(width, Exact::ZERO));
+    let unit = RowUnit::constant(&Exact::hundred(), lines, "");
+    for (words, form, value, (column, times)) in forms {
+        let rows = giving(&form, [Some(value.clone()), Some(value)], (column, &times), width);
+        let named = |row| NamedRow { name: RowName::Objective(words.clone()), unit: unit.clone(), row };
+        frame.rows.extend(rows.map(named));
     }
     BriefProgram::new(frame.columns, frame.rows, lines)
 }
 
-fn widen(frame: &mut Frame, more: usize) {
-    for named in &mut frame.rows {
-        let width = named.row.coefficients.len() + more;
-        named.row.coefficients.resize(width, Exact::ZERO);
-    }
+/// The value of the objective at these percentages, in its own unit; nothing where the brief has none.
+pub(super) fn value_at(brief: &Brief, values: &[Exact]) -> Result<Option<Exact>, Error> {
+    let changes = |base| {
+        let kept = squares::base_percents(brief, base).zip(values).map(|(before, value)| value - before);
+        kept.chain(gone(brief, base))
+    };
+    Ok(match brief.objective() {
+        None => None,
+        Some(Objective::LeastChange(base)) => Some(changes(base).map(|change| change.abs()).sum()),
+        Some(Objective::LeastSquares(base)) => Some(changes(base).map(|change| &change * &change).sum()),
+        Some(Objective::Measure { .. }) => {
+            Ratio::of(brief)?.and_then(|ratio| ratio.at(values)).map(|least| least * sign(brief))
+        }
+    })
 }
 
 impl Proof {
     /// The value of the objective in the user's unit, if the brief has one.
     pub(super) fn objective_value(&self, brief: &Brief) -> Result<Option<Exact>, Error> {
-        let Outcome::Optimal(optimum) = self.outcome() else { return Ok(None) };
-        match brief.objective() {
-            None => Ok(None),
-            Some(Objective::LeastChange(_)) => Ok(Some(&optimum.objective + beyond_cost(brief))),
-            Some(Objective::LeastSquares(base)) => Ok(Some(squares::sum_of_squares(brief, base, &optimum.values))),
+        match (self.outcome(), brief.objective(), self.denominator()) {
             // The denominator is the same for every formula, and the costs are over it.
-            Some(Objective::Measure { direction, .. }) if self.denominator().is_none() => {
-                Ok(Some(&optimum.objective * sign(*direction)))
+            (Outcome::Optimal(optimum), Some(Objective::Measure { .. }), None) => {
+                Ok(Some(&optimum.objective * sign(brief)))
             }
-            Some(Objective::Measure { measure, basis, .. }) => {
-                let (numerator, denominator) = sides(brief, measure, basis)?;
-                Ok(dot(&*numerator, &optimum.values).checked_div(&dot(&*denominator, &optimum.values)))
-            }
+            (Outcome::Optimal(optimum), ..) => value_at(brief, &optimum.values),
+            _ => Ok(None),
         }
     }
 }
@@ -218,43 +261,31 @@ impl Proof {
 /// That the program of a proof is what the brief compiles to, so that the proof is about the brief and not about
 /// another question. A conflict does not depend on the costs.
 pub(super) fn same_question(brief: &Brief, proof: &Proof) -> Result<(), Error> {
-    let program = one_program(brief)?;
-    let Outcome::Optimal(optimum) = proof.outcome() else {
-        let expected = match program {
-            Some(program) => program,
-            None => with_costs(frame(brief)?, vec![Exact::ZERO; brief.lines().len()])?,
-        };
-        return if expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none() {
-            Ok(())
-        } else {
-            Err(differs())
-        };
-    };
-    let (expected, denominator) = match (program, brief.objective()) {
-        (Some(program), _) => (program, None),
-        (None, Some(Objective::Measure { direction, measure, basis })) => {
-            let (numerator, denominator) = sides(brief, measure, basis)?;
-            let numerator: Vec<Exact> = numerator.iter().map(|value| value * sign(*direction)).collect();
-            let ratio = dot(&numerator, &optimum.values)
-                .checked_div(&dot(&*denominator, &optimum.values))
-                .ok_or_else(differs)?;
-            let frame = frame(brief)?;
-            (
-                with_costs(frame.clone(), ratio_costs(&numerator, &denominator, &ratio))?,
-                Some(with_costs(frame, denominator.to_vec())?),
-            )
+    let differs = || fails("the proof is about another brief");
+    let asked = Asked::of(brief, frame(brief)?)?;
+    let is_same = match proof.outcome() {
+        Outcome::Optimal(optimum) => {
+            let (expected, denominator) = match asked {
+                Asked::Program(program) => (program, None),
+                Asked::Ratio(frame, ratio) => {
+                    let reached = ratio.at(&optimum.values).ok_or_else(differs)?;
+                    let denominator = with_costs(frame.clone(), ratio.denominator.to_vec())?;
+                    (with_costs(frame, ratio.costs(&reached))?, Some(denominator))
+                }
+                // The costs of its proof are the gradient at the point proved.
+                Asked::Squares(frame, base) => {
+                    (with_costs(frame, squares::gradient(brief, base, &optimum.values))?, None)
+                }
+            };
+            expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program)
         }
-        // The costs of its proof are the gradient at the point proved.
-        (None, Some(Objective::LeastSquares(base))) => {
-            (with_costs(frame(brief)?, squares::gradient(brief, base, &optimum.values))?, None)
+        Outcome::Infeasible(_) | Outcome::Unbounded(_) => {
+            let expected = match asked {
+                Asked::Program(program) => program,
+                Asked::Ratio(frame, _) | Asked::Squares(frame, _) => frame.program()?,
+            };
+            expected.is_same_but_for_costs(proof.program()) && proof.denominator().is_none()
         }
-        (None, _) => return Err(differs()),
     };
-    let same =
-        expected == *proof.program() && denominator.as_ref() == proof.denominator().map(DenominatorProof::program);
-    if same { Ok(()) } else { Err(differs()) }
-}
-
-fn differs() -> Error {
-    Fault::new(FaultKind::Contradiction, "the proof is about another brief").into()
+    if is_same { Ok(()) } else { Err(differs()) }
 }

@@ -1,6 +1,8 @@
 //! An answer and a conflict shown.
 
 use super::answer::objective_unit;
+use super::program::currency;
+use super::unmet::programs;
 use super::{Answer, Binding, Choice, Conflict, Constraint, Rounded, Side, Unmet};
 use crate::brief::{Brief, Objective};
 use crate::error::Error;
@@ -16,10 +18,7 @@ impl Answer {
     /// # Errors
     /// None for a valid answer.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
-        let (page, known) = match self.formula() {
-            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula, self.exact())?),
-            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
-        };
+        let (page, known) = of_grid(self.brief(), self.formula(), self.exact(), bases)?;
         let best = match (self.brief().objective(), self.objective()) {
             (Some(objective), Some(value)) => {
                 format!("Best for: {}, {}.", objective.words(), in_its_unit(self.brief(), value))
@@ -56,9 +55,7 @@ impl Answer {
                 )),
             ))
     }
-}
 
-impl Answer {
     /// What to know about what the brief asks: what the measures of its requirements and its objective leave out of the
     /// count, and ratios over nothing, which have no value and hold as one amount against so many times the other.
     ///
@@ -135,7 +132,7 @@ fn unsaid_limit(brief: &Brief, binding: &Binding) -> Option<String> {
     let Constraint::Requirement { index, .. } = &binding.constraint else { return None };
     let requirement = brief.requirements().get(*index).filter(|requirement| requirement.is_named())?;
     let limit = if binding.side == Side::AtHighest { requirement.high() } else { requirement.low() }?.to_string();
-    let unit = requirement.measure().unit(brief.prices().map(|prices| prices.currency()));
+    let unit = requirement.measure().unit(currency(brief));
     (!binding.words.contains(&limit)).then(|| format!(", {limit} {unit}").trim_end().to_string())
 }
 
@@ -144,13 +141,23 @@ fn in_its_unit(brief: &Brief, value: &Exact) -> String {
     format!("{} {}", value.rounded_text(4), objective_unit(brief).unwrap_or_default()).trim_end().to_string()
 }
 
-/// The exact percentages, and why there is no grid formula.
-fn without_grid(brief: &Brief, exact: &[Exact], refusal: &Error) -> Page {
+/// The grid formula with its measures, or the exact percentages and why there is none; and what is to be known.
+fn of_grid(
+    brief: &Brief,
+    formula: Result<&Formula, Error>,
+    exact: &[Exact],
+    bases: &[Basis],
+) -> Result<(Page, Part), Error> {
+    let refusal = match formula {
+        Ok(formula) => return Ok((formula.page(bases)?, further_notes(brief, formula, exact)?)),
+        Err(refusal) => refusal.to_string(),
+    };
     let mut table = Table::new(&[("line", Alignment::Left), ("exact % w/w", Alignment::Right)]);
     for (line, percent) in brief.lines().iter().zip(exact) {
         table.push([line.name().to_string(), percent.rounded_text(6)]);
     }
-    brief.marked(Page::new(brief.title())).with(Part::Text(refusal.to_string())).with(Part::Table(table))
+    let page = brief.marked(Page::new(brief.title())).with(Part::Text(refusal)).with(Part::Table(table));
+    Ok((page, Part::List(Vec::new())))
 }
 
 impl Conflict {
@@ -241,10 +248,7 @@ impl Choice {
     /// A measure without meaning on a basis.
     pub fn page(&self, bases: &[Basis]) -> Result<Page, Error> {
         let absent = self.absent().into_iter().map(str::to_string).collect();
-        let (page, known) = match self.formula() {
-            Ok(formula) => (formula.page(bases)?, further_notes(self.brief(), formula, self.exact())?),
-            Err(refusal) => (without_grid(self.brief(), self.exact(), &refusal), Part::List(Vec::new())),
-        };
+        let (page, known) = of_grid(self.brief(), self.formula(), self.exact(), bases)?;
         Ok(page
             .section("Absent", Part::List(absent))
             .section("To know about what is asked", known)
@@ -258,10 +262,9 @@ fn proved(what: &str, gap: &Exact, nodes: usize) -> String {
     } else {
         format!("The search was cut off; another {what} could be better by at most {}", gap.rounded_text(6))
     };
-    let programs = if nodes == 1 { "program" } else { "programs" };
     format!(
-        "{best}: proved by {nodes} linear {programs} for the compositions given; it says nothing of foam, feel or \
-         stability."
+        "{best}: proved by {} for the compositions given; it says nothing of foam, feel or stability.",
+        programs(nodes)
     )
 }
 

@@ -2,34 +2,17 @@
 
 use std::sync::Arc;
 
-use tenside_lp::{Outcome, dot};
+use tenside_lp::dot;
 
 use super::conflict::Conflict;
-use super::member::Member;
+use super::constraint::{Limit, limit};
 use super::objective::optimise;
-use super::program::{BriefProgram, RowName, frame};
+use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-
-/// What limits a formula, by its place in the brief.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub(crate) enum Limit {
-    /// One end of a requirement; of an equation, the upper.
-    Requirement { index: usize, upper: bool },
-    /// The part of one member of a split.
-    Split { split: usize, member: usize },
-    /// The low end of a line's range.
-    Low(usize),
-    /// The high end of a line's range.
-    High(usize),
-    /// A line's range, whichever end.
-    Line(usize),
-    /// A finished basis needs the residual water to be charged.
-    WaterToKeep,
-}
 
 /// What a brief comes to at one point.
 pub(crate) enum Point {
@@ -42,8 +25,8 @@ pub(crate) enum Point {
 /// Solves a brief as [`Brief::try_solve`] does, without placing the solution on the grid.
 pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
     let proof = optimise(brief, frame(brief)?)?;
-    match proof.outcome() {
-        Outcome::Optimal(optimum) => {
+    match proof.outcome().optimum() {
+        Some(optimum) => {
             let values = optimum.values[..brief.lines().len()].to_vec();
             let mut binding = Vec::new();
             for (index, line) in
@@ -57,10 +40,8 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
                     binding.push(Limit::High(index));
                 }
             }
-            let rows = proof.program().names().iter().zip(proof.program().program().rows());
-            for (limit, row) in
-                rows.filter_map(|(name, row)| Some((limit(name)?, row))).filter(|(_, row)| row.low != row.high)
-            {
+            let limits = proof.program().named_rows().filter_map(|(name, row)| Some((limit(name)?, row)));
+            for (limit, row) in limits.filter(|(_, row)| row.low != row.high) {
                 let activity = dot(&row.coefficients, &optimum.values);
                 if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
                     binding.push(limit);
@@ -68,32 +49,16 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             }
             Ok(Point::Solved { values, objective: proof.objective_value(brief)?, binding })
         }
-        Outcome::Infeasible(_) => {
+        None => {
             let conflict = Conflict::new(brief.clone(), proof)?;
-            let named = |member: &Member| match member {
-                Member::Row(row) => limit(&conflict.program.names()[*row]),
-                Member::Line(line) => Some(Limit::Line(*line)),
-            };
-            Ok(Point::Conflict(conflict.members.iter().filter_map(named).collect()))
+            Ok(Point::Conflict(conflict.limits().collect()))
         }
-        Outcome::Unbounded(_) => Err(Fault::new(FaultKind::Unsupported, "the objective is unbounded").into()),
-    }
-}
-
-/// The limit that a row states, if it is one that a reader may hear of.
-pub(crate) fn limit(name: &RowName) -> Option<Limit> {
-    match name {
-        RowName::Total | RowName::Objective(_) => None,
-        RowName::Split { split, member, .. } => Some(Limit::Split { split: *split, member: *member }),
-        RowName::Requirement { index, upper, .. } => Some(Limit::Requirement { index: *index, upper: *upper }),
-        RowName::WaterToKeep(_) => Some(Limit::WaterToKeep),
     }
 }
 
 /// The rows and columns of a brief, whatever its objective.
 pub(crate) fn rows(brief: &Brief) -> Result<BriefProgram, Error> {
-    let frame = frame(brief)?;
-    BriefProgram::new(frame.columns, frame.rows, brief.lines().len())
+    frame(brief)?.program()
 }
 
 /// What each line brings of water beyond what a finished basis keeps of it; nothing on another basis. The lines sum to

@@ -52,6 +52,11 @@ impl RowName {
     }
 }
 
+/// What the brief's costs are in.
+pub(super) fn currency(brief: &Brief) -> Option<&str> {
+    brief.prices().map(|prices| prices.currency())
+}
+
 /// What a row's activity is in the unit that the user asked in: activity over `divisor . x`.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct RowUnit {
@@ -61,7 +66,7 @@ pub(super) struct RowUnit {
 
 impl RowUnit {
     /// Lines sum to 100, so equal entries of a hundredth part divide by `value`.
-    fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
+    pub(super) fn constant(value: &Exact, lines: usize, unit: &str) -> Self {
         RowUnit { divisor: vec![value / Exact::hundred(); lines].into(), unit: unit.to_string() }
     }
 }
@@ -97,6 +102,11 @@ impl BriefProgram {
         &self.names
     }
 
+    /// The rows, each with what it says.
+    pub(super) fn named_rows(&self) -> impl Iterator<Item = (&RowName, &Row)> {
+        self.names.iter().zip(self.program.rows())
+    }
+
     /// How many of the columns are lines.
     #[must_use]
     pub fn lines(&self) -> usize {
@@ -119,20 +129,8 @@ impl BriefProgram {
         let width = before + brief.splits().len();
         let mut columns = self.program.columns().to_vec();
         columns.resize(width, Column { low: Some(Exact::ZERO), high: Some(Exact::ZERO), cost: Exact::ZERO });
-        let mut named = Vec::with_capacity(self.names.len() + brief.splits().len());
-        let mut done = 0;
-        for ((name, unit), row) in self.names.iter().zip(&self.units).zip(self.program.rows()) {
-            let RowName::Split { split: place, .. } = name else {
-                let mut row = row.clone();
-                row.coefficients.resize(width, Exact::ZERO);
-                named.push(NamedRow { name: name.clone(), unit: unit.clone(), row });
-                continue;
-            };
-            if *place < done {
-                continue;
-            }
-            done = place + 1;
-            let split = &brief.splits()[*place];
+        let mut of_splits = Vec::new();
+        for (place, split) in brief.splits().iter().enumerate() {
             let unit = RowUnit::constant(&Exact::hundred(), self.lines, split.basis().unit());
             for (member, share) in shares(brief, split)?.into_iter().enumerate() {
                 let mut coefficients = vec![Exact::ZERO; width];
@@ -142,24 +140,34 @@ impl BriefProgram {
                 }
                 coefficients[share.line] = share.amount;
                 coefficients[before + place] = -share.part;
-                let name = RowName::Split { split: *place, member, words: split.words(&[member]) };
-                named.push(NamedRow {
+                let name = RowName::Split { split: place, member, words: split.words(&[member]) };
+                of_splits.push(NamedRow {
                     name,
                     unit: unit.clone(),
                     row: Row { coefficients, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
                 });
             }
         }
+        let mut named = Vec::new();
+        for ((name, row), unit) in self.named_rows().zip(&self.units) {
+            if !matches!(name, RowName::Split { .. }) {
+                let mut row = row.clone();
+                row.coefficients.resize(width, Exact::ZERO);
+                named.push(NamedRow { name: name.clone(), unit: unit.clone(), row });
+            }
+        }
+        // After the sum to 100 %.
+        named.splice(1..1, of_splits);
         BriefProgram::new(columns, named, self.lines)
     }
 
     pub(super) fn is_same_but_for_costs(&self, other: &BriefProgram) -> bool {
-        let ranges = |program: &BriefProgram| {
-            program.program.columns().iter().map(|column| (column.low.clone(), column.high.clone())).collect::<Vec<_>>()
+        let without = |program: &BriefProgram| {
+            let mut program = program.clone();
+            program.program.change(|_, column| column.cost = Exact::ZERO, |_, _| {});
+            program
         };
-        let same_rows =
-            self.names == other.names && self.units == other.units && self.program.rows() == other.program.rows();
-        same_rows && self.lines == other.lines && ranges(self) == ranges(other)
+        without(self) == without(other)
     }
 
     pub(super) fn units(&self) -> &[RowUnit] {
@@ -167,14 +175,8 @@ impl BriefProgram {
     }
 
     pub(super) fn new(columns: Vec<Column>, named: Vec<NamedRow>, lines: usize) -> Result<Self, Error> {
-        let room = named.len();
-        let (mut names, mut units, mut rows) =
-            (Vec::with_capacity(room), Vec::with_capacity(room), Vec::with_capacity(room));
-        for NamedRow { name, unit, row } in named {
-            names.push(name);
-            units.push(unit);
-            rows.push(row);
-        }
+        let parted = named.into_iter().map(|NamedRow { name, unit, row }| (name, (unit, row)));
+        let (names, (units, rows)): (_, (_, Vec<Row>)) = parted.unzip();
         Ok(BriefProgram { program: Program::new(columns, rows)?, names, units, lines })
     }
 }
@@ -184,6 +186,14 @@ impl BriefProgram {
 pub(super) struct Frame {
     pub(super) columns: Vec<Column>,
     pub(super) rows: Vec<NamedRow>,
+}
+
+impl Frame {
+    /// The program without costs.
+    pub(super) fn program(self) -> Result<BriefProgram, Error> {
+        let lines = self.columns.len();
+        BriefProgram::new(self.columns, self.rows, lines)
+    }
 }
 
 /// Compiles lines, splits and requirements; refuses choices, which a linear program does not know.
@@ -205,15 +215,11 @@ pub(super) fn frame_on(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
         )
         .into());
     }
-    compiled(brief, basis)
+    relaxed_frame(brief, basis)
 }
 
-/// Compiles lines, splits and requirements, with a line that may be absent anywhere between 0 and its greatest dose.
-pub(super) fn relaxed_frame(brief: &Brief) -> Result<Frame, Error> {
-    compiled(brief, &Basis::AsCharged)
-}
-
-fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
+/// As [`frame_on`], with a line that may be absent anywhere between 0 and its greatest dose.
+pub(super) fn relaxed_frame(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
     if brief.lines().is_empty() {
         return Err(Fault::new(FaultKind::Missing, "a brief without lines cannot be answered")
             .remedy("add raw materials")
@@ -227,40 +233,35 @@ fn compiled(brief: &Brief, basis: &Basis) -> Result<Frame, Error> {
             Column { low: Some(low.percent()), high: Some(high.percent()), cost: Exact::ZERO }
         })
         .collect();
-    let hundred = Exact::hundred();
-    let total =
-        Row { coefficients: vec![Exact::ONE; brief.lines().len()], low: Some(hundred.clone()), high: Some(hundred) };
+    let (lines, hundred) = (brief.lines().len(), Exact::hundred());
     let mut rows = Vec::with_capacity(2 + brief.requirements().len());
     rows.push(NamedRow {
         name: RowName::Total,
-        unit: RowUnit::constant(&Exact::ONE, brief.lines().len(), "%"),
-        row: total,
+        unit: RowUnit::constant(&Exact::ONE, lines, "%"),
+        row: Row { coefficients: vec![Exact::ONE; lines], low: Some(hundred.clone()), high: Some(hundred) },
+    });
+    let required = brief.requirements().iter().enumerate().map(|(index, requirement)| {
+        requirement_rows(brief, index, requirement)
+            .map_err(|error| error.within(&format!("requirement {:?}", requirement.name())))
     });
     let mut faults = Vec::new();
-    let mut keep = |result: Result<Vec<NamedRow>, Error>| match result {
-        Ok(more) => rows.extend(more),
-        Err(error) => {
-            for fault in error.into_faults() {
-                if !faults.contains(&fault) {
-                    faults.push(fault);
+    for asked in std::iter::once(split_rows(brief)).chain(required).chain([water_rows(brief, basis)]) {
+        match asked {
+            Ok(more) => rows.extend(more),
+            Err(error) => {
+                for fault in error.into_faults() {
+                    if !faults.contains(&fault) {
+                        faults.push(fault);
+                    }
                 }
             }
         }
-    };
-    keep(split_rows(brief));
-    for (index, requirement) in brief.requirements().iter().enumerate() {
-        keep(
-            requirement_rows(brief, index, requirement)
-                .map_err(|error| error.within(&format!("requirement {:?}", requirement.name()))),
-        );
     }
-    keep(water_rows(brief, basis));
-    Error::check(faults, ())?;
-    Ok(Frame { columns, rows })
+    Error::check(faults, Frame { columns, rows })
 }
 
 /// `factor N - value D` of each line.
-fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
+pub(super) fn difference(numerator: &[Exact], denominator: &[Exact], value: &Exact) -> Vec<Exact> {
     if value.is_zero() {
         return numerator.to_vec();
     }
@@ -339,35 +340,19 @@ fn requirement_rows(brief: &Brief, index: usize, requirement: &Requirement) -> R
         Some(compiled) => compiled.worst_coefficients(value, sense).map_err(several),
         None => Ok(difference(&numerator, &divisor, value)),
     };
-    let unit =
-        RowUnit { divisor: Arc::clone(&divisor), unit: measure.unit(brief.prices().map(|prices| prices.currency())) };
-    let named = |upper: bool, row: Row| NamedRow {
-        name: RowName::Requirement { index, upper, words: requirement.name() },
-        unit: unit.clone(),
-        row,
-    };
+    let unit = RowUnit { divisor: Arc::clone(&divisor), unit: measure.unit(currency(brief)) };
+    let is_target = requirement.is_target();
+    let ends =
+        [(false, Sense::AtLeast, requirement.low().filter(|_| !is_target)), (true, Sense::AtMost, requirement.high())];
     let mut rows = Vec::new();
-    match (requirement.low(), requirement.high()) {
-        (Some(low), Some(high)) if low == high && !every => {
-            rows.push(named(
-                true,
-                Row { coefficients: row(low, Sense::AtMost)?, low: Some(Exact::ZERO), high: Some(Exact::ZERO) },
-            ));
-        }
-        (low, high) => {
-            if let Some(low) = low {
-                rows.push(named(
-                    false,
-                    Row { coefficients: row(low, Sense::AtLeast)?, low: Some(Exact::ZERO), high: None },
-                ));
-            }
-            if let Some(high) = high {
-                rows.push(named(
-                    true,
-                    Row { coefficients: row(high, Sense::AtMost)?, low: None, high: Some(Exact::ZERO) },
-                ));
-            }
-        }
+    for (upper, sense, value) in ends {
+        let Some(value) = value else { continue };
+        let end = |is_there: bool| is_there.then_some(Exact::ZERO);
+        rows.push(NamedRow {
+            name: RowName::Requirement { index, upper, words: requirement.name() },
+            unit: unit.clone(),
+            row: Row { coefficients: row(value, sense)?, low: end(!upper || is_target), high: end(upper) },
+        });
     }
     Ok(rows)
 }
@@ -414,17 +399,18 @@ pub(super) struct WrittenRange {
 /// objective centres. Ranges of measures count where their denominator is the mass of the formula as charged, which is
 /// always 100.
 pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> {
-    let half = |low: &Exact, high: &Exact| ((low + high) / Exact::from(2), (high - low) / Exact::from(2));
+    let range = |name: String, form: Vec<Exact>, low: &Exact, high: &Exact| {
+        let two = Exact::from(2);
+        WrittenRange { name, form, middle: (low + high) / &two, width: (high - low) / two }
+    };
     let count = brief.lines().len();
     let mut ranges = Vec::new();
     for (index, line) in brief.lines().iter().enumerate() {
         if let Role::Between(low, high) = line.role()
             && low < high
         {
-            let mut form = vec![Exact::ZERO; count];
-            form[index] = Exact::ONE;
-            let (middle, width) = half(&low.percent(), &high.percent());
-            ranges.push(WrittenRange { name: format!("line {}", line.name()), form, middle, width });
+            let name = format!("line {}", line.name());
+            ranges.push(range(name, one_line(count, index), &low.percent(), &high.percent()));
         }
     }
     for requirement in brief.requirements() {
@@ -433,8 +419,7 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
         if low < high && plain && requirement.basis() == &Basis::AsCharged && !requirement.is_for_every_composition() {
             let (numerator, _) = sides(brief, requirement.measure(), requirement.basis())?;
             let form = numerator.iter().map(|value| value / Exact::hundred()).collect();
-            let (middle, width) = half(low, high);
-            ranges.push(WrittenRange { name: requirement.name(), form, middle, width });
+            ranges.push(range(requirement.name(), form, low, high));
         }
     }
     Ok(ranges)
@@ -443,8 +428,30 @@ pub(super) fn written_ranges(brief: &Brief) -> Result<Vec<WrittenRange>, Error> 
 /// The program of a frame with costs, one a line.
 pub(super) fn with_costs(mut frame: Frame, costs: Vec<Exact>) -> Result<BriefProgram, Error> {
     frame.columns.iter_mut().zip(costs).for_each(|(column, cost)| column.cost = cost);
-    let lines = frame.columns.len();
-    BriefProgram::new(frame.columns, frame.rows, lines)
+    frame.program()
+}
+
+/// One of a line and none of the others.
+pub(super) fn one_line(lines: usize, line: usize) -> Vec<Exact> {
+    (0..lines).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect()
+}
+
+/// That a form stands between two ends but for what a column gives, times so much: a row for each end that there is,
+/// the high one first.
+pub(super) fn giving<'a>(
+    form: &'a [Exact],
+    [low, high]: [Option<Exact>; 2],
+    (column, times): (usize, &Exact),
+    width: usize,
+) -> impl Iterator<Item = Row> + 'a {
+    let ends = [(None, high, -times), (low, None, times.clone())];
+    ends.into_iter().filter(|(low, high, _)| low.is_some() || high.is_some()).map(move |(low, high, gives)| {
+        let mut coefficients = Vec::with_capacity(width);
+        coefficients.extend_from_slice(form);
+        coefficients.resize(width, Exact::ZERO);
+        coefficients[column] = gives;
+        Row { coefficients, low, high }
+    })
 }
 
 #[cfg(test)]
@@ -453,9 +460,7 @@ mod tests {
     use crate::catalogue::Catalogue;
 
     fn program(brief: &Brief) -> BriefProgram {
-        let frame = frame(brief).unwrap();
-        let lines = brief.lines().len();
-        BriefProgram::new(frame.columns, frame.rows, lines).unwrap()
+        frame(brief).unwrap().program().unwrap()
     }
 
     fn wash() -> Brief {

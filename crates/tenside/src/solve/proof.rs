@@ -6,6 +6,11 @@ use super::program::BriefProgram;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 
+/// What of a result does not hold.
+pub(super) fn fails(what: impl Into<String>) -> Error {
+    Fault::new(FaultKind::Contradiction, what).into()
+}
+
 /// A linear program of a brief and what proves its outcome. It holds for the compositions given, nothing else.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Proof {
@@ -39,7 +44,7 @@ impl DenominatorProof {
         verify(self.program.program(), &self.outcome)?;
         match self.outcome.optimum() {
             Some(optimum) if optimum.objective.is_positive() => Ok(()),
-            _ => Err(Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0").into()),
+            _ => Err(fails("the denominator is not proved to stay above 0")),
         }
     }
 }
@@ -77,18 +82,10 @@ impl Proof {
             denominator.verify()?;
             // Only the cost of a ratio's program differs from that of its denominator.
             if denominator.program.program().rows() != self.program.program().rows() {
-                return Err(Fault::new(
-                    FaultKind::Contradiction,
-                    "the two programs of a ratio are about different requirements",
-                )
-                .into());
+                return Err(fails("the two programs of a ratio are about different requirements"));
             }
             if self.outcome.optimum().is_some_and(|optimum| !optimum.objective.is_zero()) {
-                return Err(Fault::new(
-                    FaultKind::Contradiction,
-                    "the program of a ratio has a least cost other than 0",
-                )
-                .into());
+                return Err(fails("the program of a ratio has a least cost other than 0"));
             }
         }
         Ok(())

@@ -3,16 +3,16 @@
 use tenside_lp::mixed::{Limits, MixedProgram, Tree};
 use tenside_lp::{Row, dot, solve_watched};
 
-use super::objective::{beyond_cost, optimise, ratio_costs};
-use super::program::{Frame, NamedRow, RowName, relaxed_frame, with_costs};
-use super::proof::{DenominatorProof, Proof};
-use super::sides::sides;
+use super::objective::{Ratio, beyond_cost, optimise, sign, value_at};
+use super::program::{Frame, NamedRow, RowName, relaxed_frame, written_ranges};
+use super::proof::{DenominatorProof, Proof, fails};
 use super::steps::{Steps, Tolerance};
-use crate::brief::{Brief, Direction, Objective, Requirement, Role};
+use crate::brief::{Brief, Objective, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
+use crate::watch::Watched;
 
 /// An equation of the brief and how far it may depart.
 pub(super) struct Equation {
@@ -23,20 +23,12 @@ pub(super) struct Equation {
     pub(super) tolerance: Option<Exact>,
 }
 
-/// What is minimised.
-enum Goal {
-    /// The costs of the program.
-    Cost,
-    /// A ratio, turned round for a maximum; its denominator is never below `least`.
-    Ratio { numerator: Vec<Exact>, denominator: Vec<Exact>, least: Exact, positive: Box<DenominatorProof> },
-}
-
 /// A brief as a mixed program.
 pub(super) struct Question<'a> {
     brief: &'a Brief,
     mixed: MixedProgram,
-    goal: Goal,
-    pub(super) rows: Vec<NamedRow>,
+    /// What is minimised if it is no cost of the program: a ratio, and what its denominator is never below.
+    ratio: Option<(Ratio, Exact)>,
     pub(super) equations: Vec<Equation>,
     /// The linear program without steps and choices, solved.
     pub(super) relaxed: Proof,
@@ -59,15 +51,12 @@ pub(super) struct Best {
     pub(super) nodes: usize,
 }
 
-/// What a search came to.
-pub(super) enum Sought {
-    Found(Box<Best>),
-    /// With the tree that was searched; none where the ranges and requirements alone cannot be met.
-    Nothing {
-        proved: bool,
-        nodes: usize,
-        tree: Option<Box<Tree>>,
-    },
+/// What a search for nothing leaves.
+pub(super) struct Nothing {
+    pub(super) proved: bool,
+    pub(super) nodes: usize,
+    /// What was searched; none where the ranges and requirements alone cannot be met.
+    pub(super) tree: Option<Box<Tree>>,
 }
 
 impl<'a> Question<'a> {
@@ -88,7 +77,7 @@ impl<'a> Question<'a> {
                 .remedy("ask for the least change (`least_change_from`), which does")
                 .into());
         }
-        let Frame { columns, rows } = relaxed_frame(brief)?;
+        let Frame { columns, rows } = relaxed_frame(brief, &Basis::AsCharged)?;
         let (mut kept, mut equations) = (Vec::new(), Vec::new());
         for row in rows {
             let Some(name) = equation_name(brief, &row.name) else {
@@ -109,11 +98,11 @@ impl<'a> Question<'a> {
             equations.push(Equation { name, row, tolerance });
         }
         let lines = brief.lines().len();
-        let frame = Frame { columns, rows: kept.clone() };
+        let frame = Frame { columns, rows: kept };
         let relaxed = if best {
             optimise(brief, frame)?
         } else {
-            let program = with_costs(frame, vec![Exact::ZERO; lines])?;
+            let program = frame.program()?;
             let outcome = solve_watched(program.program(), &[], brief.watched())?;
             Proof::new(program, outcome, None)
         };
@@ -122,8 +111,9 @@ impl<'a> Question<'a> {
         let (choices, caps) = choices(brief);
         let mixed =
             MixedProgram::new(relaxed.program().program().clone(), lines, line_steps)?.with_choices(&choices, &caps)?;
-        let goal = goal(brief, &relaxed)?;
-        Ok(Question { brief, mixed, goal, rows: kept, equations, relaxed, nodes })
+        let least = relaxed.denominator().and_then(DenominatorProof::least);
+        let ratio = if least.is_some() { Ratio::of(brief)? } else { None };
+        Ok(Question { brief, mixed, ratio: ratio.zip(least), equations, relaxed, nodes })
     }
 
     /// Whether there is any formula: `None` where the search was cut off before it knew.
@@ -131,8 +121,12 @@ impl<'a> Question<'a> {
         if self.relaxed.outcome().optimum().is_none() {
             return Ok(Some(false));
         }
-        let found = self.mixed.search(Limits { nodes: self.nodes, any: true, halt: self.brief.watched() })?;
+        let found = self.mixed.search(self.limits(true))?;
         Ok(if found.best.is_some() { Some(true) } else { found.complete.then_some(false) })
+    }
+
+    fn limits(&self, any: bool) -> Limits<'_, Watched> {
+        Limits { nodes: self.nodes, any, halt: self.brief.watched() }
     }
 
     /// Checks without the search that there is no formula: the tree leaves no point, or there is none without steps and
@@ -142,114 +136,68 @@ impl<'a> Question<'a> {
             Some(tree) => self.mixed.verify(tree, self.brief.watched())?.is_none(),
             None => self.relaxed.verify().map(|()| self.relaxed.outcome().optimum().is_none())?,
         };
-        if nothing {
-            Ok(())
-        } else {
-            Err(Fault::new(FaultKind::Contradiction, "a formula is left possible").at("search tree").into())
-        }
+        if nothing { Ok(()) } else { Err(fails("a formula is left possible").within("search tree")) }
     }
 
-    /// The best formula.
-    pub(super) fn best(&self) -> Result<Sought, Error> {
-        if self.relaxed.outcome().optimum().is_none() {
-            return Ok(Sought::Nothing { proved: true, nodes: 1, tree: None });
-        }
-        match &self.goal {
-            Goal::Cost => {
-                let found = self.mixed.search(Limits { nodes: self.nodes, any: false, halt: self.brief.watched() })?;
-                let nodes = found.tree.nodes();
-                match (found.best, found.cost, found.tree.bound()) {
-                    (Some(values), Some(cost), Some(bound)) => {
-                        let values = values[..self.brief.lines().len()].to_vec();
-                        let gap = &cost - &bound;
-                        let (objective, bound) = (self.objective(&values)?, self.shown(&bound));
-                        Ok(Sought::Found(Box::new(Best { values, objective, bound, gap, tree: found.tree, nodes })))
-                    }
-                    _ => Ok(Sought::Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }),
-                }
-            }
-            Goal::Ratio { numerator, denominator, least, .. } => self.best_ratio(numerator, denominator, least),
-        }
-    }
-
-    /// Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no formula has a lesser one once
-    /// the least value of `N - r D` is 0. Cut off with that value at `b` below 0, no ratio is below `r + b / D` with
-    /// `D` at its least.
-    fn best_ratio(&self, numerator: &[Exact], denominator: &[Exact], least: &Exact) -> Result<Sought, Error> {
-        let lines = self.brief.lines().len();
-        let ratio_at = |values: &[Exact]| dot(numerator, values) / dot(denominator, values);
-        let start = self.relaxed.outcome().optimum().map(|optimum| ratio_at(&optimum.values)).unwrap_or_default();
-        let (mut ratio, mut best, mut used): (Exact, Option<Vec<Exact>>, usize) = (start, None, 0);
+    /// The best formula. Of a ratio by Dinkelbach's steps over formulas on the steps: with `r` the best ratio so far, no
+    /// formula has a lesser one once the least value of `N - r D` is 0.
+    pub(super) fn best(&self) -> Result<Result<Best, Nothing>, Error> {
+        let Some(relaxed) = self.relaxed.outcome().optimum() else {
+            return Ok(Err(Nothing { proved: true, nodes: 1, tree: None }));
+        };
+        let (mut reached, mut best, mut nodes): (Option<Exact>, Option<Vec<Exact>>, usize) =
+            (self.ratio_at(&relaxed.values), None, 0);
         loop {
-            let found = self.with_ratio(numerator, denominator, &ratio).search(Limits {
-                nodes: self.nodes,
-                any: false,
-                halt: self.brief.watched(),
-            })?;
-            used += found.tree.nodes();
+            let found = self.minimised(reached.as_ref()).search(self.limits(false))?;
+            nodes += found.tree.nodes();
             let better = found
                 .best
-                .map(|values| values[..lines].to_vec())
-                .filter(|values| best.is_none() || ratio_at(values) <= ratio);
+                .map(|values| values[..self.brief.lines().len()].to_vec())
+                .filter(|values| best.is_none() || self.ratio_at(values) <= reached);
             let Some(values) = better.or_else(|| best.clone()) else {
-                return Ok(Sought::Nothing { proved: found.complete, nodes: used, tree: Some(Box::new(found.tree)) });
+                return Ok(Err(Nothing { proved: found.complete, nodes, tree: Some(Box::new(found.tree)) }));
             };
-            let reached = ratio_at(&values);
-            if reached == ratio {
-                let below = found.tree.bound().unwrap_or_default();
-                let gap = -(below / least);
-                let gap = if gap.is_negative() { Exact::ZERO } else { gap };
-                let bound = self.turned(&(&ratio - &gap));
-                return Ok(Sought::Found(Box::new(Best {
-                    objective: self.objective(&values)?,
-                    values,
-                    bound: Some(bound),
-                    gap,
-                    tree: found.tree,
-                    nodes: used,
-                })));
+            let now = self.ratio_at(&values);
+            if now == reached {
+                let (bound, gap) = self.bound_and_gap(&values, &found.tree.bound().unwrap_or_default())?;
+                let objective = value_at(self.brief, &values)?;
+                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes }));
             }
-            (ratio, best) = (reached, Some(values));
+            (reached, best) = (now, Some(values));
         }
     }
 
-    fn with_ratio(&self, numerator: &[Exact], denominator: &[Exact], ratio: &Exact) -> MixedProgram {
-        self.mixed.with_costs(&ratio_costs(numerator, denominator, ratio))
+    fn ratio_at(&self, values: &[Exact]) -> Option<Exact> {
+        self.ratio.as_ref()?.0.at(values)
     }
 
-    /// The least cost turned back for a maximum.
-    fn turned(&self, cost: &Exact) -> Exact {
-        match self.brief.objective() {
-            Some(Objective::Measure { direction: Direction::Maximise, .. }) => -cost,
-            _ => cost.clone(),
+    /// What a search minimises: of a ratio, how far it is below what was reached.
+    fn minimised(&self, reached: Option<&Exact>) -> MixedProgram {
+        match (&self.ratio, reached) {
+            (Some((ratio, _)), Some(reached)) => self.mixed.with_costs(&ratio.costs(reached)),
+            _ => self.mixed.clone(),
         }
     }
 
-    /// A cost in the objective's unit.
-    fn shown(&self, cost: &Exact) -> Option<Exact> {
-        self.brief.objective().map(|_| self.turned(cost) + beyond_cost(self.brief))
-    }
-
-    /// The objective at these percentages, in its own unit.
-    fn objective(&self, values: &[Exact]) -> Result<Option<Exact>, Error> {
-        Ok(match self.brief.objective() {
-            Some(Objective::Measure { measure, basis, .. }) => {
-                let (numerator, denominator) = sides(self.brief, measure, basis)?;
-                dot(&*numerator, values).checked_div(&dot(&*denominator, values))
+    /// What no formula is better than, in the objective's unit, and how far a point may be from the best, where a search
+    /// leaves this least cost possible. Of a ratio `r` with that cost at `b` below 0, no ratio is below `r + b / D` with
+    /// `D` at its least.
+    fn bound_and_gap(&self, values: &[Exact], least: &Exact) -> Result<(Option<Exact>, Exact), Error> {
+        let turned = sign(self.brief);
+        if let Some((ratio, least_denominator)) = &self.ratio {
+            let gap = if least.is_negative() { -(least / least_denominator) } else { Exact::ZERO };
+            return Ok((ratio.at(values).map(|reached| (reached - &gap) * turned), gap));
+        }
+        // Without objective the cost is the distance from the middles, which the point's other columns carry; the gap is
+        // its own.
+        let cost = match self.brief.objective() {
+            Some(Objective::Measure { .. }) => {
+                dot(self.mixed.program().columns().iter().map(|column| &column.cost), values)
             }
-            Some(Objective::LeastChange(base)) => {
-                let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
-                let kept: Exact = self
-                    .brief
-                    .lines()
-                    .iter()
-                    .zip(values)
-                    .map(|(line, value)| (value - before(line.name())).abs())
-                    .sum();
-                Some(kept + beyond_cost(self.brief))
-            }
-            _ => None,
-        })
+            Some(_) => value_at(self.brief, values)?.unwrap_or_default() - beyond_cost(self.brief),
+            None => self.distance(values)?,
+        };
+        Ok((self.brief.objective().map(|_| least * turned + beyond_cost(self.brief)), cost - least))
     }
 
     /// Where these percentages depart from an equation: in its unit, value less target.
@@ -270,39 +218,13 @@ impl<'a> Question<'a> {
     /// Checks a best point without the search: the tree, its bound, and that the point meets steps, choices, ranges and
     /// rows.
     pub(super) fn verify(&self, best: &Best) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).into() };
-        let mixed = match &self.goal {
-            Goal::Cost => self.mixed.clone(),
-            Goal::Ratio { numerator, denominator, positive, .. } => {
-                positive.verify()?;
-                self.with_ratio(
-                    numerator,
-                    denominator,
-                    &(dot(numerator, &best.values) / dot(denominator, &best.values)),
-                )
-            }
-        };
+        if let Some(positive) = self.relaxed.denominator() {
+            positive.verify()?;
+        }
+        let mixed = self.minimised(self.ratio_at(&best.values).as_ref());
         let least = mixed.verify(&best.tree, self.brief.watched())?.ok_or_else(|| fails("the tree leaves no point"))?;
-        let (bound, gap) = match &self.goal {
-            Goal::Cost => {
-                // Without objective the cost is the distance from the middles, which the point's other columns carry;
-                // the gap is its own.
-                let cost = match self.brief.objective() {
-                    Some(Objective::Measure { .. }) => {
-                        dot(mixed.program().columns().iter().map(|column| &column.cost), &best.values)
-                    }
-                    Some(_) => self.objective(&best.values)?.unwrap_or_default() - beyond_cost(self.brief),
-                    None => self.distance(&best.values),
-                };
-                (self.shown(&least), cost - &least)
-            }
-            Goal::Ratio { numerator, denominator, least: denominator_least, .. } => {
-                let gap = if least.is_negative() { -(&least / denominator_least) } else { Exact::ZERO };
-                let ratio = dot(numerator, &best.values) / dot(denominator, &best.values);
-                (Some(self.turned(&(ratio - &gap))), gap)
-            }
-        };
-        if bound != best.bound || gap != best.gap || self.objective(&best.values)? != best.objective {
+        let (bound, gap) = self.bound_and_gap(&best.values, &least)?;
+        if bound != best.bound || gap != best.gap || value_at(self.brief, &best.values)? != best.objective {
             return Err(fails("the bound, gap or objective is not the one reported"));
         }
         if best.values.len() != self.brief.lines().len() || !self.mixed.accepts(&best.values) {
@@ -317,8 +239,8 @@ impl<'a> Question<'a> {
                     .into());
             }
         }
-        for NamedRow { name, row, .. } in &self.rows {
-            if !holds(row, &best.values) {
+        for (name, row) in self.relaxed.program().named_rows() {
+            if !matches!(name, RowName::Objective(_)) && !holds(row, &best.values) {
                 return Err(Fault::new(FaultKind::Contradiction, "a requirement does not hold")
                     .value(name.words())
                     .into());
@@ -328,26 +250,11 @@ impl<'a> Question<'a> {
     }
 
     /// The greatest distance from the middle of a written range, in half-widths.
-    fn distance(&self, values: &[Exact]) -> Exact {
-        let ranges = super::program::written_ranges(self.brief).unwrap_or_default();
+    fn distance(&self, values: &[Exact]) -> Result<Exact, Error> {
+        let ranges = written_ranges(self.brief)?;
         let far = ranges.iter().map(|range| ((dot(&range.form, values) - &range.middle) / &range.width).abs());
-        far.max().unwrap_or_default()
+        Ok(far.max().unwrap_or_default())
     }
-}
-
-fn goal(brief: &Brief, relaxed: &Proof) -> Result<Goal, Error> {
-    let (Some(positive), Some(Objective::Measure { direction, measure, basis })) =
-        (relaxed.denominator(), brief.objective())
-    else {
-        return Ok(Goal::Cost);
-    };
-    let (numerator, denominator) = sides(brief, measure, basis)?;
-    let turned = |value: &Exact| if *direction == Direction::Maximise { -value } else { value.clone() };
-    let (numerator, denominator) = (numerator.iter().map(turned).collect(), denominator.to_vec());
-    let least = positive
-        .least()
-        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "the denominator is not proved to stay above 0"))?;
-    Ok(Goal::Ratio { numerator, denominator, least, positive: Box::new(positive.clone()) })
 }
 
 /// The lines with a least dose, and the limited groups by their lines.
@@ -375,7 +282,8 @@ fn equation_name(brief: &Brief, row: &RowName) -> Option<String> {
     match row {
         RowName::Split { split, .. } => Some(brief.splits()[*split].name().to_string()),
         RowName::Requirement { index, .. } => {
-            Some(&brief.requirements()[*index]).filter(|asked| asked.is_target()).map(Requirement::name)
+            let asked = &brief.requirements()[*index];
+            asked.is_target().then(|| asked.name())
         }
         _ => None,
     }
@@ -414,9 +322,8 @@ fn holds(row: &Row, values: &[Exact]) -> bool {
 
 /// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
 pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
-    let tolerance = |name: &str| {
-        equations.iter().filter(|equation| equation.name == name).map(|equation| equation.tolerance.clone()).next()
-    };
+    let tolerance =
+        |name: &str| equations.iter().find(|equation| equation.name == name).map(|equation| equation.tolerance.clone());
     let fails = |what: String| -> Error {
         Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into()
     };

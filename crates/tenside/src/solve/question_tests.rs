@@ -1,6 +1,6 @@
 //! What the last checks of a rounded formula and of a choice refuse, one wrong thing at a time.
 
-use super::question::{Best, Equation, Question, Sought, measured};
+use super::question::{Best, Equation, Nothing, Question, measured};
 use super::steps::Steps;
 use crate::brief::{Brief, Requirement, SplitBasis};
 use crate::catalogue::Catalogue;
@@ -26,10 +26,7 @@ fn bar() -> Brief {
 }
 
 fn best(question: &Question<'_>) -> Best {
-    match question.best().unwrap() {
-        Sought::Found(best) => *best,
-        Sought::Nothing { .. } => panic!("there is a formula"),
-    }
+    question.best().unwrap().unwrap_or_else(|_| panic!("there is a formula"))
 }
 
 #[test]
@@ -241,7 +238,7 @@ fn nothing_is_proved_by_a_tree_of_another_question() {
     let brief = bar().fix("glycerin-86", "0.3").unwrap();
     let steps = Steps::of("0.5").unwrap();
     let question = Question::new(&brief, Some(&steps), 1000).unwrap();
-    let Sought::Nothing { proved: true, tree: Some(tree), .. } = question.best().unwrap() else {
+    let Err(Nothing { proved: true, tree: Some(tree), .. }) = question.best().unwrap() else {
         panic!("0.3 % is no multiple of 0.5 %")
     };
     question.verify_nothing(Some(&tree)).unwrap();

@@ -3,7 +3,7 @@
 
 use tenside_lp::{Basis, Optimum, Place, Program, Row, dot};
 
-use super::parametric::BasisAt;
+use super::parametric::{BasisAt, Interval};
 use crate::number::Exact;
 
 /// The inverse of a larger basis could take long, and cannot be stopped; the programs can.
@@ -73,23 +73,21 @@ impl OwnBasis {
         rooms.min()
     }
 
-    /// The least and the greatest `t` for which the basis is the best one when the costs change by `t weights`; `None`
-    /// where there is none.
-    pub(super) fn cost_changes(&self, weights: &[Exact]) -> [Option<Exact>; 2] {
-        let (mut from, mut to): (Option<Exact>, Option<Exact>) = (None, None);
+    /// The `t` for which the basis is the best one when the costs change by `t weights`.
+    pub(super) fn cost_changes(&self, weights: &[Exact]) -> Interval {
+        let mut changes = Interval::default();
         for (variable, rate) in self.at.reduced(weights.iter()).into_iter().enumerate() {
-            let can_move =
-                self.places[variable] != Place::Basic && self.at.end(variable, false) != self.at.end(variable, true);
-            if rate.is_zero() || !can_move {
+            // That of a basic one is 0.
+            if rate.is_zero() || self.at.end(variable, false) == self.at.end(variable, true) {
                 continue;
             }
             let change = -(self.at.reduced_cost(variable) / &rate);
             if rate.is_positive() == (self.places[variable] == Place::Low) {
-                from = Some(from.map_or(change.clone(), |known| known.max(change)));
+                changes.not_below(change);
             } else {
-                to = Some(to.map_or(change.clone(), |known| known.min(change)));
+                changes.not_above(change);
             }
         }
-        [from, to]
+        changes
     }
 }

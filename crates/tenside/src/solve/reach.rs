@@ -1,7 +1,8 @@
 //! How far a measure can go among the formulas that meet a brief.
 
-use super::answer::Outcome;
 use super::ends::ends_of;
+use super::program::currency;
+use super::proof::fails;
 use crate::brief::{Brief, Direction, Objective, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::measure::{Basis, Measure, Scope};
@@ -39,15 +40,10 @@ impl Brief {
     /// # Errors
     /// A brief that cannot be asked or answered, and a measure whose weights are not known.
     pub fn reach(&self, measure: &Measure, basis: &Basis) -> Result<Reach, Error> {
-        let unit = measure.unit(self.prices().map(|prices| prices.currency()));
+        let unit = measure.unit(currency(self));
         match ends_of(self, measure, basis)? {
             Some((lowest, highest)) => Ok(Reach { lowest, highest, unit }),
-            None => Err(match self.try_solve()? {
-                Outcome::Conflict(conflict) => conflict.into_error(),
-                Outcome::Answered(_) => {
-                    Fault::new(FaultKind::Contradiction, "no formula meets the measure's basis").into()
-                }
-            }),
+            None => Err(self.solve().err().unwrap_or_else(|| fails("no formula meets the measure's basis"))),
         }
     }
 

@@ -5,10 +5,10 @@
 //! [reach](super::Reach) of the quantity. Where the member asks for one value, the values of the interval would do and
 //! no others. What is asked for every composition has its least change in `robust`.
 
-use super::constraint::{Constraint, End};
+use super::constraint::{Constraint, End, Limit};
 use super::ends::ends_of;
-use super::member::{Member, has_two_ends, without, words};
-use super::program::{BriefProgram, RowName};
+use super::member::{Member, constraint, has_two_ends, limit_of, without, words};
+use super::program::{BriefProgram, currency};
 use super::robust;
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};
@@ -108,8 +108,8 @@ impl Relaxation {
         let parameter = match &self.constraint {
             Constraint::Line { name, end, .. } => match (end, self.said()) {
                 (End::Both, Said::Range(nearest)) => {
-                    let (low, high) = if self.upwards() { (&self.from, &nearest) } else { (&nearest, &self.from) };
-                    return brief.clone().change_line(name, Role::between(low, high)?);
+                    let from = &self.from;
+                    return brief.clone().change_line(name, Role::between(from.min(&nearest), from.max(&nearest))?);
                 }
                 (End::Both, _) => Parameter::Fixed(name.clone()),
                 (End::Low, _) => Parameter::Lowest(name.clone()),
@@ -117,10 +117,8 @@ impl Relaxation {
             },
             Constraint::Split { name, member, .. } => Parameter::part(name, member),
             Constraint::Requirement { name, end, .. } => {
-                let one_value = brief
-                    .requirements()
-                    .iter()
-                    .any(|known| known.name() == *name && known.low().is_some() && known.low() == known.high());
+                let asked = brief.requirements().iter().find(|known| known.name() == *name);
+                let one_value = asked.is_some_and(|known| known.low() == known.high());
                 match end {
                     // For every composition one value has two ends, and is one number of the brief all the same.
                     End::Both => Parameter::Target(name.clone()),
@@ -161,12 +159,11 @@ impl Relaxation {
                 format!("{verb} {words} to exactly {nearest}{unit}")
             }
             Said::Between(nearest, farthest) => {
-                let (low, high) = if upwards { (nearest, farthest) } else { (farthest, nearest) };
+                let (low, high) = ((&nearest).min(&farthest), (&nearest).max(&farthest));
                 format!("{verb} {words} to between {low} and {high}{unit}")
             }
             Said::Range(nearest) => {
-                let (low, high) = if upwards { (from, &nearest) } else { (&nearest, from) };
-                format!("give {words} a range from {low} to {high}{unit}")
+                format!("give {words} a range from {} to {}{unit}", from.min(&nearest), from.max(&nearest))
             }
             Said::Exactly => format!(
                 "{verb} {words} to exactly {to}{unit} (about {}{unit})",
@@ -195,33 +192,23 @@ impl Relaxation {
     /// As many decimals as four digits need, two at least; of a line the grid's. What is rounded up or down so leaves
     /// the whole ppm of a formula some room.
     fn decimals(&self) -> u32 {
-        let fewest = FEWEST_DECIMALS..=MOST_DECIMALS;
         if matches!(self.constraint, Constraint::Line { .. }) {
             return LINE_DECIMALS;
         }
-        if self.to.is_zero() {
-            return FEWEST_DECIMALS;
-        }
-        fewest
-            .into_iter()
-            .find(|decimals| self.to.abs() >= step(*decimals) * Exact::from(1000))
-            .unwrap_or(MOST_DECIMALS)
+        let do_they = |decimals: &u32| self.to.is_zero() || self.to.abs() >= step(*decimals) * Exact::from(1000);
+        (FEWEST_DECIMALS..=MOST_DECIMALS).find(do_they).unwrap_or(MOST_DECIMALS)
     }
 
     /// True where nothing lies farther: a percentage of 0 or 100, the least or greatest part of a split, an amount of
     /// nothing.
     fn is_last(&self, value: &Exact) -> bool {
         let (lowest, highest) = match &self.constraint {
-            Constraint::Line { .. } => (Exact::ZERO, Some(Exact::hundred())),
-            Constraint::Split { .. } => {
-                let (lowest, highest) = parts();
-                (lowest, Some(highest))
-            }
+            Constraint::Line { .. } => (Exact::ZERO, Exact::hundred()),
+            Constraint::Split { .. } => parts(),
             // One value of a measure that is asked for is said as it is.
-            one if one.end() == End::Both => return false,
-            _ => (Exact::ZERO, None),
+            one => return one.end() != End::Both && !self.upwards() && value.is_zero(),
         };
-        if self.upwards() { highest.as_ref() == Some(value) } else { *value == lowest }
+        *value == if self.upwards() { highest } else { lowest }
     }
 }
 
@@ -258,129 +245,101 @@ struct Limited {
 
 fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limited> {
     let said = words(brief, program, member);
-    match member {
-        Member::Line(index) => {
+    match limit_of(program, member)? {
+        Limit::Line(index) => {
             let line = &brief.lines()[index];
             let (low, high) = line.role().range();
-            let measure = Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()]));
-            let (low, high) = (Some(low.percent()), Some(high.percent()));
             Some(Limited {
                 words: said,
-                measure,
+                measure: Measure::as_supplied().contributed_by(Scope::Lines(vec![line.name().to_string()])),
                 basis: Basis::AsCharged,
-                low,
-                high,
+                low: Some(low.percent()),
+                high: Some(high.percent()),
                 unit: "%".to_string(),
                 scale: Exact::ONE,
             })
         }
-        Member::Row(index) => match &program.names()[index] {
-            RowName::Requirement { index, upper, .. } => {
-                let requirement = &brief.requirements()[*index];
-                let equation = requirement.low() == requirement.high();
-                Some(Limited {
-                    words: with_article(brief, *index, said),
-                    scale: Exact::ONE,
-                    measure: requirement.measure().clone(),
-                    basis: requirement.basis().clone(),
-                    low: requirement.low().filter(|_| equation || !upper).cloned(),
-                    high: requirement.high().filter(|_| equation || *upper).cloned(),
-                    unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())),
-                })
-            }
-            RowName::Split { split, member, .. } => {
-                let split = &brief.splits()[*split];
-                // Against any other member: they keep their ratio.
-                let reference = usize::from(*member == 0);
-                let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[*member]);
-                let all: Vec<usize> = (0..split.parts().len()).collect();
-                let words = format!("the part of {other} in {}", split.words(&all));
-                let measure = split.measure_of(other).per(&split.measure_of(first));
-                // By weight the ratio is a percentage.
-                let scale = first_part / measure.factor();
-                let ratio = part / &scale;
-                Some(Limited {
-                    words,
-                    measure,
-                    basis: Basis::AsCharged,
-                    low: Some(ratio.clone()),
-                    high: Some(ratio),
-                    unit: String::new(),
-                    scale,
-                })
-            }
-            RowName::Total | RowName::WaterToKeep(_) | RowName::Objective(_) => None,
-        },
+        Limit::Requirement { index, upper } => {
+            let requirement = &brief.requirements()[index];
+            let equation = requirement.low() == requirement.high();
+            Some(Limited {
+                // `the low end of ...`
+                words: if has_two_ends(brief, index) { format!("the {said}") } else { said },
+                scale: Exact::ONE,
+                measure: requirement.measure().clone(),
+                basis: requirement.basis().clone(),
+                low: requirement.low().filter(|_| equation || !upper).cloned(),
+                high: requirement.high().filter(|_| equation || upper).cloned(),
+                unit: requirement.measure().unit(currency(brief)),
+            })
+        }
+        Limit::Split { split, member } => {
+            let split = &brief.splits()[split];
+            // Against any other member: they keep their ratio.
+            let reference = usize::from(member == 0);
+            let ((first, first_part), (other, part)) = (&split.parts()[reference], &split.parts()[member]);
+            let all: Vec<usize> = (0..split.parts().len()).collect();
+            let words = format!("the part of {other} in {}", split.words(&all));
+            let measure = split.measure_of(other).per(&split.measure_of(first));
+            // By weight the ratio is a percentage.
+            let scale = first_part / measure.factor();
+            let ratio = part / &scale;
+            Some(Limited {
+                words,
+                measure,
+                basis: Basis::AsCharged,
+                low: Some(ratio.clone()),
+                high: Some(ratio),
+                unit: String::new(),
+                scale,
+            })
+        }
+        Limit::WaterToKeep | Limit::Low(_) | Limit::High(_) => None,
     }
-}
-
-/// `the low end of ...`.
-fn with_article(brief: &Brief, requirement: usize, words: String) -> String {
-    if has_two_ends(brief, requirement) { format!("the {words}") } else { words }
 }
 
 /// The least change of one member with which alone there is a formula that meets the brief.
 pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
-    if let Member::Row(row) = member
-        && let RowName::Requirement { index, upper, .. } = &program.names()[row]
-        && brief.requirements()[*index].is_for_every_composition()
-    {
-        // The worst composition changes with the limit, so that it does not move along a row.
-        let requirement = &brief.requirements()[*index];
-        let (Some(to), Some(from)) = (
-            robust::nearest_limit(brief, *index, *upper)?,
-            if *upper { requirement.high() } else { requirement.low() },
-        ) else {
-            return Ok(None);
-        };
-        return Ok(Some(Relaxation {
-            constraint: Constraint::requirement(brief, *index, *upper),
-            words: with_article(brief, *index, words(brief, program, member)),
-            from: from.clone(),
-            to,
-            until: None,
-            unit: requirement.measure().unit(brief.prices().map(|prices| prices.currency())),
-        }));
-    }
     let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
         return Ok(None);
     };
-    let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
+    let (change, end) = if let Some(Limit::Requirement { index, upper }) = limit_of(program, member)
+        && brief.requirements()[index].is_for_every_composition()
+    {
+        // The worst composition changes with the limit, so that it does not move along a row.
+        let to = robust::nearest_limit(brief, index, upper)?;
+        (low.or(high).zip(to).map(|(from, to)| (from, to, None)), End::Both)
+    } else {
+        let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
+            return Ok(None);
+        };
+        match (low, high) {
+            (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => {
+                (highest.map(|to| (low, to, lowest)), End::Low)
+            }
+            (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => {
+                (lowest.map(|to| (high, to, highest)), End::High)
+            }
+            _ => return Ok(None),
+        }
+    };
+    let (Some((from, to, until)), Some(constraint)) = (change, constraint(brief, program, member, end)) else {
         return Ok(None);
     };
-    let (change, end) = match (low, high) {
-        (Some(low), _) if highest.as_ref().is_some_and(|highest| *highest < low) => {
-            (highest.map(|to| (low, to, lowest)), End::Low)
-        }
-        (_, Some(high)) if lowest.as_ref().is_some_and(|lowest| *lowest > high) => {
-            (lowest.map(|to| (high, to, highest)), End::High)
-        }
-        _ => return Ok(None),
-    };
-    let constraint = match member {
-        Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
-        Member::Line(line) => Some(Constraint::line(brief, line, end)),
-    };
-    let (Some((from, to, until)), Some(constraint)) = (change, constraint) else { return Ok(None) };
     let until = until.filter(|_| constraint.end() == End::Both).map(|until| until * &scale);
     let mut change = Relaxation { words, from: from * &scale, to: to * &scale, until, unit, constraint };
-    if matches!(change.constraint, Constraint::Split { .. }) && !change.is_cut_to(&parts()) {
-        return Ok(None);
+    if matches!(change.constraint, Constraint::Split { .. }) {
+        // What no part may be is left out.
+        let (lowest, highest) = parts();
+        if change.to < lowest || change.to > highest {
+            return Ok(None);
+        }
+        let end = if change.upwards() { highest } else { lowest };
+        change.until = Some(match change.until.take() {
+            Some(until) if change.upwards() => until.min(end),
+            Some(until) => until.max(end),
+            None => end,
+        });
     }
     Ok(Some(change))
-}
-
-impl Relaxation {
-    /// Leaves out what no part may be; false where nothing is left.
-    fn is_cut_to(&mut self, (lowest, highest): &(Exact, Exact)) -> bool {
-        if self.to < *lowest || self.to > *highest {
-            return false;
-        }
-        let end = if self.upwards() { highest } else { lowest };
-        let beyond = self.until.as_ref().is_none_or(|until| if self.upwards() { until > end } else { until < end });
-        if beyond {
-            self.until = Some(end.clone());
-        }
-        true
-    }
 }

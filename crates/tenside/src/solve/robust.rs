@@ -26,15 +26,13 @@
 //!   compositions that differ), nor does one whose denominator can be 0 whatever the formula. Moving a limit for
 //!   every composition is solved point by point, since the worst composition changes with the limit.
 
-use tenside_lp::solve_watched;
-
-use super::program::{Frame, frame_on, with_costs};
+use super::objective::{least, least_ratio};
+use super::program::frame_on;
 use super::sides::compile;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Compiled, Row, Sense};
 use crate::number::Exact;
-use crate::watch::Watched;
 
 /// The nearest limit that would do in place of one end of a requirement for every composition; `None` where no change
 /// of it does, of a target (no one value holds for compositions that differ), where `D` can be 0 whatever the formula,
@@ -45,64 +43,35 @@ pub(super) fn nearest_limit(brief: &Brief, index: usize, upper: bool) -> Result<
     let (measure, basis) = (requirement.measure(), requirement.basis());
     let end = if upper { requirement.high() } else { requirement.low() };
     let Some(from) = end.filter(|_| requirement.low() != requirement.high()) else { return Ok(None) };
-    let rest = brief.relaxed_requirement(index, upper);
-    let worst = Worst {
-        compiled: compile(&rest, measure, basis)?,
-        sense: if upper { Sense::AtMost } else { Sense::AtLeast },
-        frame: frame_on(&rest, basis)?,
-        watched: brief.watched(),
-    };
-    worst.least_limit(from)
+    let (rest, sense) = (brief.relaxed_requirement(index, upper), if upper { Sense::AtMost } else { Sense::AtLeast });
+    let (compiled, frame) = (compile(&rest, measure, basis)?, frame_on(&rest, basis)?);
+    let least_denominators: Vec<Exact> = compiled.rows().map(Row::least_denominator).collect();
+    let greatest = least_denominators.iter().map(|least| -least).collect();
+    let Some((most, point)) = least(&frame, greatest, brief.watched())? else { return Ok(None) };
+    if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
+        return Ok(None);
+    }
+    let mut started = from.clone();
+    least_ratio(&frame, brief.watched(), point, |point| {
+        let limit = worst_ratio(&compiled, sense, point, &started)?;
+        let mut costs = compiled.worst_coefficients(&limit, sense).ok()?;
+        if sense == Sense::AtLeast {
+            costs.iter_mut().for_each(|cost| *cost = -&*cost);
+        }
+        started = limit.clone();
+        Some((limit, costs))
+    })
 }
 
-struct Worst<'a> {
-    compiled: Compiled,
-    sense: Sense,
-    frame: Frame,
-    watched: &'a Watched,
-}
-
-impl Worst<'_> {
-    fn least_limit(&self, from: &Exact) -> Result<Option<Exact>, Error> {
-        let least_denominators: Vec<Exact> = self.compiled.rows().map(Row::least_denominator).collect();
-        let Some((most, mut point)) = self.best(least_denominators.iter().map(|least| -least).collect())? else {
-            return Ok(None);
-        };
-        if !most.is_negative() || least_denominators.iter().any(Exact::is_negative) {
-            return Ok(None);
+/// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.
+fn worst_ratio(compiled: &Compiled, sense: Sense, point: &[Exact], started: &Exact) -> Option<Exact> {
+    let (numerator, denominator) = compiled.worst(point, started, sense);
+    let mut ratio = numerator.checked_div(&denominator)?;
+    loop {
+        let (numerator, denominator) = compiled.worst(point, &ratio, sense);
+        if numerator == &ratio * &denominator {
+            return Some(ratio);
         }
-        let mut started = from.clone();
-        loop {
-            let Some(limit) = self.worst_ratio(&point, &started) else { return Ok(None) };
-            let Ok(coefficients) = self.compiled.worst_coefficients(&limit, self.sense) else { return Ok(None) };
-            let costs = if self.sense == Sense::AtMost {
-                coefficients
-            } else {
-                coefficients.iter().map(|value| -value).collect()
-            };
-            match self.best(costs)? {
-                Some((cost, better)) if cost.is_negative() => (point, started) = (better, limit),
-                _ => return Ok(Some(limit)),
-            }
-        }
-    }
-
-    /// The least cost and its formula; nothing where the rest of the brief has none.
-    fn best(&self, costs: Vec<Exact>) -> Result<Option<(Exact, Vec<Exact>)>, Error> {
-        let outcome = solve_watched(with_costs(self.frame.clone(), costs)?.program(), &[], self.watched)?;
-        Ok(outcome.optimum().map(|optimum| (optimum.objective.clone(), optimum.values.clone())))
-    }
-
-    /// `r(x)`, from the composition that is worst at `started` on; nothing where a denominator is 0 there.
-    fn worst_ratio(&self, point: &[Exact], started: &Exact) -> Option<Exact> {
-        let (numerator, denominator) = self.compiled.worst(point, started, self.sense);
-        let mut ratio = numerator.checked_div(&denominator)?;
-        loop {
-            let (numerator, denominator) = self.compiled.worst(point, &ratio, self.sense);
-            if numerator == &ratio * &denominator {
-                return Some(ratio);
-            }
-            ratio = numerator.checked_div(&denominator)?;
-        }
+        ratio = numerator.checked_div(&denominator)?;
     }
 }

@@ -3,7 +3,8 @@
 use super::Answer;
 use super::objective::{optimise, worse_by};
 use super::program::frame;
-use crate::brief::Brief;
+use super::proof::fails;
+use crate::brief::Requirement;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
 
@@ -77,28 +78,23 @@ impl Answer {
             .remedy("minimise or maximise a measure, or ask for the least change")
             .into());
         };
-        let places: Vec<usize> = (0..brief.requirements().len())
-            .filter(|place| brief.requirements()[*place].is_for_every_composition())
-            .collect();
-        let best = |chosen: &dyn Fn(usize) -> bool| best_value(&brief.for_typical_compositions(chosen));
+        // What meets a requirement for every composition meets it for the typical one, so there is a formula.
+        let best = |chosen: &dyn Fn(usize) -> bool| -> Result<Exact, Error> {
+            let brief = brief.for_typical_compositions(chosen);
+            let value = optimise(&brief, frame(&brief)?)?.objective_value(&brief)?;
+            value.ok_or_else(|| fails("typical compositions lie outside their own ranges"))
+        };
         let typical = best(&|_| true)?;
         let worse = |value: &Exact, than: &Exact| worse_by(brief, value, than);
         let mut requirements = Vec::new();
-        for &place in &places {
+        let every = |(_, requirement): &(usize, &Requirement)| requirement.is_for_every_composition();
+        for (place, requirement) in brief.requirements().iter().enumerate().filter(every) {
             requirements.push(RequirementPrice {
-                words: brief.requirements()[place].name(),
+                words: requirement.name(),
                 alone: worse(&best(&|other| other != place)?, &typical),
                 beside_the_others: worse(&robust, &best(&|other| other == place)?),
             });
         }
         Ok(RobustnessPrice { price: worse(&robust, &typical), robust, typical, unit, requirements })
     }
-}
-
-/// The best value of the objective. What meets a requirement for every composition meets it for the typical one, so
-/// there is a formula.
-fn best_value(brief: &Brief) -> Result<Exact, Error> {
-    let value = optimise(brief, frame(brief)?)?.objective_value(brief)?;
-    value
-        .ok_or_else(|| Fault::new(FaultKind::Contradiction, "typical compositions lie outside their own ranges").into())
 }

@@ -2,11 +2,12 @@
 
 use super::Answer;
 use super::grid::{formula_of, has_its_lines};
-use super::question::{Best, Question, measured};
+use super::proof::fails;
+use super::question::{Best, Equation, Question, measured};
 use super::steps::Steps;
 use super::unmet::{Unmet, best_or_unmet};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::formula::Formula;
 use crate::number::{Exact, Ppm};
 
@@ -125,7 +126,11 @@ impl Rounded {
         let percents = best.values.iter().map(Ppm::from_percent).collect::<Result<Vec<_>, _>>()?;
         let (without_steps, departures, loosened) =
             (question.relaxed.objective_value(brief)?, departures(question, &best.values), loosened(question));
-        let without_tolerance = if loosened.is_empty() { without_steps.clone() } else { without_tolerance(brief)? };
+        let without_tolerance = if loosened.is_empty() {
+            without_steps.clone()
+        } else {
+            Question::new(brief, None, 1)?.relaxed.objective_value(brief)?
+        };
         Ok(Rounded {
             brief: brief.unwatched(),
             steps: steps.clone(),
@@ -188,7 +193,7 @@ impl Rounded {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("rounded formula").into() };
+        let fails = |what: &str| fails(what).within("rounded formula");
         let question = Question::new(&self.brief, Some(&self.steps), self.steps.nodes())?;
         question.verify(&self.best)?;
         let percents: Vec<Exact> = self.formula.lines().iter().map(|line| line.percent().percent()).collect();
@@ -206,7 +211,7 @@ impl Rounded {
 }
 
 fn departures(question: &Question<'_>, values: &[Exact]) -> Vec<RoundedDeparture> {
-    let departure = |(equation, departure): (&super::question::Equation, Exact)| RoundedDeparture {
+    let departure = |(equation, departure): (&Equation, Exact)| RoundedDeparture {
         words: equation.row.name.words().to_string(),
         departure,
         tolerance: equation.tolerance.clone(),
@@ -217,7 +222,7 @@ fn departures(question: &Question<'_>, values: &[Exact]) -> Vec<RoundedDeparture
 
 /// What the call loosened, in words.
 fn loosened(question: &Question<'_>) -> Vec<String> {
-    let of = |equation: &super::question::Equation| {
+    let of = |equation: &Equation| {
         let words = equation.row.name.words();
         match &equation.tolerance {
             Some(tolerance) if tolerance.is_zero() => None,
@@ -230,12 +235,6 @@ fn loosened(question: &Question<'_>) -> Vec<String> {
         }
     };
     question.equations.iter().filter_map(of).collect()
-}
-
-/// The objective without steps, every equation being met.
-fn without_tolerance(brief: &Brief) -> Result<Option<Exact>, Error> {
-    let question = Question::new(brief, None, 1)?;
-    if question.relaxed.outcome().optimum().is_none() { Ok(None) } else { question.relaxed.objective_value(brief) }
 }
 
 #[cfg(test)]

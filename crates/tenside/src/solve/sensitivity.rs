@@ -31,17 +31,19 @@ use indexmap::IndexMap;
 use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
 
 use super::constraint::{Constraint, End};
-use super::member::{Member, members, words};
-use super::program::RowName;
+use super::member::{Member, constraint, members, words};
+use super::objective::{is_constant, sign, worse_by};
+use super::parametric::Interval;
+use super::program::{RowName, currency};
 use super::ranging::OwnBasis;
 use super::sides::sides;
 use super::{Answer, BriefProgram};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, BriefLine, Direction, Objective, Role};
+use crate::brief::{Brief, BriefLine, Objective, Role};
 use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
-use crate::measure::Content;
+use crate::measure::{Basis, Content, Measure};
 use crate::number::Exact;
 use crate::watch::Watched;
 
@@ -152,11 +154,7 @@ impl Answer {
     /// # Errors
     /// An answer to a brief whose objective is no measure over a constant denominator.
     pub fn limit_ranges(&self) -> Result<Vec<LimitRange>, Error> {
-        let (optimum, sign, price_unit) = self.linear_objective()?;
-        let objective = match self.brief().objective() {
-            Some(Objective::Measure { measure, .. }) => measure.name(),
-            _ => return Err(not_linear()),
-        };
+        let (optimum, measure, _) = self.linear_objective()?;
         let (brief, program) = (self.brief(), self.proof().program());
         let cheapest = Cheapest::of(program.program(), optimum);
         let mut ranges = Vec::new();
@@ -167,18 +165,15 @@ impl Answer {
                 let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
                 let (from, to) =
                     (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
-                let price = &slope * &sign;
-                let unit = end.unit.clone();
-                let (objective, price_unit) = (objective.clone(), price_unit.clone());
-                let Some(constraint) = end.constraint(brief, program) else { continue };
+                let Some(constraint) = constraint(brief, program, member, end.moved) else { continue };
                 ranges.push(LimitRange {
                     constraint,
-                    words: end.words(brief, program, member),
+                    words: end.words(brief, program),
                     value: end.value,
-                    unit,
-                    objective,
-                    price,
-                    price_unit,
+                    unit: end.unit,
+                    objective: measure.name(),
+                    price: slope * sign(brief),
+                    price_unit: measure.unit(currency(brief)),
                     from,
                     to,
                 });
@@ -194,12 +189,9 @@ impl Answer {
     /// An answer to a brief whose objective is not the cost over a constant denominator, and one with a requirement that
     /// rests on prices in another way: what it allows moves with them.
     pub fn price_ranges(&self) -> Result<Vec<PriceRange>, Error> {
-        let (optimum, sign, _) = self.linear_objective()?;
+        let (optimum, measure, basis) = self.linear_objective()?;
         let brief = self.brief();
-        let (Some(prices), Some(Objective::Measure { measure, basis, .. })) = (brief.prices(), brief.objective())
-        else {
-            return Err(not_linear());
-        };
+        let prices = brief.prices().ok_or_else(not_linear)?;
         if measure.numerator().iter().any(|term| term.content != Content::Cost) {
             let fault = Fault::new(FaultKind::Unsupported, "the objective does not rest on prices")
                 .value(measure.name())
@@ -207,7 +199,7 @@ impl Answer {
             return Err(fault.into());
         }
         let mut program = self.proof().program().program().clone();
-        let leeway = self.leeway(&mut program, &sign)?;
+        let leeway = self.leeway(&mut program)?;
         let mut ids: IndexMap<&str, Exact> = IndexMap::new();
         for line in brief.lines() {
             for (material, _) in std::iter::once((line.material().as_ref(), Exact::ONE)).chain(line.material().leaves())
@@ -224,7 +216,7 @@ impl Answer {
         // A line's cost is the sum of its priced parts, each by its share, times what its row shows for one a kilogram.
         let ones = PriceList::new(prices.currency(), prices.iter().map(|(known, _)| (known, 1)))?;
         let (of_ones, denominator) = sides(&brief.clone().priced_by(ones.into()), measure, basis)?;
-        let scale = &sign / (&denominator[0] * Exact::hundred());
+        let scale = sign(brief) / (&denominator[0] * Exact::hundred());
         let mut ranges = Vec::new();
         for (id, price) in ids {
             brief.watched().check()?;
@@ -235,27 +227,23 @@ impl Answer {
                 Ok(if share.is_zero() { share } else { share * of_one * &scale })
             };
             let weights = brief.lines().iter().zip(&*of_ones).map(weight).collect::<Result<Vec<Exact>, Error>>()?;
-            let [down, up] = match &own {
+            let mut changes = match &own {
                 Some(own) => own.cost_changes(&weights),
                 None => {
                     let mut change = |beyond: Exact| {
                         price_reach(&mut program, &costs, optimum, &weights, beyond - &price, brief.watched())
                     };
-                    [change(&lowest - Exact::ONE)?, change(&highest + Exact::ONE)?]
+                    Interval { from: change(&lowest - Exact::ONE)?, to: change(&highest + Exact::ONE)? }
                 }
             };
             // The recipe itself grows worse by this for one more of the price.
             let rate = dot(&weights, &optimum.values);
-            let most = leeway.as_ref().and_then(|leeway| leeway.checked_div(&rate));
-            let nearer = |end: Option<Exact>, most: Option<&Exact>| match (end, most) {
-                (Some(end), Some(most)) => Some(if end.abs() < most.abs() { end } else { most.clone() }),
-                (end, most) => end.or(most.cloned()),
-            };
-            let down = nearer(down, most.as_ref().filter(|_| rate.is_negative()));
-            let up = nearer(up, most.as_ref().filter(|_| rate.is_positive()));
+            if let Some(most) = leeway.as_ref().and_then(|leeway| leeway.checked_div(&rate)) {
+                if rate.is_negative() { changes.not_below(most) } else { changes.not_above(most) }
+            }
+            let Interval { from, to } = changes.moved_by(&price);
             // Beyond what a price may be there is no end to speak of.
-            let from = down.map(|change| &price + change).filter(|from| *from >= lowest);
-            let to = up.map(|change| &price + change).filter(|to| *to <= highest);
+            let (from, to) = (from.filter(|from| *from >= lowest), to.filter(|to| *to <= highest));
             let currency = prices.currency().to_string();
             ranges.push(PriceRange { material: id.to_string(), from, to, price, currency });
         }
@@ -264,19 +252,17 @@ impl Answer {
 
     /// How much worse the objective may be by the limits on it, whose rows are loosened: they take away nothing that is
     /// better than the recipe, and end a range where they take away the recipe itself.
-    fn leeway(&self, program: &mut Program, sign: &Exact) -> Result<Option<Exact>, Error> {
+    fn leeway(&self, program: &mut Program) -> Result<Option<Exact>, Error> {
         let brief = self.brief();
-        let (Some(Objective::Measure { measure, basis, .. }), Some(value)) = (brief.objective(), self.objective())
-        else {
-            return Err(not_linear());
-        };
+        let (_, measure, basis) = self.linear_objective()?;
+        let value = self.objective().ok_or_else(not_linear)?;
         let mut leeway: Option<Exact> = None;
         for (place, requirement) in brief.requirements().iter().enumerate() {
             let terms = requirement.measure().numerator().iter().chain(requirement.measure().denominator());
             if terms.into_iter().all(|term| term.content != Content::Cost) {
                 continue;
             }
-            let (better, worse) = match sign.is_positive() {
+            let (better, worse) = match sign(brief).is_positive() {
                 true => (requirement.low(), requirement.high()),
                 false => (requirement.high(), requirement.low()),
             };
@@ -291,8 +277,7 @@ impl Answer {
                     .remedy("sweep the price, or drop the requirement")
                     .into());
             };
-            let room = (worse - value) * sign;
-            leeway = Some(leeway.map_or(room.clone(), |known| known.min(room)));
+            leeway = leeway.into_iter().chain([worse_by(brief, worse, value)]).min();
             let names = self.proof().program().names();
             program.change(
                 |_, _| {},
@@ -306,17 +291,14 @@ impl Answer {
         Ok(leeway)
     }
 
-    /// The optimum, the sign that turns its cost into the user's objective, and the objective's unit.
-    fn linear_objective(&self) -> Result<(&Optimum, Exact, String), Error> {
-        let Some(Objective::Measure { direction, measure, .. }) = self.brief().objective() else {
+    /// The optimum, and the measure that is the objective with its basis.
+    fn linear_objective(&self) -> Result<(&Optimum, &Measure, &Basis), Error> {
+        let (Some(Objective::Measure { measure, basis, .. }), None, Some(optimum)) =
+            (self.brief().objective(), self.proof().denominator(), self.proof().outcome().optimum())
+        else {
             return Err(not_linear());
         };
-        if self.proof().denominator().is_some() {
-            return Err(not_linear());
-        }
-        let sign = if *direction == Direction::Minimise { Exact::ONE } else { Exact::from(-1) };
-        let optimum = self.proof().outcome().optimum().ok_or_else(not_linear)?;
-        Ok((optimum, sign, measure.unit(self.brief().prices().map(|prices| prices.currency()))))
+        Ok((optimum, measure, basis))
     }
 }
 
@@ -340,15 +322,6 @@ fn price_reach(
     watched: &Watched,
 ) -> Result<Option<Exact>, Error> {
     let (best, weight) = (dot(costs, &optimum.values), dot(weights, &optimum.values));
-    // What grows dearer with no line above its least, or cheaper with none below its greatest, is never worth changing.
-    let least =
-        program.columns().iter().zip(weights).filter(|(_, weight)| !weight.is_zero()).map(|(column, weight)| {
-            let end = if weight.is_negative() == beyond.is_negative() { &column.low } else { &column.high };
-            Some(weight * end.as_ref()?)
-        });
-    if least.sum::<Option<Exact>>().as_ref() == Some(&weight) {
-        return Ok(None);
-    }
     let mut change = beyond.clone();
     loop {
         program.change(|index, column| column.cost = &costs[index] + &change * &weights[index], |_, _| {});
@@ -427,40 +400,26 @@ pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec
             let requirement = &brief.requirements()[*index];
             let divisor = &program.units()[row].divisor;
             // Of what no line brings anything to there is no value that a limit could move.
-            let constant = divisor.windows(2).all(|pair| pair[0] == pair[1]) && !divisor[0].is_zero();
+            let constant = is_constant(divisor) && !divisor[0].is_zero();
             if requirement.is_for_every_composition() || !constant {
                 return Vec::new();
             }
-            let (value, moved) = match (requirement.low(), requirement.high()) {
-                (Some(low), Some(high)) if low == high => (low.clone(), End::Both),
-                (_, Some(high)) if *upper => (high.clone(), End::High),
-                (Some(low), _) => (low.clone(), End::Low),
-                _ => return Vec::new(),
-            };
-            vec![MovableLimit {
-                member,
-                moved,
-                value,
-                unit: program.units()[row].unit.clone(),
-                scale: &divisor[0] * Exact::hundred(),
-            }]
+            let moved = Constraint::requirement(brief, *index, *upper).end();
+            let value = if moved == End::High { requirement.high() } else { requirement.low() };
+            let (unit, scale) = (&program.units()[row].unit, &divisor[0] * Exact::hundred());
+            let end = |value: &Exact| MovableLimit { member, moved, value: value.clone(), unit: unit.clone(), scale };
+            value.map(end).into_iter().collect()
         }
     }
 }
 
 impl MovableLimit {
-    fn constraint(&self, brief: &Brief, program: &BriefProgram) -> Option<Constraint> {
-        match self.member {
-            Member::Row(row) => Constraint::of_row(brief, &program.names()[row]),
-            Member::Line(line) => Some(Constraint::line(brief, line, self.moved)),
-        }
-    }
-
-    fn words(&self, brief: &Brief, program: &BriefProgram, member: Member) -> String {
-        match (member, self.moved) {
-            (Member::Line(_), End::Low) => format!("low end of {}", words(brief, program, member)),
-            (Member::Line(_), End::High) => format!("high end of {}", words(brief, program, member)),
-            _ => words(brief, program, member),
+    fn words(&self, brief: &Brief, program: &BriefProgram) -> String {
+        let words = words(brief, program, self.member);
+        match (self.member, self.moved) {
+            (Member::Line(_), End::Low) => format!("low end of {words}"),
+            (Member::Line(_), End::High) => format!("high end of {words}"),
+            _ => words,
         }
     }
 
@@ -479,14 +438,6 @@ impl MovableLimit {
         if acts { multiplier * &self.scale } else { Exact::ZERO }
     }
 
-    fn loosens(&self, upwards: bool) -> bool {
-        match self.moved {
-            End::Low => !upwards,
-            End::High => upwards,
-            End::Both => false,
-        }
-    }
-
     /// The greatest (or least) move for which the best cost is `v(0) + slope t`; `None` if there is no such end.
     pub(super) fn reach(
         &self,
@@ -496,7 +447,8 @@ impl MovableLimit {
         upwards: bool,
         watched: &Watched,
     ) -> Result<Option<Exact>, Error> {
-        if self.loosens(upwards) && slope.is_zero() {
+        let loosens = self.moved == if upwards { End::High } else { End::Low };
+        if loosens && slope.is_zero() {
             return Ok(None);
         }
         let (low, high) = match self.member {
@@ -527,7 +479,7 @@ impl MovableLimit {
                 } else {
                     let room = basis.room(variable, grows);
                     let moved = room.map(|room| if grows { before + room } else { before - room });
-                    if grows { least(moved, high) } else { greatest(moved, low) }
+                    if grows { moved.into_iter().chain(high).min() } else { moved.into_iter().chain(low).max() }
                 }
             }
             Cheapest::Any(face) => {
@@ -553,12 +505,4 @@ impl MovableLimit {
         };
         Ok(furthest.map(|furthest| (furthest - before) / &self.scale))
     }
-}
-
-fn least(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
-    one.into_iter().chain(other).min()
-}
-
-fn greatest(one: Option<Exact>, other: Option<Exact>) -> Option<Exact> {
-    one.into_iter().chain(other).max()
 }

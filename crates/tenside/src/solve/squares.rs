@@ -20,44 +20,31 @@ use std::collections::BTreeMap;
 use tenside_lp::{Optimum, Outcome, Program, dot, solve_watched};
 
 use super::echelon::{Echelon, add_row};
-use super::program::{Frame, with_costs};
-use super::proof::Proof;
+use super::program::{Frame, one_line, with_costs};
+use super::proof::{Proof, fails};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::{Exact, Ppm};
 use crate::watch::{Halt, Watched};
 
 /// The percentages to be near to, in the order of the brief's lines; 0 for lines that the base does not have.
-fn base_percents(brief: &Brief, base: &BTreeMap<String, Ppm>) -> Vec<Exact> {
-    let before = |name: &str| base.get(name).map_or(Exact::ZERO, |percent| percent.percent());
-    brief.lines().iter().map(|line| before(line.name())).collect()
+pub(super) fn base_percents<'a>(brief: &'a Brief, base: &'a BTreeMap<String, Ppm>) -> impl Iterator<Item = Exact> + 'a {
+    brief.lines().iter().map(|line| base.get(line.name()).map_or(Exact::ZERO, |percent| percent.percent()))
 }
 
 /// `2 (x - b)`.
 pub(super) fn gradient(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Exact]) -> Vec<Exact> {
-    base_percents(brief, base).iter().zip(values).map(|(before, value)| (value - before) * Exact::from(2)).collect()
-}
-
-/// The sum of squares, in squared percent points; lines that the brief no longer has change by all they had.
-pub(super) fn sum_of_squares(brief: &Brief, base: &BTreeMap<String, Ppm>, values: &[Exact]) -> Exact {
-    let square = |change: Exact| &change * &change;
-    let kept: Exact = base_percents(brief, base).iter().zip(values).map(|(before, value)| square(value - before)).sum();
-    let gone = base
-        .iter()
-        .filter(|(name, _)| !brief.lines().iter().any(|line| line.name() == name.as_str()))
-        .map(|(_, percent)| square(percent.percent()));
-    kept + gone.sum::<Exact>()
+    base_percents(brief, base).zip(values).map(|(before, value)| (value - before) * Exact::from(2)).collect()
 }
 
 /// The nearest point with its proof, or the proof that there is no point.
 pub(super) fn nearest(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>) -> Result<Proof, Error> {
-    let lines = brief.lines().len();
-    let plain = with_costs(frame.clone(), vec![Exact::ZERO; lines])?;
+    let plain = frame.clone().program()?;
     let feasible = solve_watched(plain.program(), &[], brief.watched())?;
     if feasible.optimum().is_none() {
         return Ok(Proof::new(plain, feasible, None));
     }
-    let nearest = project(plain.program(), &base_percents(brief, base), brief.watched())?;
+    let nearest = project(plain.program(), base_percents(brief, base).collect(), brief.watched())?;
     let costs = gradient(brief, base, &nearest.point);
     let program = with_costs(frame, costs.clone())?;
     let objective = dot(&costs, &nearest.point);
@@ -74,21 +61,22 @@ pub(super) fn nearest(brief: &Brief, frame: Frame, base: &BTreeMap<String, Ppm>)
     Ok(Proof::new(program, Outcome::Optimal(optimum), None))
 }
 
-/// Whose end a constraint is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Owner {
-    Column(usize),
-    Row(usize),
-}
-
 /// `normal . x >= end`, or `=`; `sign` is -1 where a high end was turned round.
 #[derive(Clone, Debug)]
 struct Constraint {
-    owner: Owner,
+    /// Whose end it is: a column, after them a row.
+    variable: usize,
     sign: Exact,
     normal: Vec<Exact>,
     end: Exact,
     equation: bool,
+}
+
+impl Constraint {
+    fn turned(self) -> Self {
+        let normal = self.normal.iter().map(|value| -value).collect();
+        Constraint { sign: -self.sign, normal, end: -self.end, ..self }
+    }
 }
 
 /// A point, the constraints held there and half their multipliers.
@@ -101,15 +89,11 @@ struct Nearest {
 impl Nearest {
     /// The multipliers of the linear program whose costs are the gradient.
     fn multipliers(&self, program: &Program) -> (Vec<Exact>, Vec<Exact>) {
-        let (mut rows, mut columns) =
-            (vec![Exact::ZERO; program.rows().len()], vec![Exact::ZERO; program.columns().len()]);
+        let mut columns = vec![Exact::ZERO; program.columns().len() + program.rows().len()];
         for (constraint, half) in &self.held {
-            let multiplier = half * &constraint.sign * Exact::from(2);
-            match constraint.owner {
-                Owner::Column(index) => columns[index] += multiplier,
-                Owner::Row(index) => rows[index] += multiplier,
-            }
+            columns[constraint.variable] += half * &constraint.sign * Exact::from(2);
         }
+        let rows = columns.split_off(program.columns().len());
         (rows, columns)
     }
 }
@@ -118,44 +102,34 @@ impl Nearest {
 fn constraints(program: &Program) -> Vec<Constraint> {
     let count = program.columns().len();
     let mut all = Vec::new();
-    let mut add = |owner: Owner, normal: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
+    let mut add = |variable: usize, normal: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>| {
         let equation = low.is_some() && low == high;
-        if let Some(low) = low {
-            all.push(Constraint { owner, sign: Exact::ONE, normal: normal.clone(), end: low.clone(), equation });
-        }
-        if let Some(high) = high.filter(|_| !equation) {
-            let normal = normal.iter().map(|value| -value).collect();
-            all.push(Constraint { owner, sign: Exact::from(-1), normal, end: -high, equation });
-        }
+        let at =
+            |end: &Exact| Constraint { variable, sign: Exact::ONE, normal: normal.clone(), end: end.clone(), equation };
+        all.extend(low.map(at));
+        all.extend(high.filter(|_| !equation).map(|high| at(high).turned()));
     };
     for (index, row) in program.rows().iter().enumerate() {
-        add(Owner::Row(index), row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
+        add(count + index, row.coefficients.clone(), row.low.as_ref(), row.high.as_ref());
     }
     for (index, column) in program.columns().iter().enumerate() {
-        let mut normal = vec![Exact::ZERO; count];
-        normal[index] = Exact::ONE;
-        add(Owner::Column(index), normal, column.low.as_ref(), column.high.as_ref());
+        add(index, one_line(count, index), column.low.as_ref(), column.high.as_ref());
     }
     all.sort_by_key(|constraint| !constraint.equation);
     all
 }
 
-fn project(program: &Program, base: &[Exact], watched: &Watched) -> Result<Nearest, Error> {
+fn project(program: &Program, base: Vec<Exact>, watched: &Watched) -> Result<Nearest, Error> {
     let constraints = constraints(program);
-    let mut nearest = Nearest { point: base.to_vec(), held: Vec::new(), steps: 0 };
+    let mut nearest = Nearest { point: base, held: Vec::new(), steps: 0 };
     loop {
         let broken = constraints.iter().find_map(|constraint| {
             let gap = dot(&constraint.normal, &nearest.point) - &constraint.end;
             (gap.is_negative() || (constraint.equation && !gap.is_zero())).then_some((constraint, gap))
         });
         let Some((constraint, gap)) = broken else { return Ok(nearest) };
-        let mut taken = constraint.clone();
-        if gap.is_positive() {
-            // An equation approached from above is taken up turned round.
-            taken.sign = -taken.sign;
-            taken.end = -taken.end;
-            taken.normal = taken.normal.iter().map(|value| -value).collect();
-        }
+        // An equation approached from above is taken up turned round.
+        let taken = if gap.is_positive() { constraint.clone().turned() } else { constraint.clone() };
         take_up(&mut nearest, taken, watched)?;
     }
 }
@@ -176,27 +150,16 @@ fn take_up(nearest: &mut Nearest, constraint: Constraint, watched: &Watched) -> 
         let missing = &constraint.end - dot(&constraint.normal, &nearest.point);
         let full = missing.checked_div(&slope);
         // The first held inequality whose multiplier would fall below 0.
-        let mut partial: Option<(Exact, usize)> = None;
-        for (index, ((held, half), weight)) in nearest.held.iter().zip(&weights).enumerate() {
-            if !held.equation
-                && weight.is_positive()
-                && let Some(step) = half.checked_div(weight)
-                && partial.as_ref().is_none_or(|(least, _)| step < *least)
-            {
-                partial = Some((step, index));
-            }
-        }
+        let falling = nearest.held.iter().zip(&weights).enumerate();
+        let falling = falling.filter(|(_, ((held, _), weight))| !held.equation && weight.is_positive());
+        let partial = falling.filter_map(|(index, ((_, half), weight))| Some((half.checked_div(weight)?, index))).min();
         let (step, let_go) = match (full, partial) {
             (Some(full), Some((partial, index))) if partial < full => (partial, Some(index)),
             (Some(full), _) => (full, None),
             (None, Some((partial, index))) => (partial, Some(index)),
             // The ranges were found to have a point, so this cannot be; said rather than assumed.
             (None, None) => {
-                return Err(Fault::new(
-                    FaultKind::Contradiction,
-                    "the constraints of a nearest formula cannot hold together",
-                )
-                .into());
+                return Err(fails("the constraints of a nearest formula cannot hold together"));
             }
         };
         for (value, entry) in nearest.point.iter_mut().zip(&direction) {
@@ -282,7 +245,7 @@ mod tests {
                 };
                 Program::new(ranges.iter().zip(costs).map(column).collect(), rows.clone()).unwrap()
             };
-            let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), &base, &Watched::default()).unwrap();
+            let nearest = project(&with_costs(&vec![Exact::ZERO; lines]), base.clone(), &Watched::default()).unwrap();
             let costs: Vec<Exact> =
                 nearest.point.iter().zip(&base).map(|(value, before)| (value - before) * Exact::from(2)).collect();
             let program = with_costs(&costs);

@@ -38,7 +38,8 @@ pub struct Steps {
     every: Exact,
     lines: Vec<(String, Exact)>,
     tolerance: Vec<(String, Tolerance)>,
-    otherwise: Option<Tolerance>,
+    /// Of equations without a tolerance of their own.
+    within_half_a_step: bool,
     nodes: usize,
 }
 
@@ -56,7 +57,7 @@ impl Steps {
                 .remedy("take such a step, and give single lines steps of their own")
                 .into());
         }
-        Ok(Steps { every, lines: Vec::new(), tolerance: Vec::new(), otherwise: None, nodes: USUAL_NODES })
+        Ok(Steps { every, lines: Vec::new(), tolerance: Vec::new(), within_half_a_step: false, nodes: USUAL_NODES })
     }
 
     /// Every line a whole number of a scale's divisions in a batch of this mass.
@@ -89,7 +90,7 @@ impl Steps {
         let step = step.to_exact().and_then(checked).map_err(|error| error.within(&format!("line {line:?}")))?;
         self.lines.retain(|(known, _)| known != line);
         self.lines.push((line.to_string(), step));
-        Quantity::Lines.check(&Exact::from(u32::try_from(self.lines.len()).unwrap_or(u32::MAX)))?;
+        Quantity::Lines.check_count(self.lines.len())?;
         Ok(self)
     }
 
@@ -107,7 +108,7 @@ impl Steps {
                 .into());
         }
         let steps = self.with_tolerance(equation, Tolerance::Within(tolerance));
-        Quantity::Requirements.check(&Exact::from(u32::try_from(steps.tolerance.len()).unwrap_or(u32::MAX)))?;
+        Quantity::Requirements.check_count(steps.tolerance.len())?;
         Ok(steps)
     }
 
@@ -122,7 +123,7 @@ impl Steps {
     /// to it.
     #[must_use]
     pub fn within_half_a_step(mut self) -> Self {
-        self.otherwise = Some(Tolerance::WithinHalfAStep);
+        self.within_half_a_step = true;
         self
     }
 
@@ -166,7 +167,7 @@ impl Steps {
             .iter()
             .find(|(known, _)| known == equation)
             .map(|(_, tolerance)| tolerance)
-            .or(self.otherwise.as_ref())
+            .or(self.within_half_a_step.then_some(&Tolerance::WithinHalfAStep))
     }
 
     /// The lines with steps of their own, and these.
@@ -184,7 +185,7 @@ impl Steps {
     /// True where every other split and target is asked for within half a step's effect.
     #[must_use]
     pub fn is_within_half_a_step(&self) -> bool {
-        self.otherwise == Some(Tolerance::WithinHalfAStep)
+        self.within_half_a_step
     }
 
     /// How many linear programs a search may solve.
@@ -202,7 +203,7 @@ impl Steps {
 
     /// The coarsest step.
     pub(super) fn coarsest(&self, brief: &Brief) -> Exact {
-        brief.lines().iter().map(|line| self.step_of(line.name()).clone()).max().unwrap_or_else(|| self.every.clone())
+        brief.lines().iter().map(|line| self.step_of(line.name())).max().unwrap_or(&self.every).clone()
     }
 
     /// Refuses names that the brief does not have.

@@ -33,7 +33,9 @@ use std::sync::Arc;
 use tenside_lp::{Column, Outcome, Program, Row, dot, solve_watched};
 
 use super::grid;
-use super::program::{Frame, frame, with_costs};
+use super::objective::is_constant;
+use super::point::rows;
+use super::program::{Frame, difference, frame, giving, one_line};
 use super::sides::{Sides, sides};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
@@ -43,7 +45,7 @@ use crate::formula::{Formula, Line};
 use crate::material::Material;
 use crate::measure::{Basis, Measure};
 use crate::number::{Exact, Ppm};
-use crate::watch::{Watch, Watched};
+use crate::watch::{Unwatched, Watch};
 
 /// What a substitution cannot promise.
 pub(super) const EQUAL_IN: &str = "equal in what was kept, not in foam, feel or pH";
@@ -120,7 +122,7 @@ impl Formula {
     /// An unknown line, the same raw material, a measure that has no value in the formula or whose scope names the
     /// replaced line by the name of its raw material.
     pub fn substitute(&self, line: &str, replacement: &Arc<Material>, keep: &[Measure]) -> Result<Substitution, Error> {
-        self.substituted(line, replacement, keep, &Watched::default())
+        self.substitute_watched(line, replacement, keep, Arc::new(Unwatched))
     }
 
     /// As [`Formula::substitute`], ended early where the watch says so.
@@ -134,29 +136,16 @@ impl Formula {
         keep: &[Measure],
         watch: Arc<dyn Watch>,
     ) -> Result<Substitution, Error> {
-        self.substituted(line, replacement, keep, &Watched::by(watch))
-    }
-
-    pub(super) fn substituted(
-        &self,
-        line: &str,
-        replacement: &Arc<Material>,
-        keep: &[Measure],
-        watched: &Watched,
-    ) -> Result<Substitution, Error> {
-        let place = || format!("line {line:?}");
-        let index = self
-            .line(line)
-            .map(|asked| self.lines().iter().position(|known| known.name() == asked.name()).unwrap_or_default())?;
-        if self.lines()[index].material() == replacement {
-            return Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself")
-                .at(place())
+        let asked = self.line(line)?;
+        let index = self.lines().iter().position(|known| known.name() == line).unwrap_or_default();
+        let substitution = if asked.material() == replacement {
+            Err(Fault::new(FaultKind::Contradiction, "the raw material would be replaced by itself")
                 .value(replacement.id())
-                .into());
-        }
-        Exchange::new(self, index, replacement, keep, watched)
-            .and_then(Exchange::substitution)
-            .map_err(|error| error.within(&place()))
+                .into())
+        } else {
+            Exchange::new(self, index, replacement, keep, watch).and_then(Exchange::substitution)
+        };
+        substitution.map_err(|error| error.within(&format!("line {line:?}")))
     }
 }
 
@@ -168,7 +157,7 @@ struct Exchange<'a> {
     lines: Vec<Line>,
     keep: &'a [Measure],
     values: Vec<Exact>,
-    watched: &'a Watched,
+    watch: Arc<dyn Watch>,
 }
 
 /// Lines at the end of the stages, how far each kept measure departs there, and the programs.
@@ -194,8 +183,14 @@ type Solver<'a> = dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error> + 'a;
 /// One in so many of a denominator stays at least.
 const LEAST_LEFT: i32 = 1000;
 
-fn varies(denominator: &[Exact]) -> bool {
-    denominator.windows(2).any(|pair| pair[0] != pair[1])
+/// The value of a measure in a formula, and its unit.
+fn value_in(formula: &Formula, measure: &Measure, missing: &str) -> Result<(Exact, String), Error> {
+    let measured = formula.measure(measure, &Basis::AsCharged)?;
+    let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
+        let unknown = || Fault::new(FaultKind::NotKnown, missing).into();
+        Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
+    })?;
+    Ok((value, measured.unit))
 }
 
 impl<'a> Exchange<'a> {
@@ -204,21 +199,11 @@ impl<'a> Exchange<'a> {
         index: usize,
         replacement: &'a Arc<Material>,
         keep: &'a [Measure],
-        watched: &'a Watched,
+        watch: Arc<dyn Watch>,
     ) -> Result<Self, Error> {
-        Quantity::KeptMeasures.check(&Exact::from(u32::try_from(keep.len()).unwrap_or(u32::MAX)))?;
-        let mut values = Vec::with_capacity(keep.len());
-        for measure in keep {
-            let measured = before.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
-                Error::from_faults(measured.why_not)
-                    .unwrap_or_else(|| {
-                        Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula").into()
-                    })
-                    .within(&measure.name())
-            })?;
-            values.push(value);
-        }
+        Quantity::KeptMeasures.check_count(keep.len())?;
+        let value = |measure| value_in(before, measure, "a measure to keep has no value in the formula");
+        let values = keep.iter().map(|measure| Ok(value(measure)?.0)).collect::<Result<_, Error>>()?;
         let old = &before.lines()[index];
         // A line that was called after its raw material is called after the new one.
         let name = match (
@@ -233,7 +218,12 @@ impl<'a> Exchange<'a> {
         let new = new.in_groups(old.groups()).for_purposes(old.purposes()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
-        Ok(Exchange { before, index, replacement, lines, keep, values, watched })
+        Ok(Exchange { before, index, replacement, lines, keep, values, watch })
+    }
+
+    /// The line as it was.
+    fn old(&self) -> &Line {
+        &self.before.lines()[self.index]
     }
 
     /// Fixed, or dosed with care.
@@ -245,16 +235,14 @@ impl<'a> Exchange<'a> {
     /// The q.s. line, else the largest of the others that is not held.
     fn absorber(&self) -> Option<usize> {
         let others = || (0..self.lines.len()).filter(|index| *index != self.index && !self.is_held(*index));
-        let largest = |best: Option<usize>, index: usize| match best {
-            Some(best) if self.lines[best].percent() >= self.lines[index].percent() => Some(best),
-            _ => Some(index),
-        };
-        others().find(|index| self.lines[*index].is_qs()).or_else(|| others().fold(None, largest))
+        // Of several the first.
+        let largest = || others().rev().max_by_key(|index| self.lines[*index].percent());
+        others().find(|index| self.lines[*index].is_qs()).or_else(largest)
     }
 
     /// The new lines as a brief; held lines are fixed, or free too.
     fn brief(&self, free_all: bool) -> Result<Brief, Error> {
-        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_as(self.watched);
+        let mut brief = Brief::new(self.before.title(), &Catalogue::empty())?.watched_by(Arc::clone(&self.watch));
         if let Some(prices) = self.before.prices() {
             brief = brief.priced_by(Arc::clone(prices));
         }
@@ -281,41 +269,28 @@ impl<'a> Exchange<'a> {
         let (lines, kept) = (self.lines.len(), self.keep.len());
         let Frame { mut columns, rows } = frame(brief)?;
         // Columns: the lines, how far each kept measure departs, how far each line changes.
-        columns.extend((0..kept + lines).map(|_| Column { low: Some(Exact::ZERO), high: None, cost: Exact::ZERO }));
-        let width = columns.len();
+        let width = 2 * lines + kept;
+        columns.resize(width, Column { low: Some(Exact::ZERO), high: None, cost: Exact::ZERO });
         let mut rows: Vec<Row> = rows.into_iter().map(|named| named.row).collect();
         let mut near = |form: &[Exact], column: usize, value: &Exact| {
-            for upper in [true, false] {
-                let mut coefficients = form.to_vec();
-                coefficients.resize(width, Exact::ZERO);
-                coefficients[column] = if upper { Exact::from(-1) } else { Exact::ONE };
-                let (low, high) = if upper { (None, Some(value.clone())) } else { (Some(value.clone()), None) };
-                rows.push(Row { coefficients, low, high });
-            }
+            rows.extend(giving(form, [Some(value.clone()), Some(value.clone())], (column, &Exact::ONE), width));
         };
         let sides = self.keep.iter().map(|measure| sides(brief, measure, &Basis::AsCharged));
         let sides = sides.collect::<Result<Vec<_>, _>>()?;
         for (at, ((numerator, denominator), value)) in sides.iter().zip(&self.values).enumerate() {
-            let form: Vec<Exact> =
-                numerator.iter().zip(&**denominator).map(|(above, below)| above - value * below).collect();
-            near(&form, lines + at, &Exact::ZERO);
+            near(&difference(numerator, denominator, value), lines + at, &Exact::ZERO);
         }
-        for (index, line) in self.lines.iter().enumerate() {
-            let mut form = vec![Exact::ZERO; lines];
-            form[index] = Exact::ONE;
-            near(&form, lines + kept + index, &line.percent().percent());
-        }
-        for row in &mut rows {
-            row.coefficients.resize(width, Exact::ZERO);
+        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
+        for (index, percent) in start.iter().enumerate() {
+            near(&one_line(lines, index), lines + kept + index, percent);
         }
         // A ratio of next to nothing over next to nothing is kept by no formula that anybody means.
-        let start: Vec<Exact> = self.lines.iter().map(|line| line.percent().percent()).collect();
-        let start = self.departures(&sides, &start).ok_or_else(|| self.no_value())?;
-        for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| varies(below)) {
-            let mut coefficients = denominator.to_vec();
-            coefficients.resize(width, Exact::ZERO);
-            rows.push(Row { coefficients, low: Some(&departure.below / Exact::from(LEAST_LEFT)), high: None });
+        let start = self.departures(&sides, &start)?;
+        for (departure, (_, denominator)) in start.iter().zip(&sides).filter(|(_, (_, below))| !is_constant(below)) {
+            let low = Some(&departure.below / Exact::from(LEAST_LEFT));
+            rows.push(Row { coefficients: denominator.to_vec(), low, high: None });
         }
+        rows.iter_mut().for_each(|row| row.coefficients.resize(width, Exact::ZERO));
         let solved = |rows: &[Row], more: &[Row], goal: &[Exact]| -> Result<Solved, Error> {
             let priced = columns.iter().zip(goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() });
             let program = Program::new(priced.collect(), rows.iter().chain(more).cloned().collect())?;
@@ -332,7 +307,7 @@ impl<'a> Exchange<'a> {
         // What the sum is of measures over the whole formula, and each of the others, departs no further.
         let mut sum = Row { coefficients: vec![Exact::ZERO; width], low: None, high: Some(Exact::ZERO) };
         for (at, departure) in departures.iter().enumerate() {
-            if varies(&sides[at].1) {
+            if !is_constant(&sides[at].1) {
                 rows.push(self.no_further(at, departure, &sides[at].1, width));
             } else {
                 let weight = self.weight(at);
@@ -359,7 +334,7 @@ impl<'a> Exchange<'a> {
             }
             programs.push((program, outcome));
         }
-        let departures = self.departures(&sides, &values).ok_or_else(|| self.no_value())?;
+        let departures = self.departures(&sides, &values)?;
         Ok(Staged { departures, values, programs })
     }
 
@@ -372,9 +347,9 @@ impl<'a> Exchange<'a> {
         solved: &Solver<'_>,
     ) -> Result<(Solved, Vec<Departure>), Error> {
         let lines = self.lines.len();
-        let ratios: Vec<usize> = (0..sides.len()).filter(|at| varies(&sides[*at].1)).collect();
+        let ratios: Vec<usize> = (0..sides.len()).filter(|at| !is_constant(&sides[*at].1)).collect();
         let nearer_than = |outcome: &Outcome, known: &[Departure]| {
-            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]));
+            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]).ok());
             found.filter(|found| self.total(found) < self.total(known))
         };
         // As if nothing departed, which finds what keeps all; then from the nearest that is known.
@@ -385,7 +360,7 @@ impl<'a> Exchange<'a> {
             let mut goal = vec![Exact::ZERO; width];
             for (at, (departure, (_, denominator))) in from.iter().zip(sides).enumerate() {
                 let weight = self.weight(at) / &departure.below;
-                if varies(denominator) {
+                if !is_constant(denominator) {
                     let gain = &weight * &departure.by;
                     goal.iter_mut().zip(&**denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
                 }
@@ -421,18 +396,17 @@ impl<'a> Exchange<'a> {
         Row { coefficients, low: None, high: Some(Exact::ZERO) }
     }
 
-    fn no_value(&self) -> Fault {
-        Fault::new(FaultKind::Unsupported, "the denominator of a ratio to keep would be 0").value(self.before.title())
-    }
-
-    /// How far each kept measure departs in a formula; `None` where one has no value.
-    fn departures(&self, sides: &[Sides], values: &[Exact]) -> Option<Vec<Departure>> {
+    /// How far each kept measure departs in a formula; refused where one has no value.
+    fn departures(&self, sides: &[Sides], values: &[Exact]) -> Result<Vec<Departure>, Error> {
         let departure = |((numerator, denominator), before): (&Sides, &Exact)| {
             let below = dot(&**denominator, values);
             let by = (dot(&**numerator, values).checked_div(&below)? - before).abs();
             below.is_positive().then_some(Departure { below, by })
         };
-        sides.iter().zip(&self.values).map(departure).collect()
+        sides.iter().zip(&self.values).map(departure).collect::<Option<_>>().ok_or_else(|| {
+            let message = "the denominator of a ratio to keep would be 0";
+            Fault::new(FaultKind::Unsupported, message).value(self.before.title()).into()
+        })
     }
 
     /// What a departure counts: in parts of the value before, of one unit where that was 0.
@@ -453,15 +427,10 @@ impl<'a> Exchange<'a> {
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
-            let measured = after.measure(measure, &Basis::AsCharged)?;
-            let value = measured.value.and_then(|value| value.typical).ok_or_else(|| {
-                let unknown =
-                    || Fault::new(FaultKind::NotKnown, "a measure to keep has no value in the formula found").into();
-                Error::from_faults(measured.why_not).unwrap_or_else(unknown).within(&measure.name())
-            })?;
+            let (value, unit) = value_in(&after, measure, "a measure to keep has no value in the formula found")?;
             kept.push(Kept {
                 measure: measure.clone(),
-                unit: measured.unit,
+                unit,
                 before: before.clone(),
                 after: value,
                 is_exact: departures[at].by.is_zero(),
@@ -474,7 +443,7 @@ impl<'a> Exchange<'a> {
         Ok(Substitution {
             before: self.before.clone(),
             after,
-            line: self.before.lines()[self.index].name().to_string(),
+            line: self.old().name().to_string(),
             new_line: self.lines[self.index].name().to_string(),
             kept,
             total_departure,
@@ -513,10 +482,9 @@ impl<'a> Exchange<'a> {
             alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
-            let (old, new) =
-                (brought(&self.before.lines()[self.index], measure)?, brought(&self.lines[self.index], measure)?);
-            let share = old.checked_div(&new).filter(Exact::is_positive)?;
-            Some(self.before.lines()[self.index].percent().percent() * share)
+            let new = brought(&self.lines[self.index], measure)?;
+            let share = brought(self.old(), measure)?.checked_div(&new).filter(Exact::is_positive)?;
+            Some(self.old().percent().percent() * share)
         })
     }
 
@@ -529,19 +497,13 @@ impl<'a> Exchange<'a> {
                 asked = asked.require(Requirement::equal(measure.clone(), reached)?)?;
             }
         }
-        let program = with_costs(frame(&asked)?, vec![Exact::ZERO; self.lines.len()])?;
-        let grid = grid::place(&asked, &program, values)?.map_err(Error::from)?;
+        let grid = grid::place(&asked, &rows(&asked)?, values)?.map_err(Error::from)?;
         let lines = self
             .lines
             .iter()
             .zip(grid.formula.lines())
             .map(|(line, placed)| line.clone().with_percent(placed.percent()));
-        let title = format!(
-            "{}, {} for {}",
-            self.before.title(),
-            self.replacement.id(),
-            self.before.lines()[self.index].material().id()
-        );
+        let title = format!("{}, {} for {}", self.before.title(), self.replacement.id(), self.old().material().id());
         let title: String = title.chars().take(200).collect();
         Ok(Formula::new(&title, lines.collect())?
             .with_phases(self.before.phases())?

@@ -2,7 +2,9 @@
 
 use tenside_lp::mixed::Tree;
 
-use super::question::{Question, Sought};
+use super::conflict::meets;
+use super::proof::fails;
+use super::question::{Best, Nothing, Question};
 use super::steps::Steps;
 use crate::brief::{Brief, BriefLine, Part, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -42,13 +44,6 @@ pub struct FinerLines {
     pub step: Exact,
     /// True where splits and targets are to be within half a step's effect as well.
     pub within_half_a_step: bool,
-}
-
-/// What a search for nothing leaves.
-struct Nothing {
-    proved: bool,
-    nodes: usize,
-    tree: Option<Box<Tree>>,
 }
 
 watched_by!(Unmet);
@@ -100,21 +95,17 @@ impl Unmet {
     /// Takes out one part after the other and leaves it out if there is still no formula: what stays cannot hold
     /// together, and without any one of it there is a formula.
     fn narrow(&mut self, nodes: usize) -> Result<(), Error> {
-        let parts = self.brief.parts();
         let mut out: Vec<Part> = Vec::new();
-        let mut stays: Vec<Part> = Vec::new();
-        for part in parts {
-            let without: Vec<Part> = out.iter().copied().chain([part]).collect();
-            let brief = self.brief.without_parts(&without);
-            match Question::whether(&brief, self.steps.as_ref(), nodes)?.has_formula()? {
-                Some(false) => out.push(part),
-                known => {
-                    stays.push(part);
-                    self.irreducible = self.irreducible && known.is_some();
-                }
+        for part in self.brief.parts() {
+            out.push(part);
+            let brief = self.brief.without_parts(&out);
+            let known = Question::whether(&brief, self.steps.as_ref(), nodes)?.has_formula()?;
+            if known != Some(false) {
+                out.pop();
+                self.requirements.push(self.brief.part_words(part));
+                self.irreducible = self.irreducible && known.is_some();
             }
         }
-        self.requirements = stays.into_iter().map(|part| self.brief.part_words(part)).collect();
         Ok(())
     }
 
@@ -195,22 +186,16 @@ impl Unmet {
         let asked =
             self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
         let mut sentence = match (self.proved, self.requirements.as_slice()) {
-            (false, _) if self.nodes == 1 => {
-                format!("no formula {asked} was found in 1 linear program; there may be one")
-            }
-            (false, _) => format!("no formula {asked} was found in {} linear programs; there may be one", self.nodes),
+            (false, _) => format!("no formula {asked} was found in {}; there may be one", programs(self.nodes)),
             (true, []) => format!("no formula {asked} sums to 100 %"),
-            (true, [one]) => format!("no formula {asked} meets this: {one}"),
-            (true, several) => format!("no formula {asked} meets these together: {}", several.join("; ")),
+            (true, several) => format!("no formula {asked} {}", meets(several)),
         };
         if !self.answerable {
             let instead = if self.steps.is_some() { "no finer step would do" } else { "no other choice would do" };
             sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
         } else if let Some(step) = &self.finer {
             sentence.push_str(&format!("; steps of {step} % would do"));
-        } else if self.finer_lines.is_some() || self.within_half_a_step {
-            // That is said below.
-        } else if self.steps.is_some() {
+        } else if self.steps.is_some() && self.finer_lines.is_none() && !self.within_half_a_step {
             sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
         }
         if self.within_half_a_step {
@@ -236,7 +221,7 @@ impl Unmet {
     /// What does not hold, and an unmet brief that was not proved to be one.
     pub fn verify(&self) -> Result<(), Error> {
         if !self.proved {
-            return Err(Fault::new(FaultKind::Contradiction, "the search was cut off, so nothing is proved").into());
+            return Err(fails("the search was cut off, so nothing is proved"));
         }
         Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
     }
@@ -274,6 +259,11 @@ impl std::fmt::Display for Unmet {
     fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         formatter.write_str(&self.sentence())
     }
+}
+
+/// How much a search took, in words.
+pub(super) fn programs(nodes: usize) -> String {
+    format!("{nodes} linear {}", if nodes == 1 { "program" } else { "programs" })
 }
 
 /// The finer steps that are tried below one, coarsest first.
@@ -318,13 +308,11 @@ pub(super) fn best_or_unmet<'a>(
     brief: &'a Brief,
     steps: Option<&Steps>,
     nodes: usize,
-) -> Result<Result<(Question<'a>, super::question::Best), Unmet>, Error> {
+) -> Result<Result<(Question<'a>, Best), Unmet>, Error> {
     let question = Question::new(brief, steps, nodes)?;
     match question.best()? {
-        Sought::Found(best) => Ok(Ok((question, *best))),
-        Sought::Nothing { proved, nodes: used, tree } => {
-            Unmet::new(brief, steps, Nothing { proved, nodes: used, tree }, nodes).map(Err)
-        }
+        Ok(best) => Ok(Ok((question, best))),
+        Err(nothing) => Unmet::new(brief, steps, nothing, nodes).map(Err),
     }
 }
 

@@ -30,16 +30,12 @@ pub(super) struct Coordinates {
 }
 
 impl Coordinates {
-    fn plain(lines: usize) -> Self {
-        let unit: Vec<Vec<i64>> =
-            (0..lines).map(|row| (0..lines).map(|column| i64::from(row == column)).collect()).collect();
-        Coordinates { basis: unit.clone(), inverse: unit }
-    }
-
     /// Reduced for what each line is in every direction that is measured: one row a direction, one entry a line.
     pub(super) fn reduced(directions: &[Vec<i128>], lines: usize) -> Self {
+        let unit: Vec<Vec<i64>> =
+            (0..lines).map(|row| (0..lines).map(|column| i64::from(row == column)).collect()).collect();
         let mut reduction = Reduction {
-            found: Coordinates::plain(lines),
+            found: Coordinates { basis: unit.clone(), inverse: unit },
             seen: (0..lines).map(|line| directions.iter().map(|direction| direction[line]).collect()).collect(),
             upright: Vec::new(),
         };

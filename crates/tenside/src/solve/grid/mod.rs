@@ -39,9 +39,9 @@ pub use departure::Departure;
 
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
-use self::rows::Rows;
-use self::whole::Searched;
-use super::program::BriefProgram;
+use self::rows::{Rows, fails};
+use super::member::{Member, line_words};
+use super::program::{BriefProgram, giving};
 use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -64,9 +64,8 @@ pub(super) struct Grid {
 #[derive(Clone, Debug, PartialEq)]
 pub struct GridRefusal {
     pub(super) requirements: Vec<String>,
-    /// After how many linear programs the search was cut off.
-    pub(super) cut_off: Option<usize>,
-    pub(super) proof: Option<Box<whole::Proof>>,
+    /// What proves it, or after how many linear programs the search was cut off.
+    pub(super) search: Result<Box<whole::Proof>, usize>,
 }
 
 impl GridRefusal {
@@ -80,7 +79,7 @@ impl GridRefusal {
     /// True where the search was complete: there is no such formula. False where it was cut off.
     #[must_use]
     pub fn is_proved(&self) -> bool {
-        self.proof.is_some()
+        self.search.is_ok()
     }
 
     /// One sentence that says what leaves no room.
@@ -91,9 +90,9 @@ impl GridRefusal {
             [one] => format!("; this leaves {most} room: {one}"),
             several => format!("; these leave {most} room together: {}", several.join("; ")),
         };
-        match self.cut_off {
-            None => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
-            Some(nodes) => format!(
+        match self.search {
+            Ok(_) => format!("no formula of whole 0.0001 % meets every requirement{}", room("no")),
+            Err(nodes) => format!(
                 "no formula of whole 0.0001 % was found in {nodes} linear programs, there may be one{}",
                 room("little")
             ),
@@ -118,7 +117,7 @@ pub(super) fn place(
     exact: &[Exact],
 ) -> Result<Result<Grid, GridRefusal>, Error> {
     let rows = Rows::new(brief, program, exact);
-    if let Some(percents) = rows.round(exact).filter(|percents| rows.are_met(percents)) {
+    if let Some(percents) = rows.rounded(exact) {
         return finish(brief, &rows, &percents).map(Ok);
     }
     let free = rows.free_lines();
@@ -130,28 +129,25 @@ pub(super) fn place(
             return finish(brief, &rows, &percents).map(Ok);
         }
     }
-    match whole::search(brief, &rows, exact)? {
-        Searched::Found(percents) => finish(brief, &rows, &percents).map(Ok),
-        Searched::Nothing(proof) => {
-            let (of_rows, of_lines) = proof.support(&rows)?;
-            let requirements = named(brief, &rows, of_rows, of_lines);
-            Ok(Err(GridRefusal { requirements, cut_off: None, proof: Some(Box::new(proof)) }))
-        }
-        Searched::CutOff(nodes) => {
-            let (of_rows, of_lines) = rows.met_without_room(exact);
-            let requirements = named(brief, &rows, of_rows, of_lines);
-            Ok(Err(GridRefusal { requirements, cut_off: Some(nodes), proof: None }))
-        }
-    }
+    let search = match whole::search(brief, &rows, exact)? {
+        Ok(percents) => return finish(brief, &rows, &percents).map(Ok),
+        Err(nothing) => nothing,
+    };
+    let members = match &search {
+        Ok(proof) => proof.support(&rows)?,
+        Err(_) => rows.met_without_room(exact),
+    };
+    Ok(Err(GridRefusal { requirements: named(brief, &rows, members), search }))
 }
 
 /// Rows and lines in the words of the brief, each once.
-fn named(brief: &Brief, rows: &Rows<'_>, of_rows: Vec<usize>, of_lines: Vec<usize>) -> Vec<String> {
+fn named(brief: &Brief, rows: &Rows<'_>, members: Vec<Member>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    let lines = of_lines
-        .into_iter()
-        .map(|line| format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words()));
-    for said in of_rows.into_iter().map(|row| rows.rows[row].name.words().to_string()).chain(lines) {
+    for member in members {
+        let said = match member {
+            Member::Row(row) => rows.rows[row].name.words().to_string(),
+            Member::Line(line) => line_words(&brief.lines()[line]),
+        };
         if !words.contains(&said) {
             words.push(said);
         }
@@ -171,32 +167,28 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         // The absorber takes what rounding leaves of all others.
         let kept = if line == rows.absorber { Exact::from(others) * &half } else { Exact::ZERO };
         // A line dosed with care is moved where nothing else will do.
-        let has_care = line != rows.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
-        let cost = Exact::ratio(1, if has_care { 1 } else { 100 });
+        let cost = Exact::ratio(1, if rows.has_care(brief, line) { 1 } else { 100 });
         let (low, high) = rows.ranges[line];
         let [up, down] = [high.percent() - &exact[line] - &kept, &exact[line] - low.percent() - &kept];
-        for (is_raised, room, behind) in [(true, &up, &down), (false, &down, &up)] {
+        for (sign, room, behind) in [(1, &up, &down), (-1, &down, &up)] {
             let (low, high) = ((-behind).max(Exact::ZERO), room.clone().max(Exact::ZERO).min(most.clone()));
             if !low.is_zero() || !high.is_zero() {
-                moves.push((line, is_raised));
+                moves.push((line, Exact::from(sign)));
                 columns.push(Column { low: Some(low), high: Some(high), cost: cost.clone() });
             }
         }
     }
     let width = moves.len() + rows.rows.iter().filter(|asked| asked.gives).count();
-    let row = |coefficient: &dyn Fn(usize) -> Exact, low: Option<Exact>, high: Option<Exact>| {
-        let mut coefficients = Vec::with_capacity(width);
-        let moved =
-            |(line, is_raised): &(usize, bool)| if *is_raised { coefficient(*line) } else { -coefficient(*line) };
-        coefficients.extend(moves.iter().map(moved));
-        coefficients.resize(width, Exact::ZERO);
-        Row { coefficients, low, high }
+    let row = |coefficients: &[Exact], low: Option<Exact>, high: Option<Exact>| {
+        let mut moved = Vec::with_capacity(width);
+        moved.extend(moves.iter().map(|(line, sign)| &coefficients[*line] * sign));
+        moved.resize(width, Exact::ZERO);
+        Row { coefficients: moved, low, high }
     };
-    let mut program_rows = vec![row(&|_| Exact::ONE, Some(Exact::ZERO), Some(Exact::ZERO))];
+    let mut program_rows = vec![row(&vec![Exact::ONE; exact.len()], Some(Exact::ZERO), Some(Exact::ZERO))];
     let values: Vec<f64> = exact.iter().map(Exact::to_f64).collect();
     for asked in &rows.rows {
         let (coefficients, Row { low, high, .. }) = (asked.coefficients, asked.row);
-        let coefficient = |line: usize| coefficients[line].clone();
         let brought: f64 = coefficients.iter().zip(&values).map(|(each, value)| each.to_f64() * value).sum();
         let brought = Exact::ratio((brought * BILLION as f64).round() as i64, BILLION);
         let reach = rows.spread(coefficients, free);
@@ -207,7 +199,7 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
             let far = &reach * &most + &room;
             let is_near = |end: &Option<Exact>| end.as_ref().is_some_and(|end| end.abs() < far);
             if is_near(&low) || is_near(&high) {
-                program_rows.push(row(&coefficient, low.map(|low| low + &room), high.map(|high| high - &room)));
+                program_rows.push(row(coefficients, low.map(|low| low + &room), high.map(|high| high - &room)));
             }
             continue;
         }
@@ -215,22 +207,17 @@ fn inwards(brief: &Brief, rows: &Rows<'_>, exact: &[Exact], free: &[usize]) -> R
         let departure = columns.len();
         let cost = room.reciprocal().unwrap_or_default();
         columns.push(Column { low: Some(Exact::ZERO), high: Some(room), cost });
-        for (sign, low, high) in [(-1, None, high), (1, low, None)] {
-            if low.is_some() || high.is_some() {
-                let mut row = row(&coefficient, low, high);
-                row.coefficients[departure] = Exact::from(sign);
-                program_rows.push(row);
-            }
-        }
+        let Row { coefficients, .. } = row(coefficients, None, None);
+        program_rows.extend(giving(&coefficients, [low, high], (departure, &Exact::ONE), width));
     }
     let program = Program::new(columns, program_rows)?;
     let order: Vec<usize> = (0..moves.len()).collect();
     let met = |values: &[Exact]| {
         let mut percents = exact.to_vec();
-        for ((line, is_raised), by) in moves.iter().zip(values).filter(|(_, by)| !by.is_zero()) {
-            percents[*line] += &if *is_raised { by.clone() } else { -by };
+        for ((line, sign), by) in moves.iter().zip(values) {
+            percents[*line] += by * sign;
         }
-        rows.round(&percents).filter(|percents| rows.are_met(percents))
+        rows.rounded(&percents)
     };
     // What rounding makes of the point is checked here, so that the point needs no proof.
     if let Some(percents) = search::point(&program, &order).and_then(|point| met(&nearly(&point))) {
@@ -272,10 +259,24 @@ pub(super) fn has_its_lines(brief: &Brief, formula: &Formula) -> bool {
     formula.lines().len() == brief.lines().len() && formula.lines().iter().zip(brief.lines()).all(is_its)
 }
 
-/// Checks a grid formula near an exact solution against the program: its lines are the brief's, they sum to 100, every
-/// one-sided row and range holds exactly, and the departures are those reported, none above its bound.
-pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid) -> Result<(), Error> {
-    let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
+/// Checks what became of an exact solution against the program. Of a grid formula that its lines are the brief's, they
+/// sum to 100, every one-sided row and range holds exactly, and the departures are those reported, none above its bound.
+/// Where there is none, that no whole ppm will do, as is claimed; where the search was cut off, that rounding alone gives
+/// none.
+pub(super) fn verify(
+    brief: &Brief,
+    proof: &Proof,
+    exact: &[Exact],
+    placed: &Result<Grid, GridRefusal>,
+) -> Result<(), Error> {
+    let rows = Rows::new(brief, proof.program(), exact);
+    let grid = match placed {
+        Ok(grid) => grid,
+        Err(_) if rows.rounded(exact).is_some() => {
+            return Err(fails("there is a grid formula, though none is given"));
+        }
+        Err(refusal) => return refusal.search.as_ref().map_or(Ok(()), |proof| proof.verify(&rows)),
+    };
     if !has_its_lines(brief, &grid.formula) {
         return Err(fails("its lines are not the brief's"));
     }
@@ -283,12 +284,11 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
     if percents.iter().map(|percent| u64::from(percent.parts())).sum::<u64>() != u64::from(Ppm::WHOLE.parts()) {
         return Err(fails("its lines do not sum to 100 %"));
     }
-    let rows = Rows::new(brief, proof.program(), exact);
     if !rows.in_ranges(&percents) {
         return Err(fails("a line is outside its range"));
     }
-    if let Some(words) = rows.broken(&percents).first() {
-        return Err(fails(&format!("it does not meet: {words}")));
+    if let Some(row) = rows.broken(&percents) {
+        return Err(fails(&format!("it does not meet: {}", row.name.words())));
     }
     if rows.departures(&percents) != grid.departures {
         return Err(fails("a departure is not the one reported"));
@@ -298,29 +298,6 @@ pub(super) fn verify(brief: &Brief, proof: &Proof, exact: &[Exact], grid: &Grid)
         return Err(fails("it is another formula than the brief's at these percentages"));
     }
     Ok(())
-}
-
-/// That no whole ppm will do, as is claimed where there is no grid formula; where the search was cut off, that rounding
-/// alone gives none.
-pub(super) fn verify_refusal(
-    brief: &Brief,
-    proof: &Proof,
-    exact: &[Exact],
-    refusal: &GridRefusal,
-) -> Result<(), Error> {
-    let rows = Rows::new(brief, proof.program(), exact);
-    if rows.round(exact).is_some_and(|percents| rows.are_met(&percents)) {
-        return Err(Fault::new(FaultKind::Contradiction, "there is a grid formula, though none is given")
-            .at("grid formula")
-            .into());
-    }
-    match (&refusal.proof, refusal.cut_off) {
-        (Some(proof), None) => proof.verify(&rows),
-        (None, Some(_)) => Ok(()),
-        _ => Err(Fault::new(FaultKind::Contradiction, "the refusal is neither proved nor cut off")
-            .at("grid formula")
-            .into()),
-    }
 }
 
 #[cfg(test)]

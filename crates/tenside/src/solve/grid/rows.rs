@@ -1,13 +1,15 @@
 //! What a grid formula has to meet: the rows of a brief and the ranges of its lines, and which of them may give.
 
-use std::cmp::Ordering;
-
 use tenside_lp::{Row, dot};
 
 use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
+use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm, units_of};
+use crate::solve::constraint::limit;
+use crate::solve::member::Member;
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
+use crate::solve::proof;
 use crate::watch::Watched;
 
 /// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or
@@ -55,8 +57,8 @@ pub(super) struct Rows<'a> {
 
 impl<'a> Rows<'a> {
     pub(super) fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
-        let named = program.names().iter().zip(program.program().rows()).zip(program.units());
-        let named = named.filter(|((name, _), _)| !matches!(name, RowName::Objective(_) | RowName::Total));
+        let named = program.named_rows().zip(program.units());
+        let named = named.filter(|((name, _), _)| limit(name).is_some());
         let mut rows: Vec<AskedRow<'a>> = named
             .map(|((name, row), unit)| AskedRow {
                 name,
@@ -76,13 +78,10 @@ impl<'a> Rows<'a> {
         Rows { rows, ranges, held, absorber, watched: brief.watched().to_the_end() }
     }
 
-    pub(super) fn is_free(&self, line: usize) -> bool {
-        self.ranges[line].0 < self.ranges[line].1 && !self.held[line]
-    }
-
     /// The lines that rounding may move.
     pub(super) fn free_lines(&self) -> Vec<usize> {
-        (0..self.ranges.len()).filter(|line| self.is_free(*line)).collect()
+        let is_free = |line: &usize| self.ranges[*line].0 < self.ranges[*line].1 && !self.held[*line];
+        (0..self.ranges.len()).filter(is_free).collect()
     }
 
     /// The most that an equation may be missed by: `1 ppm * sum |a_j - a_q|`, in ppm, over the lines that rounding moves.
@@ -93,25 +92,19 @@ impl<'a> Rows<'a> {
     /// `sum |a_j - a_q|` over some of the lines.
     pub(super) fn spread(&self, coefficients: &[Exact], lines: &[usize]) -> Exact {
         let at_absorber = &coefficients[self.absorber];
-        let sign = |line: &usize| match coefficients[*line].cmp(at_absorber) {
-            Ordering::Less => -1,
-            Ordering::Equal => 0,
-            Ordering::Greater => 1,
-        };
+        // -1, 0 or 1.
+        let sign = |line: &usize| coefficients[*line].cmp(at_absorber) as i32;
         let signs = lines.iter().map(sign);
         let of_absorber = at_absorber * Exact::from(signs.clone().sum::<i32>());
         dot(lines.iter().map(|line| &coefficients[*line]), signs.map(Exact::from)) - of_absorber
     }
 
-    /// The names of the rows that these percentages break: one-sided ones, and equations by more than the grid may
-    /// depart.
-    pub(super) fn broken(&self, percents: &[Ppm]) -> Vec<String> {
-        self.rows.iter().filter(|row| self.is_broken(row, percents)).map(|row| row.name.words().to_string()).collect()
-    }
-
-    fn is_broken(&self, row: &AskedRow<'_>, percents: &[Ppm]) -> bool {
-        let activity = activity(row.coefficients, percents);
-        row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
+    /// The first row that these percentages break: a one-sided one, or an equation by more than the grid may depart.
+    pub(super) fn broken(&self, percents: &[Ppm]) -> Option<&AskedRow<'a>> {
+        self.rows.iter().find(|row| {
+            let activity = activity(row.coefficients, percents);
+            row.missed(&activity) && (!row.gives || activity.abs() > self.reach(row.coefficients))
+        })
     }
 
     pub(super) fn in_ranges(&self, percents: &[Ppm]) -> bool {
@@ -119,14 +112,17 @@ impl<'a> Rows<'a> {
     }
 
     pub(super) fn are_met(&self, percents: &[Ppm]) -> bool {
-        self.in_ranges(percents) && !self.rows.iter().any(|row| self.is_broken(row, percents))
+        self.in_ranges(percents) && self.broken(percents).is_none()
     }
 
-    /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %.
-    pub(super) fn round(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
+    /// The one rounding rule, in ppm; nothing where the absorber would leave 0 to 100 %, or where what comes of it breaks
+    /// anything.
+    pub(super) fn rounded(&self, percents: &[Exact]) -> Option<Vec<Ppm>> {
         let parts: Vec<Exact> = percents.iter().map(|percent| percent * Exact::from(10_000)).collect();
         let units = units_of(&parts, i64::from(Ppm::WHOLE.parts()), self.absorber).ok()?;
-        units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect()
+        let percents: Option<Vec<Ppm>> =
+            units.iter().map(|parts| Ppm::from_parts(u32::try_from(*parts).ok()?).ok()).collect();
+        percents.filter(|percents| self.are_met(percents))
     }
 
     /// Where these percentages miss an equation.
@@ -153,12 +149,17 @@ impl<'a> Rows<'a> {
 
     /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their
     /// ranges.
-    pub(super) fn met_without_room(&self, exact: &[Exact]) -> (Vec<usize>, Vec<usize>) {
+    pub(super) fn met_without_room(&self, exact: &[Exact]) -> Vec<Member> {
         let rows = (0..self.rows.len()).filter(|row| dot(self.rows[*row].coefficients, exact).is_zero());
         let at_end = |line: &usize| {
             self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line]
         };
-        (rows.collect(), (0..exact.len()).filter(at_end).collect())
+        rows.map(Member::Row).chain((0..exact.len()).filter(at_end).map(Member::Line)).collect()
+    }
+
+    /// True for a line dosed with care, unless it takes the rest.
+    pub(super) fn has_care(&self, brief: &Brief, line: usize) -> bool {
+        line != self.absorber && brief.lines()[line].material().main_class().is_dosed_with_care()
     }
 
     /// The lines' ranges in whole ppm.
@@ -170,8 +171,7 @@ impl<'a> Rows<'a> {
     /// that, one at least, unless such a line takes the rest.
     pub(super) fn around(&self, brief: &Brief, exact: &[Exact], reach: i64) -> Vec<(i64, i64)> {
         let near = |(line, (low, high)): (usize, (i64, i64))| {
-            let has_care = line != self.absorber && brief.lines()[line].material().main_class().is_dosed_with_care();
-            let reach = if has_care { (reach / 1024).max(1) } else { reach };
+            let reach = if self.has_care(brief, line) { (reach / 1024).max(1) } else { reach };
             let parts = (&exact[line] * Exact::from(10_000)).round_i64(HalfWay::ToEven);
             parts.map_or((low, high), |parts| (low.max(parts - reach), high.min(parts + reach)))
         };
@@ -184,6 +184,8 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
     // Water that drying would have to take up is no limit of the user's.
     let limits =
         rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
+    // The first line that counts in a row.
+    let first = |row: &AskedRow<'_>| row.coefficients.iter().position(|coefficient| !coefficient.is_zero());
     let limits: Vec<(usize, usize)> = limits.filter_map(|(index, row)| Some((index, first(row)?))).collect();
     let mut found = Vec::new();
     for (place, (one, start)) in limits.iter().enumerate() {
@@ -195,12 +197,7 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
             // A limit's low end is 0 or its high end is: turned to one sign, the two have to be of two kinds.
             let turned = left[*start].is_negative() != right[*start].is_negative();
             let opposite = (rows[*one].row.low == rows[*other].row.low) == turned;
-            let same = |(one, other): (&Exact, &Exact)| {
-                one.is_zero() == other.is_zero()
-                    && (one.is_zero()
-                        || ((one.is_negative() == other.is_negative()) != turned
-                            && one * &right[*start] == other * &left[*start]))
-            };
+            let same = |(one, other): (&Exact, &Exact)| one * &right[*start] == other * &left[*start];
             // Where they start they are alike by that.
             if opposite && left[start + 1..].iter().zip(&right[start + 1..]).all(same) {
                 found.extend([*one, *other]);
@@ -208,11 +205,6 @@ fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
         }
     }
     found
-}
-
-/// The first line that counts in a row.
-fn first(row: &AskedRow<'_>) -> Option<usize> {
-    row.coefficients.iter().position(|coefficient| !coefficient.is_zero())
 }
 
 /// The lines that a row, together with what others hold, holds at 0.
@@ -226,6 +218,10 @@ fn held_at_nothing(rows: &[AskedRow<'_>], lines: usize) -> Vec<bool> {
     held
 }
 
+pub(super) fn fails(what: &str) -> Error {
+    proof::fails(what).within("grid formula")
+}
+
 /// What percentages bring to a row, in ppm.
 fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
     dot(coefficients, percents.iter().map(|percent| Exact::from(percent.parts())))
@@ -235,13 +231,9 @@ fn activity(coefficients: &[Exact], percents: &[Ppm]) -> Exact {
 /// none that is held.
 pub(super) fn absorber(brief: &Brief, exact: &[Exact], held: &[bool]) -> usize {
     let largest = |keep: &dyn Fn(&BriefLine) -> bool| {
-        let mut best: Option<usize> = None;
-        for index in (0..exact.len()).filter(|index| !held[*index]) {
-            if best.is_none_or(|best| exact[index] > exact[best]) && keep(&brief.lines()[index]) {
-                best = Some(index);
-            }
-        }
-        best
+        // Of several the first.
+        let kept = (0..exact.len()).rev().filter(|index| !held[*index] && keep(&brief.lines()[*index]));
+        kept.max_by_key(|index| &exact[*index])
     };
     let is_free = |line: &BriefLine| line.role().range().0 < line.role().range().1;
     largest(&|line: &BriefLine| line.role() == &Role::Qs)

@@ -9,10 +9,12 @@ use tenside_lp::mixed::{Found, Limits, MixedProgram, Tree};
 use tenside_lp::{Column, Program, Row, dot, solve_watched};
 
 use super::coordinates::Coordinates;
-use super::rows::Rows;
+use super::rows::{Rows, fails};
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
+use crate::solve::member::{Member, rows_first};
+use crate::solve::program::{giving, one_line};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
 const REACHES: [i64; 2] = [16, 1024];
@@ -31,15 +33,6 @@ const SCALE: i64 = 1 << 40;
 /// What has less room than this, in ppm or units, has none.
 const NO_ROOM: f64 = 1.0 / 1024.0;
 
-/// What a search among whole ppm came to.
-pub(super) enum Searched {
-    Found(Vec<Ppm>),
-    /// The search is complete: there is no such formula.
-    Nothing(Proof),
-    /// It was cut off after so many linear programs.
-    CutOff(usize),
-}
-
 /// That no whole ppm will do: coordinates and a tree over them.
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::solve) struct Proof {
@@ -47,94 +40,71 @@ pub(in crate::solve) struct Proof {
     tree: Tree,
 }
 
+/// What a search among whole ppm found: nothing where it is complete, which proves that there is no such formula, or where
+/// it was cut off after so many linear programs.
+pub(super) type Searched = Result<Vec<Ppm>, Result<Box<Proof>, usize>>;
+
 pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Searched, Error> {
-    for reach in REACHES {
-        let points = Points::new(rows, rows.around(brief, exact, reach));
-        let coordinates = points.coordinates()?;
-        let found = points.program(&coordinates, Weighed::Departures)?.search(Limits {
-            nodes: NODES_NEAR,
-            any: false,
-            halt: &rows.watched,
-        })?;
-        if let Some(percents) = points.met(&coordinates, &found) {
-            return Ok(Searched::Found(percents));
+    let within = |reaches: &[i64], weighed: Weighed, nodes: usize| -> Result<Option<Vec<Ppm>>, Error> {
+        for reach in reaches {
+            let points = Points::new(rows, rows.around(brief, exact, *reach));
+            let (coordinates, found) = points.searched(weighed, nodes)?;
+            if let Some(percents) = points.met(&coordinates, &found) {
+                return Ok(Some(percents));
+            }
         }
+        Ok(None)
+    };
+    if let Some(percents) = within(&REACHES, Weighed::Departures, NODES_NEAR)? {
+        return Ok(Ok(percents));
     }
     let points = Points::new(rows, rows.in_parts());
-    let coordinates = points.coordinates()?;
-    let found = points.program(&coordinates, Weighed::Nothing)?.search(Limits {
-        nodes: MOST_NODES,
-        any: true,
-        halt: &rows.watched,
-    })?;
+    let (coordinates, found) = points.searched(Weighed::Nothing, MOST_NODES)?;
     Ok(match points.met(&coordinates, &found) {
-        Some(percents) => Searched::Found(nearer(brief, rows, exact)?.unwrap_or(percents)),
-        None if found.complete => Searched::Nothing(Proof { coordinates, tree: found.tree }),
-        None => Searched::CutOff(found.tree.nodes()),
+        // One that is not so far off, where the first one found may be anywhere.
+        Some(percents) => Ok(within(&FARTHER, Weighed::Nothing, NODES_WITHOUT)?.unwrap_or(percents)),
+        None if found.complete => Err(Ok(Box::new(Proof { coordinates, tree: found.tree }))),
+        None => Err(Err(found.tree.nodes())),
     })
-}
-
-/// One that is not so far off, where the first one found may be anywhere.
-fn nearer(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<Option<Vec<Ppm>>, Error> {
-    for reach in FARTHER {
-        let points = Points::new(rows, rows.around(brief, exact, reach));
-        let coordinates = points.coordinates()?;
-        let limits = Limits { nodes: NODES_WITHOUT, any: true, halt: &rows.watched };
-        let found = points.program(&coordinates, Weighed::Nothing)?.search(limits)?;
-        if let Some(percents) = points.met(&coordinates, &found) {
-            return Ok(Some(percents));
-        }
-    }
-    Ok(None)
 }
 
 impl Proof {
     /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other
     /// is left out where the rest leaves no room either.
-    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<(Vec<usize>, Vec<usize>), Error> {
+    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<Vec<Member>, Error> {
         let mut points = Points::new(rows, rows.in_parts());
         let lines = points.lines.clone();
         // The first row is the sum to 100 %, the lines' ranges come next.
-        let used: Vec<Asked> = self
+        let used: Vec<Member> = self
             .tree
             .rows_used()
             .into_iter()
             .filter_map(|row| match row.checked_sub(1 + lines.len()) {
-                Some(row) => Some(Asked::Row(row)),
-                None => row.checked_sub(1).map(|place| Asked::Line(lines[place])),
+                Some(row) => Some(Member::Row(row)),
+                None => row.checked_sub(1).map(|place| Member::Line(lines[place])),
             })
             .collect();
         let unused = (0..rows.rows.len())
-            .map(Asked::Row)
-            .chain((0..rows.ranges.len()).map(Asked::Line))
+            .map(Member::Row)
+            .chain((0..rows.ranges.len()).map(Member::Line))
             .filter(|asked| !used.contains(asked));
         points = unused.fold(points, Points::without);
-        let (mut of_rows, mut of_lines) = (Vec::new(), Vec::new());
+        let mut kept = Vec::new();
         for asked in used.into_iter().rev() {
             let fewer = points.clone().without(asked);
-            let coordinates = fewer.coordinates()?;
-            let found = fewer.program(&coordinates, Weighed::Nothing)?.search(Limits {
-                nodes: NODES_WITHOUT,
-                any: true,
-                halt: &rows.watched,
-            })?;
+            let (_, found) = fewer.searched(Weighed::Nothing, NODES_WITHOUT)?;
             if found.best.is_none() && found.complete {
                 points = fewer;
-                continue;
-            }
-            match asked {
-                Asked::Row(row) => of_rows.push(row),
-                Asked::Line(line) => of_lines.push(line),
+            } else {
+                kept.push(asked);
             }
         }
-        of_rows.reverse();
-        of_lines.reverse();
-        Ok((of_rows, of_lines))
+        kept.reverse();
+        Ok(rows_first(kept))
     }
 
     /// Checks without the search that the tree leaves no whole ppm.
     pub(super) fn verify(&self, rows: &Rows<'_>) -> Result<(), Error> {
-        let fails = |what: &str| -> Error { Fault::new(FaultKind::Contradiction, what).at("grid formula").into() };
         let points = Points::new(rows, rows.in_parts());
         if !self.coordinates.are_whole_both_ways(points.lines.len()) {
             return Err(fails("the coordinates of the refusal leave whole ppm out"));
@@ -152,13 +122,6 @@ enum Weighed {
     Nothing,
     /// By how much equations are missed, each in what it gives.
     Departures,
-}
-
-/// A row or a line's range, by its place.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Asked {
-    Row(usize),
-    Line(usize),
 }
 
 /// The whole ppm inside some ranges that meet the rows.
@@ -179,29 +142,25 @@ impl<'a> Points<'a> {
     }
 
     /// The same where a row may be missed by anything, or a line be anything from 0 to 100 %.
-    fn without(mut self, asked: Asked) -> Self {
+    fn without(mut self, asked: Member) -> Self {
         match asked {
-            Asked::Row(row) => self.without.push(row),
-            Asked::Line(line) => {
-                self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts()));
-                return Points { without: self.without, ..Points::new(self.rows, self.ranges) };
-            }
+            Member::Row(row) => self.without.push(row),
+            Member::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
         }
-        self
+        Points { without: self.without, ..Points::new(self.rows, self.ranges) }
     }
 
     /// The sum to 100 %, then the rows of the brief, over the lines that can move, in ppm.
     fn rows(&self) -> Vec<Row> {
-        let held = |coefficients: &dyn Fn(usize) -> Exact| -> Exact {
-            let lines = (0..self.ranges.len()).filter(|line| self.ranges[*line].0 == self.ranges[*line].1);
-            lines.map(|line| coefficients(line) * Exact::from(self.ranges[line].0)).sum()
-        };
-        let whole = Exact::from(Ppm::WHOLE.parts()) - held(&|_| Exact::ONE);
+        // What cannot move.
+        let held = self.ranges.iter().map(|(low, high)| Exact::from(if low == high { *low } else { 0 }));
+        let held: Vec<Exact> = held.collect();
+        let whole = Exact::from(Ppm::WHOLE.parts()) - held.iter().sum::<Exact>();
         let mut rows =
             vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
         for (place, asked) in self.rows.rows.iter().enumerate() {
             let room = if asked.gives { self.rows.reach(asked.coefficients) } else { Exact::ZERO };
-            let brought = held(&|line| asked.coefficients[line].clone());
+            let brought = dot(asked.coefficients, &held);
             let is_asked = !self.without.contains(&place);
             let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
             let high = asked.row.high.as_ref().filter(|_| is_asked).map(|high| high + &room - &brought);
@@ -212,6 +171,14 @@ impl<'a> Points<'a> {
             });
         }
         rows
+    }
+
+    /// What a search of so many programs finds, over which coordinates: any point where nothing is weighed.
+    fn searched(&self, weighed: Weighed, nodes: usize) -> Result<(Coordinates, Found), Error> {
+        let coordinates = self.coordinates()?;
+        let limits = Limits { nodes, any: weighed == Weighed::Nothing, halt: &self.rows.watched };
+        let found = self.program(&coordinates, weighed)?.search(limits)?;
+        Ok((coordinates, found))
     }
 
     /// Directions by the room that is left in them.
@@ -226,8 +193,7 @@ impl<'a> Points<'a> {
         let lines = self.lines.len();
         let mut directions = Vec::with_capacity(lines + rows.len());
         for (place, line) in self.lines.iter().enumerate() {
-            let unit: Vec<Exact> =
-                (0..lines).map(|other| if other == place { Exact::ONE } else { Exact::ZERO }).collect();
+            let unit = one_line(lines, place);
             let range = self.ranges[*line];
             let room = if lines.max(rows.len()) > MEASURED {
                 (range.1 - range.0) as f64
@@ -302,30 +268,22 @@ impl<'a> Points<'a> {
             let column = columns.len();
             columns.push(Column { low: Some(Exact::ZERO), high: Some(room.clone()), cost: Exact::ONE / &room });
             let Row { coefficients, low, high } = rows[asked + place].clone();
-            for (sign, low, high) in [(-1, None, high.map(|high| high - &room)), (1, low.map(|low| low + &room), None)]
-            {
-                let mut wide = coefficients.clone();
-                wide.resize(column + 1, Exact::ZERO);
-                wide[column] = Exact::from(sign);
-                rows.push(Row { coefficients: wide, low, high });
-            }
+            let ends = [low.map(|low| low + &room), high.map(|high| high - &room)];
+            rows.extend(giving(&coefficients, ends, (column, &Exact::ONE), column + 1));
         }
         rows.iter_mut().for_each(|row| row.coefficients.resize(columns.len(), Exact::ZERO));
     }
 
     /// What a search found, in ppm, if it meets every row.
     fn met(&self, coordinates: &Coordinates, found: &Found) -> Option<Vec<Ppm>> {
-        let percents = self.percents(coordinates, found.best.as_ref()?)?;
-        self.rows.are_met(&percents).then_some(percents)
-    }
-
-    fn percents(&self, coordinates: &Coordinates, values: &[Exact]) -> Option<Vec<Ppm>> {
+        let values = found.best.as_ref()?;
         let mut parts: Vec<Exact> = self.ranges.iter().map(|(low, _)| Exact::from(*low)).collect();
         for (place, line) in self.lines.iter().enumerate() {
             parts[*line] = dot(coordinates.basis.iter().map(|step| Exact::from(step[place])), values);
         }
         let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
-        parts.iter().map(whole).collect()
+        let percents = parts.iter().map(whole).collect::<Option<Vec<Ppm>>>()?;
+        self.rows.are_met(&percents).then_some(percents)
     }
 }
 

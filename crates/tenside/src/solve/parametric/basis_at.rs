@@ -102,15 +102,11 @@ impl BasisAt {
         reduced
     }
 
-    fn place_of(&self, row: usize) -> Option<usize> {
-        self.nonbasic_rows.iter().position(|known| *known == row)
-    }
-
     /// How every basic column changes as a nonbasic variable grows.
     fn column_changes(&self, nonbasic: usize) -> Vec<Exact> {
         match nonbasic.checked_sub(self.columns()) {
             Some(row) => {
-                let place = self.place_of(row);
+                let place = self.nonbasic_rows.iter().position(|known| *known == row);
                 self.inverse.iter().map(|line| place.map_or(Exact::ZERO, |place| line[place].clone())).collect()
             }
             None => {
@@ -201,20 +197,10 @@ fn inverted(mut matrix: Vec<Vec<Exact>>) -> Option<(Vec<Vec<Exact>>, Exact)> {
     Some((inverse, determinant))
 }
 
-/// Whether a permutation takes an odd number of exchanges: one fewer than its places for each cycle.
+/// Whether a permutation takes an odd number of exchanges: as many pairs stand in it the wrong way round.
 fn is_odd(permutation: &[usize]) -> bool {
-    let mut seen = vec![false; permutation.len()];
-    let mut exchanges: usize = 0;
-    for start in 0..permutation.len() {
-        let (mut place, mut length) = (start, 0_usize);
-        while !seen[place] {
-            seen[place] = true;
-            place = permutation[place];
-            length += 1;
-        }
-        exchanges += length.saturating_sub(1);
-    }
-    exchanges % 2 == 1
+    let wrong = |(place, known): (usize, &usize)| permutation[..place].iter().filter(|before| *before > known).count();
+    permutation.iter().enumerate().map(wrong).sum::<usize>() % 2 == 1
 }
 
 #[cfg(test)]

@@ -1,14 +1,13 @@
 //! The values of a parameter between which something holds.
 
-use super::forms::Form;
 use super::region::CriticalRegion;
 use crate::number::Exact;
 
 /// The values of a parameter between which a region's conditions hold; an absent end is none.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Interval {
-    pub(super) from: Option<Exact>,
-    pub(super) to: Option<Exact>,
+pub(in crate::solve) struct Interval {
+    pub(in crate::solve) from: Option<Exact>,
+    pub(in crate::solve) to: Option<Exact>,
 }
 
 impl Interval {
@@ -17,29 +16,24 @@ impl Interval {
     pub(super) fn of(region: &CriticalRegion, offset: &Exact) -> Option<Self> {
         let mut interval = Interval::default();
         for form in region.strict.iter().chain(region.slacks.iter().map(|(slack, _)| slack)) {
-            interval.keep_positive(form, offset)?;
+            let (constant, rate) = (&form[0], &form[1]);
+            if !(constant + rate * offset).is_positive() {
+                return None;
+            }
+            if let Some(root) = (-constant).checked_div(rate) {
+                if rate.is_positive() { interval.not_below(root) } else { interval.not_above(root) }
+            }
         }
         Some(interval)
     }
 
-    fn keep_positive(&mut self, form: &Form, offset: &Exact) -> Option<()> {
-        let (constant, rate) = (&form[0], &form[1]);
-        if !(constant + rate * offset).is_positive() {
-            return None;
-        }
-        if let Some(root) = (-constant).checked_div(rate) {
-            if rate.is_positive() { self.not_below(root) } else { self.not_above(root) }
-        }
-        Some(())
-    }
-
-    pub(super) fn not_below(&mut self, end: Exact) {
+    pub(in crate::solve) fn not_below(&mut self, end: Exact) {
         if self.from.as_ref().is_none_or(|from| *from < end) {
             self.from = Some(end);
         }
     }
 
-    pub(super) fn not_above(&mut self, end: Exact) {
+    pub(in crate::solve) fn not_above(&mut self, end: Exact) {
         if self.to.as_ref().is_none_or(|to| *to > end) {
             self.to = Some(end);
         }
@@ -50,7 +44,7 @@ impl Interval {
         self.from.as_ref().is_none_or(|from| from < value) && self.to.as_ref().is_none_or(|to| value < to)
     }
 
-    pub(super) fn moved_by(self, by: &Exact) -> Self {
+    pub(in crate::solve) fn moved_by(self, by: &Exact) -> Self {
         Interval { from: self.from.map(|end| end + by), to: self.to.map(|end| end + by) }
     }
 }

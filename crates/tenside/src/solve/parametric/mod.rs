@@ -33,6 +33,7 @@ mod tests;
 
 pub(super) use basis_at::BasisAt;
 pub(crate) use forms::{Form, Span, multiple};
+pub(super) use interval::Interval;
 pub use path::{PathRegion, SolutionPath};
 pub(crate) use program::{Direction, ParametricProgram, weight_rates};
 pub use range::ParameterRange;

@@ -6,7 +6,7 @@ use super::interval::Interval;
 use super::program::ParametricProgram;
 use super::region::{NamedBasis, conflict_region, optimal_region};
 use crate::bounds::Quantity;
-use crate::brief::{Brief, Parameter, Role};
+use crate::brief::{Brief, Parameter};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{DoubleDouble, Exact, ToExact};
 use crate::solve::answer::Outcome;
@@ -106,28 +106,16 @@ impl Brief {
     /// # Errors
     /// A parameter that the brief does not have, and as [`Brief::try_solve`] for a brief that cannot be asked.
     pub fn solution_path(&self, parameter: &Parameter) -> Result<SolutionPath, Error> {
-        SolutionPath::new(self, parameter)
+        let start = self.parameter_value(parameter)?;
+        let (lowest, highest) = domain(self, parameter);
+        let on_grid = matches!(parameter, Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_));
+        let program = ParametricProgram::new(self, &[vec![(parameter.clone(), Exact::ONE)]])?;
+        let (brief, parameter, known) = (self.clone(), parameter.clone(), Vec::new());
+        Ok(SolutionPath { brief, parameter, program, start, lowest, highest, on_grid, known })
     }
 }
 
 impl SolutionPath {
-    pub(super) fn new(brief: &Brief, parameter: &Parameter) -> Result<Self, Error> {
-        let start = brief.parameter_value(parameter)?;
-        let (lowest, highest) = domain(brief, parameter);
-        let on_grid = matches!(parameter, Parameter::Fixed(_) | Parameter::Lowest(_) | Parameter::Highest(_));
-        let program = ParametricProgram::new(brief, &[vec![(parameter.clone(), Exact::ONE)]])?;
-        Ok(SolutionPath {
-            brief: brief.clone(),
-            parameter: parameter.clone(),
-            program,
-            start,
-            lowest,
-            highest,
-            on_grid,
-            known: Vec::new(),
-        })
-    }
-
     /// The brief, the parameter where it was.
     #[must_use]
     pub fn brief(&self) -> &Brief {
@@ -200,12 +188,11 @@ impl SolutionPath {
     /// a path of more than 10 000 regions.
     pub fn regions(&mut self, from: impl ToExact, to: impl ToExact) -> Result<Vec<PathRegion>, Error> {
         let (from, to) = (&from.to_exact()?, &to.to_exact()?);
-        let words = format!("path along {}", self.parameter);
-        let place = || words.clone();
+        let place = format!("path along {}", self.parameter);
         for end in [from, to] {
             if *end < self.lowest || *end > self.highest {
                 return Err(Fault::new(FaultKind::OutOfRange, "the parameter cannot be there")
-                    .at(place())
+                    .at(&place)
                     .value(end)
                     .allowed(format!("{} to {}", self.lowest, self.highest))
                     .into());
@@ -213,7 +200,7 @@ impl SolutionPath {
         }
         if from >= to {
             let fault = Fault::new(FaultKind::OutOfRange, "a path goes from a lower to a higher value")
-                .at(place())
+                .at(&place)
                 .value(format!("{from} to {to}"));
             return Err(fault.into());
         }
@@ -222,7 +209,7 @@ impl SolutionPath {
                 FaultKind::Unsupported,
                 "the parameter moves several numbers of the program, so the path has no regions",
             )
-            .at(place())
+            .at(&place)
             .remedy("ask for single points")
             .into());
         }
@@ -232,7 +219,7 @@ impl SolutionPath {
             self.brief.watched().check()?;
             if regions.len() == MOST_REGIONS {
                 return Err(Fault::new(FaultKind::Unsupported, "the path has too many critical regions")
-                    .at(place())
+                    .at(&place)
                     .value(format!("{MOST_REGIONS} up to {}", at.rounded_text(6)))
                     .remedy("ask for a shorter stretch of it")
                     .into());
@@ -242,7 +229,7 @@ impl SolutionPath {
                     FaultKind::Unsupported,
                     "no critical region of the path was found from here on",
                 )
-                .at(place())
+                .at(&place)
                 .value(at.rounded_text(6))
                 .remedy("ask for single points")
                 .into());
@@ -272,24 +259,20 @@ impl SolutionPath {
         None
     }
 
-    /// From where to where the structure at a value stays; `None` if each point is solved by itself, or where two
-    /// structures meet.
+    /// From where to where the structure at a value stays, no further than the parameter may go; `None` if each point is
+    /// solved by itself, or where two structures meet. An end that only the kind of the number sets is none.
     pub(super) fn interval(&mut self, value: &Exact) -> Option<Interval> {
-        self.region(value).map(|known| self.known[known].interval.clone())
-    }
-
-    /// No further than the parameter may go. An end that only the kind of the number sets is none.
-    pub(super) fn clipped(&self, mut interval: Interval) -> Interval {
-        let is_percentage = self.on_grid;
+        let known = self.region(value)?;
+        let mut interval = self.known[known].interval.clone();
         let (from, to) = (interval.from.clone(), interval.to.clone());
         interval.not_below(self.lowest.clone());
         interval.not_above(self.highest.clone());
         let (kind_lowest, kind_highest) = kind_of(&self.parameter);
-        let keep = |end: Option<Exact>, kind: &Exact| end.filter(|end| is_percentage || end != kind);
-        Interval {
+        let keep = |end: Option<Exact>, kind: &Exact| end.filter(|end| self.on_grid || end != kind);
+        Some(Interval {
             from: if from == interval.from { from } else { keep(interval.from, &kind_lowest) },
             to: if to == interval.to { to } else { keep(interval.to, &kind_highest) },
-        }
+        })
     }
 
     /// The known region that holds a value strictly inside; found if none is known.
@@ -338,23 +321,12 @@ fn kind_of(parameter: &Parameter) -> (Exact, Exact) {
 /// What the number may be beside the others of the brief.
 fn domain(brief: &Brief, parameter: &Parameter) -> (Exact, Exact) {
     let (mut lowest, mut highest) = kind_of(parameter);
-    let role = |name: &String| brief.lines().iter().find(|line| line.name() == name).map(crate::brief::BriefLine::role);
-    let requirement = |name: &String| brief.requirements().iter().find(|known| known.name() == *name);
+    let other = |end: fn(String) -> Parameter, name: &String| brief.parameter_value(&end(name.clone()));
     match parameter {
-        Parameter::Lowest(name) => {
-            if let Some(Role::Between(_, high)) = role(name) {
-                highest = high.percent();
-            }
-        }
-        Parameter::Highest(name) => {
-            if let Some(Role::Between(low, _)) = role(name) {
-                lowest = low.percent();
-            }
-        }
-        Parameter::AtLeast(name) => {
-            highest = requirement(name).and_then(|known| known.high().cloned()).unwrap_or(highest)
-        }
-        Parameter::AtMost(name) => lowest = requirement(name).and_then(|known| known.low().cloned()).unwrap_or(lowest),
+        Parameter::Lowest(name) => highest = other(Parameter::Highest, name).unwrap_or(highest),
+        Parameter::Highest(name) => lowest = other(Parameter::Lowest, name).unwrap_or(lowest),
+        Parameter::AtLeast(name) => highest = other(Parameter::AtMost, name).unwrap_or(highest),
+        Parameter::AtMost(name) => lowest = other(Parameter::AtLeast, name).unwrap_or(lowest),
         Parameter::Part { .. } | Parameter::Fixed(_) | Parameter::Target(_) | Parameter::Price(_) => {}
     }
     (lowest, highest)

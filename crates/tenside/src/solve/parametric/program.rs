@@ -21,16 +21,16 @@
 use tenside_lp::Program;
 
 use super::ratio::RatioProgram;
-use crate::brief::{Brief, Direction as Aim, Objective, Parameter};
+use crate::brief::{Brief, Objective, Parameter};
 use crate::catalogue::PriceList;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
-use crate::solve::member::{Member, relax};
-use crate::solve::objective::one_program;
-use crate::solve::point::{Limit, limit};
+use crate::solve::constraint::{Limit, limit};
+use crate::solve::member::{Member, has_two_ends, relax};
+use crate::solve::objective::{Asked, is_constant, sign};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
-use crate::solve::sides::{Sides, sides, sides_as_far_as_known};
+use crate::solve::sides::{Sides, sides_as_far_as_known};
 
 /// How far each parameter moves with one step along a direction: one alone, or parts of a split that trade with each
 /// other.
@@ -80,17 +80,15 @@ impl ParametricProgram {
     /// # Errors
     /// A brief that cannot be asked, a parameter that it does not have.
     pub(crate) fn new(brief: &Brief, directions: &[Direction]) -> Result<Option<Self>, Error> {
-        if let Some(program) = one_program(brief)? {
-            return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &|entries| {
-                Some(entries)
-            });
-        }
-        let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(None) };
-        let (numerator, denominator) = sides(brief, measure, basis)?;
-        let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
-        let costs: Vec<Exact> = numerator.iter().map(|weight| weight * &sign).collect();
-        let plain = with_costs(frame(brief)?, denominator.to_vec())?.with_split_columns(brief)?;
-        let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &costs, &denominator)?;
+        let (frame, ratio) = match Asked::of(brief, frame(brief)?)? {
+            Asked::Program(program) => {
+                return ParametricProgram::along(brief, &program.with_split_columns(brief)?, directions, &Some);
+            }
+            Asked::Ratio(frame, ratio) => (frame, ratio),
+            Asked::Squares(..) => return Ok(None),
+        };
+        let plain = with_costs(frame, ratio.denominator.to_vec())?.with_split_columns(brief)?;
+        let RatioProgram { program, limits, ends } = RatioProgram::new(brief, &plain, &ratio)?;
         let without_costs =
             |entries: Moves| Some(entries.into_iter().filter(|(entry, _)| !matches!(entry, Entry::Cost(_))).collect());
         let Some(formulas) = ParametricProgram::along(brief, &plain, directions, &without_costs)? else {
@@ -255,39 +253,44 @@ impl ParametricProgram {
 fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Result<Option<Moves>, Error> {
     // Refuses what the brief does not have.
     brief.parameter_value(parameter)?;
-    let line_of = |name: &str| brief.lines().iter().position(|line| line.name() == name);
+    let ends = |name: &str, ends: &[bool]| {
+        let column = brief.lines().iter().position(|line| line.name() == name)?;
+        Some(ends.iter().map(|upper| (Entry::ColumnEnd { column, upper: *upper }, Exact::ONE)).collect())
+    };
     Ok(match parameter {
-        Parameter::Part { split, line } => brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
-            let column = program.program().columns().len() - brief.splits().len() + place;
-            let is_own =
-                |name: &RowName| matches!(name, RowName::Split { split, member, .. } if *split == place && brief.splits()[place].parts()[*member].0 == *line);
-            let row = program.names().iter().position(is_own)?;
-            Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
-        }),
-        Parameter::Fixed(name) => line_of(name).map(|column| [false, true].map(|upper| (Entry::ColumnEnd { column, upper }, Exact::ONE)).to_vec()),
+        Parameter::Part { split, line } => {
+            brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
+                let column = program.program().columns().len() - brief.splits().len() + place;
+                let member = brief.splits()[place].parts().iter().position(|(member, _)| member == line)?;
+                let row = row_of(program, Limit::Split { split: place, member })?;
+                Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
+            })
+        }
+        Parameter::Fixed(name) => ends(name, &[false, true]),
         // Without objective the middle of the range moves as well.
         Parameter::Lowest(_) | Parameter::Highest(_) if brief.objective().is_none() => None,
-        Parameter::Lowest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: false }, Exact::ONE)]),
-        Parameter::Highest(name) => line_of(name).map(|column| vec![(Entry::ColumnEnd { column, upper: true }, Exact::ONE)]),
-        Parameter::Target(name) => requirement_row(brief, program, name, true),
+        Parameter::Lowest(name) => ends(name, &[false]),
+        Parameter::Highest(name) => ends(name, &[true]),
         Parameter::AtLeast(name) => requirement_row(brief, program, name, false),
-        Parameter::AtMost(name) => requirement_row(brief, program, name, true),
+        Parameter::Target(name) | Parameter::AtMost(name) => requirement_row(brief, program, name, true),
         Parameter::Price(material) => costs_moved_by(brief, material)?,
     })
+}
+
+fn row_of(program: &BriefProgram, known: Limit) -> Option<usize> {
+    program.names().iter().position(|name| limit(name) == Some(known))
 }
 
 /// The row of one end of a requirement, which moves by its denominator.
 fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: bool) -> Option<Moves> {
     let place = brief.requirements().iter().position(|known| known.name() == name)?;
-    let requirement = &brief.requirements()[place];
-    let is_range =
-        requirement.low().is_some() && requirement.high().is_some() && requirement.low() != requirement.high();
     // The worst composition changes with the limit; without objective the middle of a range moves as well.
-    if requirement.is_for_every_composition() || is_range && brief.objective().is_none() {
+    if brief.requirements()[place].is_for_every_composition()
+        || brief.objective().is_none() && has_two_ends(brief, place)
+    {
         return None;
     }
-    let is_own = |name: &RowName| matches!(name, RowName::Requirement { index, upper: end, .. } if *index == place && *end == upper);
-    let row = program.names().iter().position(is_own)?;
+    let row = row_of(program, Limit::Requirement { index: place, upper })?;
     let divisor = program.units()[row].divisor.iter().enumerate().filter(|(_, weight)| !weight.is_zero());
     Some(divisor.map(|(column, weight)| (Entry::Coefficient { row, column }, -weight)).collect())
 }
@@ -300,20 +303,18 @@ fn costs_moved_by(brief: &Brief, material: &str) -> Result<Option<Moves>, Error>
             return Ok(None);
         }
     }
-    let Some(Objective::Measure { direction, measure, basis }) = brief.objective() else { return Ok(Some(Vec::new())) };
+    let Some(Objective::Measure { measure, basis, .. }) = brief.objective() else { return Ok(Some(Vec::new())) };
     let (rates, below) = weight_rates(brief, material, measure, basis)?;
     if below.iter().any(|rate| !rate.is_zero()) {
         return Ok(None);
     }
     let sides = sides_as_far_as_known(brief, measure, basis)?;
-    let denominator = &sides.denominator;
-    let sign = if *direction == Aim::Minimise { Exact::ONE } else { Exact::from(-1) };
+    let sign = sign(brief);
     // A ratio divides by its denominator itself, not by what it is for every formula.
-    let is_ratio = denominator.windows(2).any(|pair| pair[0] != pair[1]);
-    let scale = if is_ratio {
-        Some(sign)
+    let scale = if is_constant(&sides.denominator) {
+        sides.denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred())))
     } else {
-        denominator.first().and_then(|each| sign.checked_div(&(each * Exact::hundred())))
+        Some(sign)
     };
     let Some(scale) = scale else { return Ok(None) };
     let moved = rates.iter().enumerate().filter(|(_, rate)| !rate.is_zero());

@@ -2,7 +2,6 @@
 //! of the answer (in the literature: ranging, sensitivity analysis).
 
 use super::interval::Interval;
-use super::path::SolutionPath;
 use crate::brief::Parameter;
 use crate::error::Error;
 use crate::number::Exact;
@@ -62,10 +61,8 @@ impl Answer {
     /// A parameter that the brief does not have.
     pub fn parameter_range(&self, parameter: &Parameter) -> Result<Option<ParameterRange>, Error> {
         let value = self.brief().parameter_value(parameter)?;
-        let mut path = SolutionPath::new(self.brief(), parameter)?;
-        let Some(interval) = path.interval(&value) else { return Ok(None) };
-        let Interval { from, to } = path.clipped(interval);
-        Ok(Some(ParameterRange { parameter: parameter.clone(), value, from, to }))
+        let interval = self.brief().solution_path(parameter)?.interval(&value);
+        Ok(interval.map(|Interval { from, to }| ParameterRange { parameter: parameter.clone(), value, from, to }))
     }
 
     /// The [range](Answer::parameter_range) of every part of every split: how far the ratios can go.

@@ -13,7 +13,8 @@ use tenside_lp::{Column, Program, Row};
 use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
-use crate::solve::point::{Limit, limit};
+use crate::solve::constraint::{Limit, limit};
+use crate::solve::objective::Ratio;
 use crate::solve::program::{BriefProgram, RowName};
 
 /// The program of a ratio, beside that of the formulas it is a ratio of.
@@ -30,20 +31,15 @@ impl RatioProgram {
     ///
     /// # Errors
     /// None for the program of a brief.
-    pub(super) fn new(
-        brief: &Brief,
-        plain: &BriefProgram,
-        costs: &[Exact],
-        denominator: &[Exact],
-    ) -> Result<Self, Error> {
+    pub(super) fn new(brief: &Brief, plain: &BriefProgram, ratio: &Ratio) -> Result<Self, Error> {
         let (lines, width) = (plain.lines(), plain.program().columns().len());
-        let cost = |column: usize| costs.get(column).cloned().unwrap_or_default();
+        let cost = |column: usize| ratio.numerator.get(column).cloned().unwrap_or_default();
         let columns =
             (0..width).map(|column| Column { low: Some(Exact::ZERO), high: None, cost: cost(column) }).collect();
         let (mut rows, mut limits) = (Vec::new(), Vec::new());
-        for (name, row) in plain.names().iter().zip(plain.program().rows()) {
+        for (name, row) in plain.named_rows() {
             if *name == RowName::Total {
-                let mut coefficients = denominator.to_vec();
+                let mut coefficients = ratio.denominator.to_vec();
                 coefficients.resize(width, Exact::ZERO);
                 rows.push(Row { coefficients, low: Some(Exact::ONE), high: Some(Exact::ONE) });
             } else {

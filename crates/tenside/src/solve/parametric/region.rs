@@ -23,13 +23,13 @@ use crate::brief::{Brief, Role};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::solve::conflict::Conflict;
-use crate::solve::member::{Member, filter_order};
+use crate::solve::constraint::Limit;
+use crate::solve::member::filter_order;
 use crate::solve::objective::optimise;
-use crate::solve::point::{Limit, limit};
 use crate::solve::program::frame;
 
 /// What a basis says, and where. The conditions are over a common denominator that they demand to be above 0.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct CriticalRegion {
     /// What every line's form is divided by; empty for a conflict.
     pub(crate) denominator: Form,
@@ -45,6 +45,15 @@ pub(crate) struct CriticalRegion {
     pub(crate) limits: Vec<Limit>,
     /// True where no formula meets the limits.
     pub(crate) is_conflict: bool,
+}
+
+impl CriticalRegion {
+    /// Takes up a slack, unless it is at least 0 wherever the denominator is above 0.
+    fn keep_inside(&mut self, slack: Form, limit: Option<Limit>, denominator: &Form) {
+        if !slack.iter().all(Exact::is_zero) && !is_positive_multiple(&slack, denominator) {
+            self.slacks.push((slack, limit));
+        }
+    }
 }
 
 /// What the search names at a point: enough to tell whether a region is known.
@@ -79,19 +88,22 @@ pub(crate) fn optimal_region(
     Some(region)
 }
 
+/// What the search names where a span begins, in no order of the lines.
+fn named_at_start(program: &ParametricProgram, span: &Span) -> Option<Candidate> {
+    let start: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
+    Some(find(&program.at(&start), &[])?.candidate)
+}
+
 /// The conditions under which the cost of no formula is 0 or less: the multipliers of a basis have the signs that make
 /// its cost a lower bound, whether or not its point is in all ranges, and the bound is above 0.
 fn keep_above_zero(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let here: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
-    let Candidate::Optimal(basis) = find(&program.at(&here), &[])?.candidate else { return None };
+    let Candidate::Optimal(basis) = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let denominator = forms.form(|_| Exact::ONE);
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
         let sign = inwards(basis.place(variable));
         let reduced = forms.form(|at| at.reduced_cost(variable) * &sign);
-        if !reduced.iter().all(Exact::is_zero) && !is_positive_multiple(&reduced, &denominator) {
-            region.slacks.push((reduced, None));
-        }
+        region.keep_inside(reduced, None, &denominator);
     }
     region.strict.extend([forms.form(|at| at.cost()), denominator]);
     Some(())
@@ -103,16 +115,14 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
     let is_ratio = program.formulas().is_some();
     // Of a ratio what is worked out is `y`, and a line is 100 `y_j` over the sum of all.
     let sum = |at: &BasisAt| at.values[..program.lines()].iter().sum::<Exact>() / Exact::hundred();
+    let denominator = forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE });
     let mut region = CriticalRegion {
         lines: (0..program.lines()).map(|line| forms.form(|at| at.values[line].clone())).collect(),
         cost: forms.form(|at| at.cost()),
-        denominator: forms.form(|at| if is_ratio { sum(at) } else { Exact::ONE }),
-        slacks: Vec::new(),
-        strict: Vec::new(),
-        limits: Vec::new(),
-        is_conflict: false,
+        denominator: denominator.clone(),
+        strict: vec![denominator.clone()],
+        ..CriticalRegion::default()
     };
-    region.strict.push(region.denominator.clone());
     if is_ratio {
         region.strict.push(forms.form(|_| Exact::ONE));
     }
@@ -120,15 +130,15 @@ fn region_of(brief: &Brief, program: &ParametricProgram, named: &NamedBasis, spa
         let bound = limit_of(brief, program, &forms, variable, upper);
         if slack.iter().all(Exact::is_zero) {
             region.limits.extend(bound);
-        } else if !is_positive_multiple(&slack, &region.denominator) {
-            region.slacks.push((slack, bound));
+        } else {
+            region.keep_inside(slack, bound, &denominator);
         }
     }
     // A tie of a ratio is not told by the order of the lines: they are quotients themselves.
     let lines = if is_ratio { 0 } else { program.lines() };
     for variable in forms.nonbasic().filter(|variable| !forms.is_fixed(*variable)) {
         let condition = forms.first_change(variable, lines)?;
-        if !is_positive_multiple(&condition, &region.denominator) {
+        if !is_positive_multiple(&condition, &denominator) {
             region.strict.push(condition);
         }
     }
@@ -146,19 +156,10 @@ pub(crate) fn conflict_region(
     span: &Span,
     codes: bool,
 ) -> Result<Option<CriticalRegion>, Error> {
-    let mut region = CriticalRegion {
-        denominator: Vec::new(),
-        lines: Vec::new(),
-        cost: Vec::new(),
-        slacks: Vec::new(),
-        strict: Vec::new(),
-        limits: Vec::new(),
-        is_conflict: true,
-    };
+    let mut region = CriticalRegion { is_conflict: true, ..CriticalRegion::default() };
     let program = program.formulas().unwrap_or(program);
-    let offsets: Vec<Exact> = span.iter().map(|(here, _)| here.clone()).collect();
     if !codes {
-        return Ok(refuse(program, &offsets, span, &mut region).map(|()| region));
+        return Ok(refuse(program, span, &mut region).map(|()| region));
     }
     let proof = optimise(brief, frame(brief)?)?;
     if !matches!(proof.outcome(), Outcome::Infeasible(_)) {
@@ -169,7 +170,7 @@ pub(crate) fn conflict_region(
         return Ok(None);
     }
     let kept = &conflict.members;
-    let mut shown = refuse(&program.only(kept), &offsets, span, &mut region);
+    let mut shown = refuse(&program.only(kept), span, &mut region);
     let mut beside = filter_order(brief, &conflict.program);
     for tried in beside.clone() {
         // What the filter has beside a member when it tries it: what it kept before, and all that it has not tried.
@@ -177,21 +178,16 @@ pub(crate) fn conflict_region(
         if !kept.contains(&tried) {
             continue;
         }
-        shown = shown.and_then(|()| admit(&program.only(&beside), &offsets, span, &mut region));
+        shown = shown.and_then(|()| admit(&program.only(&beside), span, &mut region));
         beside.push(tried);
     }
-    region.limits.extend(kept.iter().filter_map(|member| match member {
-        Member::Row(row) => limit(&program.names()[*row]),
-        Member::Line(line) => Some(Limit::Line(*line)),
-    }));
+    region.limits.extend(conflict.limits());
     Ok(shown.map(|()| region))
 }
 
 /// The conditions under which a dictionary row proves that no point is in all ranges.
-fn refuse(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let Candidate::Infeasible { basis, variable, below } = find(&program.at(offsets), &[])?.candidate else {
-        return None;
-    };
+fn refuse(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
+    let Candidate::Infeasible { basis, variable, below } = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let outwards = if below { Exact::ONE } else { Exact::from(-1) };
     region.strict.push(forms.form(|_| Exact::ONE));
@@ -210,13 +206,13 @@ fn refuse(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &
 }
 
 /// The conditions under which a basis has its point in all ranges.
-fn admit(program: &ParametricProgram, offsets: &[Exact], span: &Span, region: &mut CriticalRegion) -> Option<()> {
-    let Candidate::Optimal(basis) = find(&program.at(offsets), &[])?.candidate else { return None };
+fn admit(program: &ParametricProgram, span: &Span, region: &mut CriticalRegion) -> Option<()> {
+    let Candidate::Optimal(basis) = named_at_start(program, span)? else { return None };
     let forms = Forms::new(program, &basis, span)?;
     let denominator = forms.form(|_| Exact::ONE);
-    let slacks = forms.slacks().into_iter().map(|(slack, _, _)| slack);
-    let slacks = slacks.filter(|slack| !slack.iter().all(Exact::is_zero) && !is_positive_multiple(slack, &denominator));
-    region.slacks.extend(slacks.map(|slack| (slack, None)));
+    for (slack, ..) in forms.slacks() {
+        region.keep_inside(slack, None, &denominator);
+    }
     region.strict.push(denominator);
     Some(())
 }

@@ -10,8 +10,8 @@ use crate::formula::{Formula, Line};
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::{Exact, Ppm};
 use crate::solve::member::{Member, members, only};
-use crate::solve::objective::{beyond_cost, one_program};
-use crate::solve::program::BriefProgram;
+use crate::solve::objective::{Asked, beyond_cost};
+use crate::solve::program::{BriefProgram, frame};
 use crate::solve::{Constraint, Limit, Outcome, Point, solve_point};
 
 /// Three surfactants, two fats, water and clay; invented prices.
@@ -154,7 +154,8 @@ fn moved(brief: &Brief, parameters: &[(Parameter, Exact)], offsets: &[Exact]) ->
 
 /// With split columns, whose ends follow from the rest.
 fn compiled(brief: &Brief) -> BriefProgram {
-    one_program(brief).unwrap().unwrap().with_split_columns(brief).unwrap()
+    let Asked::Program(program) = Asked::of(brief, frame(brief).unwrap()).unwrap() else { panic!("it takes several") };
+    program.with_split_columns(brief).unwrap()
 }
 
 fn opened(program: &Program, splits: usize) -> Program {

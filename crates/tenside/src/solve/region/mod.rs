@@ -10,14 +10,15 @@ mod walk;
 pub(crate) use vertices::Vertex;
 pub(crate) use walk::Walk;
 
-use tenside_lp::{Column, Program, dot, solve_watched};
+use tenside_lp::{dot, solve_watched};
 
-use super::answer::Outcome;
 use super::echelon::{Echelon, add_row};
+use super::member::line_words;
 use super::point::rows;
-use super::program::RowName;
+use super::program::{RowName, one_line};
+use super::proof::fails;
 use crate::brief::Brief;
-use crate::error::{Error, Fault, FaultKind};
+use crate::error::Error;
 use crate::number::Exact;
 use crate::watch::{Halt, Watched};
 
@@ -69,43 +70,29 @@ impl Region {
         let count = program.lines();
         let (mut equations, mut limits): (Vec<Form>, Vec<Form>) = (Vec::new(), Vec::new());
         let mut add = |weights: Vec<Exact>, low: Option<&Exact>, high: Option<&Exact>, words: Option<String>| {
+            let at = |end: &Exact| Form { weights: weights.clone(), value: end.clone(), words: words.clone() };
             if low.is_some() && low == high {
-                equations.extend(low.map(|value| Form { weights, value: value.clone(), words }));
-                return;
+                return equations.extend(low.map(at));
             }
-            limits.extend(high.map(|high| Form {
-                weights: weights.clone(),
-                value: high.clone(),
-                words: words.clone(),
-            }));
-            limits.extend(low.map(|low| Form {
-                weights: weights.iter().map(|weight| -weight).collect(),
-                value: -low,
-                words: words.clone(),
-            }));
+            limits.extend(high.map(at));
+            let turned = || weights.iter().map(|weight| -weight).collect();
+            limits.extend(low.map(|low| Form { weights: turned(), value: -low, words: words.clone() }));
         };
         for (line, column) in program.program().columns().iter().enumerate() {
-            let form = (0..count).map(|other| if other == line { Exact::ONE } else { Exact::ZERO }).collect();
-            let words = format!("line {} {}", brief.lines()[line].name(), brief.lines()[line].role().words());
-            add(form, column.low.as_ref(), column.high.as_ref(), Some(words));
+            let words = Some(line_words(&brief.lines()[line]));
+            add(one_line(count, line), column.low.as_ref(), column.high.as_ref(), words);
         }
-        for (name, row) in program.names().iter().zip(program.program().rows()) {
+        for (name, row) in program.named_rows() {
             let words = (name != &RowName::Total).then(|| name.words().to_string());
             add(row.coefficients.clone(), row.low.as_ref(), row.high.as_ref(), words);
         }
-        let columns = program.program().columns();
-        let plain = program.program().rows();
         let mut points: Vec<Vec<Exact>> = Vec::new();
         let mut with_room = Vec::new();
         for limit in limits {
-            let cost = |line: usize| limit.weights[line].clone();
-            let columns: Vec<Column> = columns
-                .iter()
-                .enumerate()
-                .map(|(line, column)| Column { cost: cost(line), ..column.clone() })
-                .collect();
-            let outcome = solve_watched(&Program::new(columns, plain.to_vec())?, &[], brief.watched())?;
-            let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)?) };
+            let mut program = program.program().clone();
+            program.change(|line, column| column.cost.clone_from(&limit.weights[line]), |_, _| {});
+            let outcome = solve_watched(&program, &[], brief.watched())?;
+            let Some(optimum) = outcome.optimum() else { return Err(unanswerable(brief)) };
             if optimum.objective == limit.value {
                 equations.push(limit);
             } else {
@@ -114,10 +101,10 @@ impl Region {
             points.push(optimum.values.clone());
         }
         if points.is_empty() {
-            let outcome = solve_watched(&Program::new(columns.to_vec(), plain.to_vec())?, &[], brief.watched())?;
+            let outcome = solve_watched(program.program(), &[], brief.watched())?;
             points.extend(outcome.optimum().map(|optimum| optimum.values.clone()));
         }
-        let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)?) };
+        let Some(corner) = points.first().cloned() else { return Err(unanswerable(brief)) };
         let (base, directions, free) = eliminate(count, &equations, brief.watched())?;
         let in_z = |Form { weights, value: most, .. }: Form| {
             let along = |direction: usize| dot(&weights, directions.iter().map(|line| &line[direction]));
@@ -131,7 +118,7 @@ impl Region {
             limits.push(in_z(form));
         }
         limits.retain(|limit| limit.weights.iter().any(|weight| !weight.is_zero()));
-        drop_repeated(&mut limits, brief.watched())?;
+        let limits = tightest(limits, brief.watched())?;
         let number = Exact::from(i64::try_from(points.len()).unwrap_or(1));
         let of = |point: &[Exact]| -> Vec<Exact> { free.iter().map(|line| point[*line].clone()).collect() };
         let mut inside = Vec::with_capacity(free.len());
@@ -169,28 +156,23 @@ impl Region {
 }
 
 /// Of limits in the same direction the tightest, so that a corner has no more limits than it needs.
-fn drop_repeated(limits: &mut Vec<HalfSpace>, watched: &Watched) -> Result<(), Error> {
+fn tightest(limits: Vec<HalfSpace>, watched: &Watched) -> Result<Vec<HalfSpace>, Error> {
     let mut kept: Vec<HalfSpace> = Vec::new();
-    for limit in std::mem::take(limits) {
+    for limit in limits {
         watched.check()?;
         let size: Exact = limit.weights.iter().map(Exact::abs).sum();
         let weights: Vec<Exact> = limit.weights.iter().map(|weight| weight / &size).collect();
         let most = limit.most / &size;
         match kept.iter_mut().find(|known| known.weights == weights) {
-            Some(known) if most < known.most => known.most = most,
-            Some(_) => {}
+            Some(known) => known.most = most.min(known.most.clone()),
             None => kept.push(HalfSpace { weights, most }),
         }
     }
-    *limits = kept;
-    Ok(())
+    Ok(kept)
 }
 
-fn unanswerable(brief: &Brief) -> Result<Error, Error> {
-    Ok(match brief.try_solve()? {
-        Outcome::Conflict(conflict) => conflict.into_error(),
-        Outcome::Answered(_) => Fault::new(FaultKind::Contradiction, "the brief allows no formula").into(),
-    })
+fn unanswerable(brief: &Brief) -> Error {
+    brief.solve().err().unwrap_or_else(|| fails("the brief allows no formula"))
 }
 
 /// A base, the directions that the equations leave, and the lines that are the directions' own.

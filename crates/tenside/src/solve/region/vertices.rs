@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use tenside_lp::dot;
 
-use super::{Echelon, HalfSpace, Region, add_row};
+use super::{Echelon, Region, add_row, one_line};
 use crate::error::Error;
 use crate::number::Exact;
 use crate::watch::{Halt, Watched};
@@ -39,7 +39,7 @@ impl Region {
     pub(crate) fn vertices(&self, limit: usize, watched: &Watched) -> Result<Vertices, Error> {
         let mut here = Dictionary::at(self, watched)?;
         let mut found: BTreeMap<Vec<Exact>, BTreeSet<usize>> =
-            BTreeMap::from([(self.percents(&here.point), here.met())]);
+            BTreeMap::from([(self.percents(&here.point()), here.met())]);
         let mut visited: BTreeSet<Box<[u32]>> = BTreeSet::from([here.key()]);
         let most_bases = limit.saturating_mul(BASES_PER_CORNER).min(MOST_BASES);
         let mut path = vec![Visit { by: None, neighbours: here.neighbours() }];
@@ -59,7 +59,7 @@ impl Region {
                 continue;
             }
             here = here.pivoted(leaving, entering);
-            let percents = self.percents(&here.point);
+            let percents = self.percents(&here.point());
             let is_new = !found.contains_key(&percents);
             if is_new && found.len() == limit || visited.len() >= most_bases {
                 return listed(found, false);
@@ -83,31 +83,25 @@ struct Visit {
     neighbours: Vec<(usize, usize)>,
 }
 
-/// Every room `h - G z` as a form of the rooms that are 0 at a corner, and the corner:
-/// `room_i = constant_i + sum_j rate_ij room_j`.
+/// Every room `h - G z`, then every coordinate of a corner, as a form of the rooms that are 0 there:
+/// `form_i = constant_i + sum_j rate_ij room_j`.
 struct Dictionary {
-    point: Vec<Exact>,
-    /// For each room that is 0, how the point moves as it grows.
-    moves: Vec<Vec<Exact>>,
     zero: Vec<usize>,
+    /// The limits whose rooms come first among the forms.
     others: Vec<usize>,
-    constants: Vec<Exact>,
-    rates: Vec<Vec<Exact>>,
+    forms: Vec<(Exact, Vec<Exact>)>,
 }
 
 impl Dictionary {
     /// At the region's corner, with as many of the limits met there as there are directions.
     fn at(region: &Region, watched: &Watched) -> Result<Self, Error> {
-        let point = region.corner.clone();
-        let room = |limit: &HalfSpace| &limit.most - dot(&limit.weights, &point);
-        let met: Vec<usize> = (0..region.limits.len()).filter(|limit| room(&region.limits[*limit]).is_zero()).collect();
+        let room = |limit: usize| &region.limits[limit].most - dot(&region.limits[limit].weights, &region.corner);
         // Independent ones, and the inverse of their weights: rows [G | I] reduced to [I | G^-1].
-        let count = point.len();
+        let count = region.corner.len();
         let mut zero = Vec::new();
         let mut reduced = Echelon::new();
-        for limit in met {
-            let unit = (0..count).map(|place| if place == zero.len() { Exact::ONE } else { Exact::ZERO });
-            let row = region.limits[limit].weights.iter().cloned().chain(unit).collect();
+        for limit in (0..region.limits.len()).filter(|limit| room(*limit).is_zero()) {
+            let row = region.limits[limit].weights.iter().cloned().chain(one_line(count, zero.len())).collect();
             if add_row(&mut reduced, row, |row| row[..count].iter().position(|weight| !weight.is_zero()), watched)? {
                 zero.push(limit);
             }
@@ -117,19 +111,27 @@ impl Dictionary {
         }
         reduced.sort_by_key(|(pivot, _)| *pivot);
         // G z = h - room, so that z moves by minus the inverse's column.
-        let moves: Vec<Vec<Exact>> =
-            (0..zero.len()).map(|place| reduced.iter().map(|(_, row)| -&row[count + place]).collect()).collect();
+        let moves: Vec<Vec<Exact>> = reduced
+            .iter()
+            .map(|(_, row)| row[count..count + zero.len()].iter().map(|entry| -entry).collect())
+            .collect();
         let others: Vec<usize> = (0..region.limits.len()).filter(|limit| !zero.contains(limit)).collect();
-        let constants = others.iter().map(|limit| room(&region.limits[*limit])).collect();
-        let rate = |limit: &usize, along: &Vec<Exact>| -dot(&region.limits[*limit].weights, along);
-        let rates = others.iter().map(|limit| moves.iter().map(|along| rate(limit, along)).collect()).collect();
-        Ok(Dictionary { point, moves, zero, others, constants, rates })
+        let rate =
+            |limit: usize, place: usize| -dot(&region.limits[limit].weights, moves.iter().map(|line| &line[place]));
+        let form = |limit: &usize| (room(*limit), (0..zero.len()).map(|place| rate(*limit, place)).collect());
+        let mut forms: Vec<(Exact, Vec<Exact>)> = others.iter().map(form).collect();
+        forms.extend(region.corner.iter().cloned().zip(moves));
+        Ok(Dictionary { zero, others, forms })
+    }
+
+    fn point(&self) -> Vec<Exact> {
+        self.forms[self.others.len()..].iter().map(|(value, _)| value.clone()).collect()
     }
 
     /// Every limit that the point meets: of those with room left, the ones whose room is 0.
     fn met(&self) -> BTreeSet<usize> {
         let degenerate =
-            self.others.iter().zip(&self.constants).filter(|(_, constant)| constant.is_zero()).map(|(limit, _)| *limit);
+            self.others.iter().zip(&self.forms).filter(|(_, (room, _))| room.is_zero()).map(|(limit, _)| *limit);
         self.zero.iter().copied().chain(degenerate).collect()
     }
 
@@ -149,60 +151,40 @@ impl Dictionary {
     fn neighbours(&self) -> Vec<(usize, usize)> {
         let mut pairs = Vec::new();
         for entering in 0..self.zero.len() {
-            let falling = || self.rates.iter().enumerate().filter(|(_, rates)| rates[entering].is_negative());
-            let until = |row: usize, rates: &Vec<Exact>| -(&self.constants[row] / &rates[entering]);
-            let Some(first) = falling().map(|(row, rates)| until(row, rates)).min() else { continue };
-            pairs.extend(falling().filter(|(row, rates)| until(*row, rates) == first).map(|(row, _)| (row, entering)));
+            let rooms = self.forms[..self.others.len()].iter().enumerate();
+            let falling = rooms.filter(|(_, (_, rates))| rates[entering].is_negative());
+            let until = falling.map(|(row, (room, rates))| (row, -(room / &rates[entering])));
+            let until: Vec<(usize, Exact)> = until.collect();
+            let Some(first) = until.iter().map(|(_, until)| until).min() else { continue };
+            pairs.extend(until.iter().filter(|(_, until)| until == first).map(|(row, _)| (*row, entering)));
         }
         pairs
     }
 
     fn pivoted(&self, leaving: usize, entering: usize) -> Self {
-        let rate = &self.rates[leaving][entering];
-        let step = -(&self.constants[leaving] / rate);
+        let (room, rates) = &self.forms[leaving];
+        let rate = &rates[entering];
+        let step = -(room / rate);
         // The entering room in terms of the leaving one and the others that are 0.
-        let solved: Vec<Exact> = self.rates[leaving]
+        let solved: Vec<Exact> = rates
             .iter()
             .enumerate()
             .map(|(place, other)| if place == entering { Exact::ONE / rate } else { -(other / rate) })
             .collect();
-        let exchanged = |row: &[Exact]| -> Vec<Exact> {
-            let factor = &row[entering];
-            row.iter()
-                .zip(&solved)
-                .enumerate()
-                .map(
-                    |(place, (known, solved))| {
-                        if place == entering { factor * solved } else { known + factor * solved }
-                    },
-                )
-                .collect()
+        let exchanged = |(constant, rates): &(Exact, Vec<Exact>)| {
+            let factor = &rates[entering];
+            let rate = |(place, (known, solved)): (usize, (&Exact, &Exact))| {
+                if place == entering { factor * solved } else { known + factor * solved }
+            };
+            (constant + &step * factor, rates.iter().zip(&solved).enumerate().map(rate).collect())
         };
         let mut next = Dictionary {
-            point: self.point.iter().zip(&self.moves[entering]).map(|(value, along)| value + &step * along).collect(),
-            moves: Vec::new(),
             zero: self.zero.clone(),
             others: self.others.clone(),
-            constants: self
-                .constants
-                .iter()
-                .zip(&self.rates)
-                .map(|(constant, rates)| constant + &step * &rates[entering])
-                .collect(),
-            rates: self.rates.iter().map(|rates| exchanged(rates)).collect(),
+            forms: self.forms.iter().map(exchanged).collect(),
         };
         (next.zero[entering], next.others[leaving]) = (self.others[leaving], self.zero[entering]);
-        next.constants[leaving] = step;
-        next.rates[leaving] = solved.clone();
-        let along = &self.moves[entering];
-        next.moves = (0..self.zero.len())
-            .map(|place| {
-                let own = |value: &Exact, along: &Exact| {
-                    if place == entering { along * &solved[place] } else { value + along * &solved[place] }
-                };
-                self.moves[place].iter().zip(along).map(|(value, along)| own(value, along)).collect()
-            })
-            .collect();
+        next.forms[leaving] = (step, solved);
         next
     }
 }

@@ -5,12 +5,13 @@ use std::sync::Arc;
 use tenside_lp::verify;
 
 use super::{EQUAL_IN, Kept, LineChange, Substitution};
-use crate::error::{Error, Fault, FaultKind};
-use crate::formula::{Difference, Formula};
-use crate::material::Material;
+use crate::error::Error;
+use crate::formula::{Difference, Formula, Line};
+use crate::material::{DRAFT, Material};
 use crate::measure::Basis;
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
+use crate::solve::proof::fails;
 
 impl Substitution {
     /// The formula before.
@@ -85,6 +86,12 @@ impl Substitution {
         &self.would_give
     }
 
+    /// The percentage of the line before, and of what stands in its place.
+    pub(in crate::solve) fn percents(&self) -> [Ppm; 2] {
+        [(&self.before, &self.line), (&self.after, &self.new_line)]
+            .map(|(formula, name)| formula.line(name).map(Line::percent).unwrap_or_default())
+    }
+
     /// The other lines that change.
     #[must_use]
     pub fn changes(&self) -> Vec<LineChange> {
@@ -118,10 +125,7 @@ impl Substitution {
     /// One sentence: what becomes of the line, and what cannot be kept.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let percent = |formula: &Formula, name: &str| {
-            formula.line(name).map(|line| line.percent().to_string()).unwrap_or_default()
-        };
-        let (before, after) = (percent(&self.before, &self.line), percent(&self.after, &self.new_line));
+        let [before, after] = self.percents();
         let mut sentence = format!("{before} % {} becomes {after} % {}", self.line, self.new_line);
         let emptied = self.emptied();
         if self.is_exact() {
@@ -197,7 +201,7 @@ impl Substitution {
             lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
         }
         let page = Page::new(self.after.title());
-        let page = if self.after.is_draft() { page.mark("DRAFT: it rests on starter values") } else { page };
+        let page = if self.after.is_draft() { page.mark(DRAFT) } else { page };
         page.with(Part::Text(format!("{}.", self.sentence())))
             .section("Kept", Part::Table(kept))
             .section("Lines, % w/w", Part::Table(lines))
@@ -211,7 +215,7 @@ impl Substitution {
     /// # Errors
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
-        let fails = |what: String| -> Error { Fault::new(FaultKind::Contradiction, what).at("substitution").into() };
+        let fails = |what: String| fails(what).within("substitution");
         for (program, outcome) in &self.stages {
             verify(program, outcome)?;
         }
