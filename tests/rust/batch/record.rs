@@ -301,7 +301,7 @@ fn a_card_begins_with_cautions_and_says_that_values_are_typical() {
     let text = card.text(120);
     let place = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words} in\n{text}"));
     assert!(place("BEFORE YOU START") < place("WHAT GOES IN") && place("WHAT GOES IN") < place("HOW IT IS MADE"));
-    assert!(text.contains("Typical values of the starter catalogue") && text.contains("typical values"));
+    assert!(text.contains("typical values of the starter catalogue") && text.contains("typical values"));
     assert!(!text.to_lowercase().contains("safe to") && !text.contains("compliant"));
 }
 
