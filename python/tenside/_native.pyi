@@ -4798,7 +4798,8 @@ class FittedRun:
     @property
     def leverage(self, /) -> float:
         """
-        What share of its fitted value its own result decides, 0 to 1.
+        What share of its fitted value its own result decides, 0 to 1; in whole plots the variance of its fitted
+        value over that of a run, without that of its whole plot.
         """
     @property
     def measured(self, /) -> float:

@@ -1,6 +1,7 @@
 """Money from Python: offers, costings, prices, purchases, stock and mixes. Everything offered is invented."""
 
 import datetime
+import pickle
 from fractions import Fraction
 
 import polars
@@ -232,3 +233,17 @@ def test_a_brief_takes_no_more_than_there_is():
     assert stocked.solve().exact == {"sci-powder": 45, "kaolin": 55, "corn-starch": 0}
     with pytest.raises(td.errors.Missing, match="go together"):
         brief.in_stock("kaolin", batch="2 kg")
+
+
+def test_a_search_that_the_clock_ended_comes_back():
+    bought = td.cost.purchase([td.cost.PlannedBatch(BAR, "2 kg")], OFFERS, seconds=0)
+    assert not bought.is_cheapest and "ended after 1 step," in str(bought)
+    assert td.read(bought.to_json(), CATALOGUE) == bought == pickle.loads(pickle.dumps(bought))
+    lots = [td.cost.StockLot(material, "601 g") for material in ("sci-powder", "cetyl-alcohol", "kaolin")]
+    products = [
+        td.cost.PlannedProduct(BAR, "66 g", "2.40"),
+        td.cost.PlannedProduct(td.Formula("Clay", {"kaolin": 90, "sci-powder": 10}, CATALOGUE), "50 g", 1),
+    ]
+    mix = td.cost.Stock(lots, CATALOGUE).best_mix(products, seconds=0)
+    assert mix.value < mix.bound
+    assert td.read(mix.to_json(), CATALOGUE) == mix == pickle.loads(pickle.dumps(mix))

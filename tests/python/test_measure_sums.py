@@ -124,3 +124,8 @@ def test_numbers_on_the_left():
         1 - m.water
     with pytest.raises(td.TensideError, match="per another"):
         1 / m.water
+
+
+def test_what_is_divided_by_the_cost_is_so_much_per_currency():
+    brief = td.Brief("Bar", td.Catalogue.starter()).free("sci-powder").qs("kaolin").at_most(m.active_matter.per(m.cost), 5)
+    assert [asked.name for asked in brief.requirements] == ["active matter per cost at most 5 kg per currency"]

@@ -474,7 +474,7 @@ def test_samples_and_corners():
 
 
 def test_a_table_of_starter_values_is_marked_as_a_draft():
-    brief = td.Brief("Half", CATALOGUE).fix("sci-powder", 50).qs("kaolin")
+    brief = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
     assert str(brief.sweep(td.axis("fix.sci-powder", [40, 50]))).count("DRAFT") == 1
     own = td.Catalogue([td.Material("clay", form="powder"), td.Material("talc", form="powder")])
     brief = td.Brief("Half", own).fix("talc", 50).qs("clay")

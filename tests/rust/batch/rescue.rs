@@ -135,6 +135,19 @@ fn a_small_stock_throws_nothing_away() {
     assert_eq!((enough.verdict(), enough.total().grams()), (Verdict::Rescued, &needed));
 }
 
+/// Whatever the scale: a bowl holds no more than it holds, and of a line no more is there than there is.
+#[test]
+fn a_coarse_scale_does_not_fill_the_bowl_beyond_its_brim() {
+    let brief = Brief::new("Two", &Catalogue::starter()).unwrap().fix("cetyl-alcohol", 20).unwrap();
+    let brief = brief.qs("kaolin").unwrap();
+    let whole = bowl(&[("cetyl-alcohol", "124"), ("kaolin", "136")]);
+    let coarse = Means::new().on_a_scale_of(mass("50 g"));
+    let rescue = brief.rescue(&whole, &coarse.clone().at_most(mass("600 g"))).unwrap();
+    assert_eq!((added(&rescue), rescue.total()), (said(&[("kaolin", "300")]), &mass("560 g")));
+    let rescue = brief.rescue(&whole, &coarse.stock("kaolin", mass("340 g")).unwrap()).unwrap();
+    assert_eq!(added(&rescue), said(&[("kaolin", "300")]));
+}
+
 /// What was given up on the way to the nearest may hold all the same, and then it is not missed.
 #[test]
 fn only_what_is_missed_is_listed() {

@@ -46,7 +46,8 @@ record! {
         fitted: f64 = run.fitted,
         /// Measured less fitted.
         residual: f64 = run.residual,
-        /// What share of its fitted value its own result decides, 0 to 1.
+        /// What share of its fitted value its own result decides, 0 to 1; in whole plots the variance of its fitted
+        /// value over that of a run, without that of its whole plot.
         leverage: f64 = run.leverage,
         /// The residual over its own standard error; None where it has none.
         studentised: Option<f64> = run.studentised,

@@ -11,7 +11,7 @@ use crate::catalogue::{Catalogue, ContentsDocument, PriceListDocument, Winner, r
 use crate::document::{Materials, Notation, Number, Reader, TableView, write};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{PhaseDocument, Purpose, read_phase};
-use crate::measure::{BasisDocument, MeasureDocument, read_basis, read_measure};
+use crate::measure::{BasisDocument, LineView, Measure, MeasureDocument, read_basis, read_measure};
 use crate::number::{Exact, Ppm};
 
 /// A brief as documents hold it.
@@ -285,8 +285,16 @@ impl Brief {
     /// Writes the brief: with everything it uses, or with the raw materials by name.
     ///
     /// # Errors
-    /// None for a valid brief.
+    /// A requirement or an objective on a line, group or phase that the brief does not have, since it could not be read.
     pub fn write(&self, notation: Notation, materials: Materials) -> Result<String, Error> {
+        let views = self.views();
+        for requirement in self.requirements() {
+            let place = |error: Error| error.within(&format!("requirement {:?}", requirement.name()));
+            check_scopes(requirement.measure(), &views).map_err(place)?;
+        }
+        if let Some(Objective::Measure { measure, .. }) = self.objective() {
+            check_scopes(measure, &views).map_err(|error| error.within("objective"))?;
+        }
         write(&BriefDocument::of(self, materials), notation)
     }
 
@@ -360,7 +368,7 @@ pub(crate) fn read_brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<
     let mut names = HashSet::new();
     view.tables("requirement", |view| {
         let requirement = read_requirement(view)?;
-        check_scopes(view, requirement.measure(), &brief);
+        view.accept("", check_scopes(requirement.measure(), &brief.views()));
         let name = requirement.name();
         let added = view.accept("", brief.add_requirement(requirement, names.contains(&name)));
         names.extend(added.map(|()| name));
@@ -377,13 +385,8 @@ pub(crate) fn read_brief(view: &TableView<'_>, catalogue: &Catalogue) -> Option<
 }
 
 /// A scope that names nothing is reported where it stands, not when the brief is solved.
-fn check_scopes(view: &TableView<'_>, measure: &crate::measure::Measure, brief: &Brief) {
-    let views = brief.views();
-    for term in measure.terms() {
-        if view.accept("", term.scope.check(&views)).is_none() {
-            return;
-        }
-    }
+fn check_scopes(measure: &Measure, lines: &[LineView<'_>]) -> Result<(), Error> {
+    measure.terms().try_for_each(|term| term.scope.check(lines))
 }
 
 fn read_line(view: &TableView<'_>, catalogue: &Catalogue, brief: &Brief) -> Option<Brief> {
@@ -516,7 +519,7 @@ fn read_objective(view: &TableView<'_>, brief: &Brief) -> Option<Objective> {
     let measure = read_measure(view);
     let basis = read_basis(view);
     if let Some(measure) = &measure {
-        check_scopes(view, measure, brief);
+        view.accept("", check_scopes(measure, &brief.views()));
     }
     Some(Objective::measure(direction?, measure?, basis))
 }

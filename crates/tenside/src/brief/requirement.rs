@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::document::check_name;
 use crate::error::{Error, Fault, FaultKind};
-use crate::measure::{Basis, Measure};
+use crate::measure::{Basis, Content, Measure};
 use crate::memo::Memo;
 use crate::number::{Exact, ToExact};
 
@@ -160,9 +160,10 @@ impl Requirement {
     }
 
     /// The unit as it stands behind a value; of a cost without its currency, which is the price list's: "cost at most 5
-    /// per kg".
+    /// per kg". What is divided by the cost is one per currency, whichever that is.
     pub(crate) fn unit_words(&self) -> String {
-        let unit = self.0.measure.unit(Some(""));
+        let is_below = self.0.measure.denominator().iter().any(|term| term.content == Content::Cost);
+        let unit = self.0.measure.unit(if is_below { None } else { Some("") });
         let unit = unit.trim_start();
         if unit.is_empty() { String::new() } else { format!(" {unit}") }
     }

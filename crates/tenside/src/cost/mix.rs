@@ -244,6 +244,8 @@ impl Stock {
         }
         let Question { mixed, materials } = Question::new(self, products, on)?;
         let found = mixed.search(Limits { nodes, any: false, halt: watch })?;
+        // Where the watch ended the search, asked again with this limit it ends there too.
+        let limit = if found.complete { nodes } else { nodes.min(found.tree.nodes()) };
         // Nothing of anything is a mix too, and the search may end before it finds another.
         let counts = found.best.unwrap_or_else(|| vec![Exact::ZERO; products.len()]);
         let value = dot(products.iter().map(|product| &product.value), &counts);
@@ -275,7 +277,7 @@ impl Stock {
             stock: self.clone(),
             products: products.to_vec(),
             on,
-            limit: nodes,
+            limit,
             rows,
             materials,
             value,

@@ -14,6 +14,7 @@ use crate::document::{nearest, shown};
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::number::{Exact, Mass, MassUnit};
+use crate::render::so_many;
 use crate::watch::{Watch, Watched};
 
 /// The usual limit of a search, in steps: some seconds.
@@ -120,10 +121,12 @@ impl PurchaseRequest {
                 .into());
         }
         let mut best = self.buy(&|id| self.is_offered(id), &[], self.limit)?;
+        // Where the watch ends the search, asked again with this limit it ends there too.
+        let mut limit = best.found.limit;
         let (mut steps, mut made) = (best.found.steps, Vec::new());
         let choices = self.choices();
         let mut undecided: Vec<String> = Vec::new();
-        let left = |steps: u64| self.limit.saturating_sub(steps).max(1);
+        let left = |limit: u64, steps: u64| limit.saturating_sub(steps).max(1);
         // One premix after the other is bought as such or made of its parts, whichever is cheaper after those before; one
         // that is made may need others.
         while let Some(premix) = choices.iter().find(|id| !undecided.contains(*id) && best.is_open(id, self)) {
@@ -132,8 +135,9 @@ impl PurchaseRequest {
                 continue;
             }
             let is_made = |id: &str| id == premix || made.contains(&id);
-            match self.buy(&|id| self.is_offered(id) && !is_made(id), &[], left(steps)) {
+            match self.buy(&|id| self.is_offered(id) && !is_made(id), &[], left(limit, steps)) {
                 Ok(bought) => {
+                    limit = limit.min(steps + bought.found.limit);
                     steps += bought.found.steps;
                     if bought.found.cost < best.found.cost {
                         best = bought;
@@ -148,12 +152,13 @@ impl PurchaseRequest {
         // Some of it bought and some made is not looked at: no more is sure than what everything else costs.
         if !undecided.is_empty() {
             let as_such = |id: &str| self.is_offered(id) || undecided.iter().any(|premix| premix == id);
-            let rest = self.buy(&as_such, &undecided, left(steps))?;
+            let rest = self.buy(&as_such, &undecided, left(limit, steps))?;
+            limit = limit.min(steps + rest.found.limit);
             steps += rest.found.steps;
             best.found.bound = rest.found.bound.min(best.found.bound);
         }
         best.found.steps = steps;
-        self.purchase(best, undecided)
+        self.purchase(best, undecided, limit)
     }
 
     fn is_offered(&self, id: &str) -> bool {
@@ -224,7 +229,7 @@ impl PurchaseRequest {
         Ok(Bought { needed, taken, looked_at, found })
     }
 
-    fn purchase(&self, best: Bought, undecided: Vec<String>) -> Result<Purchase, Error> {
+    fn purchase(&self, best: Bought, undecided: Vec<String>, limit: u64) -> Result<Purchase, Error> {
         let Bought { needed, taken, looked_at, found } = best;
         let counts: IndexMap<&str, Vec<u32>> = looked_at.iter().map(String::as_str).zip(found.packs).collect();
         let orders = self.orders(&counts)?;
@@ -236,7 +241,7 @@ impl PurchaseRequest {
         let as_such = listed.iter().filter(|(_, need)| need.is_premix()).map(|(id, _)| id.clone()).collect();
         let materials =
             listed.into_iter().map(|(id, need)| material(id, need, &orders)).collect::<Result<Vec<_>, Error>>()?;
-        let request = PurchaseRequest { watch: Watched::default(), ..self.clone() };
+        let request = PurchaseRequest { watch: Watched::default(), limit, ..self.clone() };
         Ok(Purchase {
             request,
             orders,
@@ -519,7 +524,7 @@ impl Purchase {
         self.steps
     }
 
-    /// How many it might have taken.
+    /// How many it might have taken; where its watch ended it, how many that were.
     #[must_use]
     pub fn step_limit(&self) -> u64 {
         self.request.limit
@@ -535,7 +540,7 @@ impl Purchase {
                 format!("{premix:?} can be had as such and made of its parts, and some of each was not looked at")
             });
             let ended = (self.steps >= self.step_limit() || self.undecided.is_empty())
-                .then(|| format!("the search ended after {} steps", self.steps));
+                .then(|| format!("the search ended after {}", so_many(self.steps, "step", "steps")));
             let why: Vec<String> = premixes.chain(ended).collect();
             notes.push(format!(
                 "not proved: {}, and another purchase could be cheaper by up to {} {}",

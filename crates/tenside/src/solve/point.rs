@@ -6,7 +6,7 @@ use tenside_lp::dot;
 
 use super::conflict::Conflict;
 use super::constraint::{Limit, limit};
-use super::objective::optimise;
+use super::objective::{Ratio, least, optimise};
 use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};
 use crate::brief::{Brief, Role};
@@ -22,9 +22,17 @@ pub(crate) enum Point {
     Conflict(Vec<Limit>),
 }
 
-/// Solves a brief as [`Brief::try_solve`] does, without placing the solution on the grid.
+/// Solves a brief as [`Brief::try_solve`] does, without placing the solution on the grid. Where no formula has any of what
+/// a ratio divides by, no formula is better than another: that point is solved as without objective.
 pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
-    let proof = optimise(brief, frame(brief)?)?;
+    let without;
+    let (brief, proof) = match optimise(brief, frame(brief)?) {
+        Err(error) if error.is_unsupported() && is_over_nothing(brief)? => {
+            without = brief.clone().with_objective(None);
+            (&without, optimise(&without, frame(brief)?)?)
+        }
+        proof => (brief, proof?),
+    };
     match proof.outcome().optimum() {
         Some(optimum) => {
             let values = optimum.values[..brief.lines().len()].to_vec();
@@ -54,6 +62,13 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             Ok(Point::Conflict(conflict.limits().collect()))
         }
     }
+}
+
+/// True where the objective is a ratio whose denominator is 0 in every formula.
+fn is_over_nothing(brief: &Brief) -> Result<bool, Error> {
+    let Ok(Some(ratio)) = Ratio::of(brief) else { return Ok(false) };
+    let greatest = ratio.denominator.iter().map(|value| -value).collect();
+    Ok(least(&frame(brief)?, greatest, brief.watched())?.is_some_and(|(cost, _)| cost.is_zero()))
 }
 
 /// The rows and columns of a brief, whatever its objective.

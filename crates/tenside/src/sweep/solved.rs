@@ -53,16 +53,12 @@ impl<'a> Solved<'a> {
     }
 }
 
-/// What is wrong with the brief of a row, said of that row.
-pub(super) fn at_row(error: Error, row: u64) -> Error {
-    if error.is_stopped() { error } else { error.within(&format!("row {row}")) }
-}
-
 /// Solves the brief of a row.
 pub(super) fn solve_row(sweep: &Sweep, row: u64) -> Result<(Brief, SolvedPoint), Error> {
     let brief = sweep.row_brief(row)?;
     let code = |legend: &Legend, limits: &[Limit]| limits.iter().fold(0, |code, limit| code | legend.bit(*limit));
-    let point = match solve_point(&brief).map_err(|error| at_row(error, row))? {
+    let named = |error: Error| if error.is_stopped() { error } else { error.within(&format!("row {row}")) };
+    let point = match solve_point(&brief).map_err(named)? {
         Point::Solved { values, objective, binding } => {
             let binding = code(sweep.binding_legend(), &binding);
             SolvedPoint { percents: Some(values), objective, binding, conflict: 0 }

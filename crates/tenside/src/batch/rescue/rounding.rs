@@ -4,7 +4,7 @@ use tenside_lp::dot;
 
 use super::super::Made;
 use super::question::{Question, question};
-use super::{Addition, Found, Rescue, Shortfall};
+use super::{Addition, Found, Means, Rescue, Shortfall};
 use crate::brief::{Brief, Requirement};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, HalfWay, Mass, MassUnit};
@@ -33,7 +33,7 @@ impl Rescue {
             (Checked::new(&self.question, answer.brief())?, Checked::new(&self.question, &self.question.brief)?);
         let mass = |grams: &Exact| Mass::new(grams, MassUnit::Gram);
         let rounded = match &self.means.division {
-            Some(division) => within.rounded(&exact, division.grams()),
+            Some(division) => within.rounded(&exact, division.grams(), &self.means),
             None => exact.clone(),
         };
         let mut additions = Vec::new();
@@ -133,14 +133,25 @@ impl<'a> Checked<'a> {
     }
 
     /// Whole divisions around the exact masses that keep every limit: the nearest, else those by which the line that
-    /// suffers most departs by the smallest share of itself; the nearest where none keeps them.
-    fn rounded(&self, exact: &[Exact], division: &Exact) -> Grams {
+    /// suffers most departs by the smallest share of itself. Where none keeps them, the nearest, if the bowl holds it and
+    /// the stock has it, which all that is rounded down does.
+    fn rounded(&self, exact: &[Exact], division: &Exact, means: &Means) -> Grams {
         let nearest: Grams = exact.iter().map(|grams| grams.rounded_to(division, HalfWay::ToEven)).collect();
         let keeps = |additions: &[Exact]| self.broken(&self.point(additions), false).is_empty();
+        let is_there = |additions: &[Exact]| {
+            let total = self.question.bowl_mass() + additions.iter().sum::<Exact>();
+            let mut named = self.question.additions.iter().zip(additions);
+            means.most.as_ref().is_none_or(|most| total <= *most.grams())
+                && named.all(|((line, _), added)| means.stock.get(line).is_none_or(|left| added <= left.grams()))
+        };
         let open: Vec<usize> =
             (0..exact.len()).filter(|place| exact[*place].floor_to(division) != exact[*place]).collect();
-        if keeps(&nearest) || open.len() > MOST_TRIED {
+        if keeps(&nearest) {
             return nearest;
+        }
+        if open.len() > MOST_TRIED {
+            let down = || exact.iter().map(|grams| grams.floor_to(division)).collect();
+            return if is_there(&nearest) { nearest } else { down() };
         }
         let with = |up: u32| -> Grams {
             let mut grams = exact.to_vec();
@@ -168,7 +179,10 @@ impl<'a> Checked<'a> {
         let mut tries: Vec<u32> = (0..1u32 << open.len()).collect();
         // Every one rounds by less than a division, so the fewer go up, the less is added.
         tries.sort_by_cached_key(|up| (worst(*up), (up ^ nearest_up).count_ones(), up.count_ones(), *up));
-        tries.into_iter().map(with).find(|grams| keeps(grams)).unwrap_or(nearest)
+        let first =
+            |is_wanted: &dyn Fn(&[Exact]) -> bool| tries.iter().map(|up| with(*up)).find(|grams| is_wanted(grams));
+        let kept = first(&keeps).or_else(|| if is_there(&nearest) { None } else { first(&is_there) });
+        kept.unwrap_or(nearest)
     }
 
     /// Whether a row that a point breaks may hold all the same, given what the scales could not see: of a sum of

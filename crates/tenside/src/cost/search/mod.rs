@@ -91,6 +91,8 @@ pub(super) struct Cheapest {
     /// Nothing is cheaper than this.
     pub(super) bound: Exact,
     pub(super) steps: u64,
+    /// How many it might have taken: fewer than it was given where the watch ended it.
+    pub(super) limit: u64,
 }
 
 /// What is decided of a supplier.
@@ -208,7 +210,7 @@ pub(super) fn cheapest(shops: &[Shop], needs: &[Need], limit: u64, watch: &Watch
     let bound = search.run()?;
     let (cost, packs) = search.best.take().unwrap_or_default();
     let bound = bound.unwrap_or_else(|| cost.clone());
-    Ok(Cheapest { packs, bound: bound * &money, cost: cost * &money, steps: search.steps })
+    Ok(Cheapest { packs, bound: bound * &money, cost: cost * &money, steps: search.steps, limit: search.limit })
 }
 
 impl Search<'_> {
@@ -245,7 +247,9 @@ impl Search<'_> {
         }
         if self.steps % LOOK == 1 {
             self.watch.check()?;
-            self.ended = self.ended || !self.watch.search_on();
+            if !self.ended && !self.watch.search_on() {
+                (self.ended, self.limit) = (true, self.steps);
+            }
         }
         Ok(!self.ended)
     }

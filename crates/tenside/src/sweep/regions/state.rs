@@ -16,7 +16,7 @@ use crate::solve::{
 use crate::sweep::axis::{Axis, swept};
 use crate::sweep::definition::Sweep;
 use crate::sweep::query::Query;
-use crate::sweep::solved::{at_row, swept_basis};
+use crate::sweep::solved::swept_basis;
 
 /// Regions past this many are not kept: then every point is solved by itself.
 const MOST_REGIONS: usize = 4096;
@@ -98,8 +98,11 @@ impl State {
             found = if named.is_optimal() {
                 optimal_region(&self.brief, &self.program, &named, &span)
             } else {
-                conflict_region(&sweep.row_brief(row)?, &self.program, &span, self.conflict)
-                    .map_err(|error| at_row(error, row))?
+                match conflict_region(&sweep.row_brief(row)?, &self.program, &span, self.conflict) {
+                    // Solving the row says what is wrong with it.
+                    Err(error) if error.is_unsupported() => None,
+                    region => region?,
+                }
             };
             if found.is_some() {
                 break;
