@@ -237,7 +237,7 @@ def test_a_brief_takes_no_more_than_there_is():
 
 def test_a_search_that_the_clock_ended_comes_back():
     bought = td.cost.purchase([td.cost.PlannedBatch(BAR, "2 kg")], OFFERS, seconds=0)
-    assert not bought.is_cheapest and "ended after 1 step," in str(bought)
+    assert not bought.is_cheapest and "the search ended after" in str(bought)
     assert td.read(bought.to_json(), CATALOGUE) == bought == pickle.loads(pickle.dumps(bought))
     lots = [td.cost.StockLot(material, "601 g") for material in ("sci-powder", "cetyl-alcohol", "kaolin")]
     products = [

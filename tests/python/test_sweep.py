@@ -476,6 +476,7 @@ def test_samples_and_corners():
 def test_a_table_of_starter_values_is_marked_as_a_draft():
     brief = td.Brief("Half", td.Catalogue.starter()).fix("sci-powder", 50).qs("kaolin")
     assert str(brief.sweep(td.axis("fix.sci-powder", [40, 50]))).count("DRAFT") == 1
-    own = td.Catalogue([td.Material("clay", form="powder"), td.Material("talc", form="powder")])
+    own = td.Catalogue().with_material(td.Material("clay", "Clay", "powder", {"KAOLIN": 100}))
+    own = own.with_material(td.Material("talc", "Talc", "powder", {"TALC": 100}))
     brief = td.Brief("Half", own).fix("talc", 50).qs("clay")
     assert "DRAFT" not in str(brief.sweep(td.axis("fix.talc", [40, 50])))
