@@ -6,8 +6,6 @@ use crate::material::DRAFT;
 use crate::number::Interval;
 use crate::render::{Alignment, Page, Part, Table};
 
-/// What an exposure that rests on starter values is marked with.
-
 impl Exposure {
     /// The numbers with what they rest on.
     #[must_use]

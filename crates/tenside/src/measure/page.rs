@@ -9,8 +9,6 @@ use crate::number::Exact;
 use crate::render::{Alignment, Page, Part, Table};
 use crate::substance::Class;
 
-/// What output that rests on starter values is marked with.
-
 /// A constituent on a basis.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
