@@ -23,32 +23,25 @@ pub(super) const MOST_POINTS: usize = 16;
 const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 
 /// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Outer {
-    offsets: Vec<Exact>,
+    exact: Vec<Exact>,
     products: [DoubleDouble; MOST_PRODUCTS],
 }
 
 impl Outer {
     /// Of offsets, exact and to twice the length of an `f64`.
     pub(super) fn new<'e>(offsets: impl Iterator<Item = (&'e Exact, DoubleDouble)>) -> Self {
-        let mut outer = Outer { offsets: Vec::with_capacity(MOST_DIRECTIONS), ..Outer::default() };
+        let mut outer = Outer { exact: vec![Exact::ONE], products: [DoubleDouble::default(); MOST_PRODUCTS] };
         outer.products[0] = DoubleDouble::of_parts(1.0, 0.0);
         for (exact, offset) in offsets {
-            let known = 1 << outer.offsets.len();
+            let known = outer.exact.len();
+            outer.exact.extend_from_within(..);
+            outer.exact[known..].iter_mut().for_each(|product| *product *= exact);
             let (products, more) = outer.products.split_at_mut(known);
             products.iter().zip(more).for_each(|(product, more)| *more = product.times(offset));
-            outer.offsets.push(exact.clone());
         }
         outer
-    }
-
-    /// The products, exactly.
-    fn exact(&self) -> Vec<Exact> {
-        self.offsets.iter().fold(vec![Exact::ONE], |products, offset| {
-            let more: Vec<Exact> = products.iter().map(|product| product * offset).collect();
-            [products, more].concat()
-        })
     }
 }
 
@@ -131,8 +124,8 @@ impl Signed {
 
 /// The value of a polynomial.
 pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
-    let (half, products) = (form.len() / 2, outer.exact());
-    dot(&form[..half], &products) + dot(&form[half..], &products) * tau
+    let half = form.len() / 2;
+    dot(&form[..half], &outer.exact) + dot(&form[half..], &outer.exact) * tau
 }
 
 /// A polynomial of which values are wanted.
