@@ -16,8 +16,8 @@
 //!   for, once for a region of rows without a formula. Codes are sets of limits, one bit each, not numbers of a list in
 //!   order of appearance: parts of a sweep then agree without talking. More than 64 limits have no code column.
 //! - One engine: briefs that their equations determine had one of their own, in plain `f64` where whole numbers are
-//!   exact. Tables and streams of 10^8 rows and more took as long with it as with regions, and it was a fourteenth of
-//!   the code of solver, sweeps and engine; streams of 10^5 to 10^6 rows took 1 ms in place of 3 and 7 in place of 12.
+//!   exact, a fourteenth of the code of solver, sweeps and engine. Tables take as long with regions; streams of 10^9
+//!   rows take up to a quarter longer, and of 10^5 to 10^6 rows 3 ms in place of 1 and 12 in place of 7.
 //! - Large columns have pages of their own (`sweep/array.rs`, by `memmap2`, which is memory and no file): first
 //!   touching a hundred megabytes in small pages takes longer than working them out. A `Spare` keeps the memory of
 //!   a table that is no longer needed.
