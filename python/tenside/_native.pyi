@@ -9106,7 +9106,7 @@ class ProductMix:
     @property
     def node_limit(self, /) -> int:
         """
-        How many it might have taken.
+        How many it might have taken; where the clock ended it, how many that were.
         """
     @property
     def nodes(self, /) -> int:
@@ -9407,7 +9407,7 @@ class Purchase:
     @property
     def step_limit(self, /) -> int:
         """
-        How many it might have taken.
+        How many it might have taken; where the clock ended it, how many that were.
         """
     @property
     def steps(self, /) -> int:

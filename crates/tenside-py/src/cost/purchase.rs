@@ -168,7 +168,7 @@ getters!(Purchase {
     is_cheapest: bool = |it| it.is_cheapest();
     /// How many steps the search took.
     steps: u64 = |it| it.steps();
-    /// How many it might have taken.
+    /// How many it might have taken; where the clock ended it, how many that were.
     step_limit: u64 = |it| it.step_limit();
     /// What to know: lots that could not be used, premixes that are taken as such, freight and tax that nobody stated, and
     /// whether it is proved.

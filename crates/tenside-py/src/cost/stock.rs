@@ -361,7 +361,7 @@ getters!(ProductMix {
     is_best: bool = |it| it.is_best();
     /// How many linear programs it took.
     nodes: usize = |it| it.nodes();
-    /// How many it might have taken.
+    /// How many it might have taken; where the clock ended it, how many that were.
     node_limit: usize = |it| it.node_limit();
     /// What to know: lots that could not be used, raw materials of which nothing is in stock, and whether it is proved.
     notes: Vec<String> = |it| it.notes();

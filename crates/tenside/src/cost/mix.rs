@@ -336,7 +336,7 @@ impl ProductMix {
         self.tree.nodes()
     }
 
-    /// How many it might have taken.
+    /// How many it might have taken; where its watch ended it, how many that were.
     #[must_use]
     pub fn node_limit(&self) -> usize {
         self.limit
