@@ -16,8 +16,6 @@ from distributed import Client, LocalCluster
 from tenside import cluster
 from tenside import measure as m
 
-pytestmark = pytest.mark.alone
-
 PRICES = {"sci-powder": 5.2, "scs-needles": 3.8, "capb-30": 1.9, "kaolin": 1.1, "cetyl-alcohol": 4.1}
 WANTED = {
     "only": [(m.water, "<", 8.5), ("cost", "<=", 4)],

@@ -15,8 +15,6 @@ import tenside as td
 from tenside import atomic
 from tenside import measure as m
 
-pytestmark = pytest.mark.alone
-
 CATALOGUE = td.Catalogue.starter()
 KAOLIN = td.Catalogue().with_material(CATALOGUE.material("kaolin"))
 BRIEF = td.Brief("Palmölseife", CATALOGUE).qs("kaolin")

