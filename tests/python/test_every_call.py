@@ -93,9 +93,9 @@ def wrong(right, short=False):
     """What stands in the place of a right value: things of all kinds, and the value itself with something wrong in it."""
     yield from TEXTS
     yield from NUMBERS
+    yield from OTHERS
     if short:
         return
-    yield from OTHERS
     if isinstance(right, dict) and right:
         (name, value), *_ = right.items()
         yield {f"{name} {index}": value for index in range(LONG)}
@@ -116,7 +116,7 @@ def wrong(right, short=False):
 
 
 def is_picture(public):
-    """Drawn by matplotlib, in Python that takes whatever has the right methods: slow, and its own errors are answers."""
+    """Drawn by matplotlib, which is slow."""
     return public.name.startswith("plot.") or public.name in (
         "SweepTable.bands",
         "SweepTable.plot",
@@ -139,10 +139,7 @@ class Figures:
         try:
             public.call(arguments)
             outcome = "a result"
-        except (
-            *REFUSALS,
-            *ALSO.get(public.name, (AttributeError, ArithmeticError) if is_picture(public) else ()),
-        ) as error:
+        except (*REFUSALS, *ALSO.get(public.name, ())) as error:
             outcome = type(error).__name__
             told = min(len(getattr(error, "faults", ())), 101)
             if len(str(error)) >= max(LONGEST_MESSAGE, told * LONGEST_LINE) and not isinstance(error, OSError):

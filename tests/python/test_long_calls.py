@@ -16,7 +16,7 @@ import long_calls
 import pytest
 import tenside as td
 
-# On an idle machine it is a fiftieth of a second; other tests run meanwhile, and the calls would take many seconds.
+# On an idle machine it is a fiftieth of a second; other tests run meanwhile, and the calls would take seconds.
 SOON = 2.0
 SENDER = """
 import os, signal, sys, time
@@ -40,7 +40,7 @@ class Keyboard:
         self.late = 0
 
     def interrupt(self, call, after):
-        """Makes a call that is interrupted so many seconds from now; gives how long it went on after the signal, or None if it had ended."""
+        """Makes a call that is interrupted so seconds from now; gives how long it went on after the signal, or None if it had ended."""
         stop, waits = threading.Event(), [0.0]
 
         def beat():

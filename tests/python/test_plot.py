@@ -511,3 +511,15 @@ def test_a_drying_curve_shows_weigh_ins_and_says_what_it_leaves_out():
     assert "left out: 2 bars" in legend(ax)
     assert not any(text.startswith("bar 9") for text in legend(ax))
     assert "surely" not in " ".join(legend(drawn(plot.drying(curve))))
+
+
+def test_what_is_of_another_class_is_refused_in_words():
+    with pytest.raises(TypeError, match="argument 'model': 'int' object is not an instance of 'FittedModel'"):
+        plot.measured(3)
+    # Not drawn as a gap, which is what a conflict is.
+    with pytest.raises(TypeError, match="argument 'outcomes': 'int' object is not an instance of 'Answer' or 'Conflict'"):
+        plot.course([1], [2], m.water, label="target")
+    with pytest.raises(TypeError, match="argument 'formulas': 'list' object is not an instance of 'Mapping'"):
+        plot.composition([1])
+    with pytest.raises(TypeError, match="argument 'brief': 'str' object is not an instance of 'Brief' or None"):
+        plot.trial_design(td.trial.TrialLog("Kaolin", {"hardness": "N"}, []), brief="bar")

@@ -2,15 +2,31 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterable
 from typing import Any
 
 from tenside._native import Measure, SweepTable
-from tenside.plot._style import INK, PALE, axes, below, calm, counted, feasible, graded, label, left_out, numbers, short
+from tenside.plot._style import (
+    INK,
+    PALE,
+    axes,
+    below,
+    calm,
+    counted,
+    feasible,
+    graded,
+    label,
+    left_out,
+    numbers,
+    picture,
+    short,
+)
 
 _INNER = (0.1, 0.9)
 
 
+@picture
 def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 3, ax: Any = None) -> Any:
     """Rows in so many groups by their values of the first column, each drawn as a band over a scale for every column: the middle four fifths
     of the group, with its median as a line.
@@ -30,7 +46,7 @@ def bands(table: SweepTable, columns: Iterable[str | Measure], *, groups: int = 
 
     if isinstance(columns, (str, Measure)):
         columns = [columns]
-    names = [table.column_name(column) for column in columns]
+    names, groups = [table.column_name(column) for column in columns], operator.index(groups)
     if len(names) < 2 or groups < 1:
         raise ValueError(
             f"bands go over two columns or more, in one group or more (found {len(names)} columns, {groups} groups)"

@@ -7,11 +7,12 @@ from typing import Any
 
 from tenside._native import Brief, FittedModel
 from tenside.plot._mixture import allowed, corners, draw_runs, fractions
-from tenside.plot._style import GROUND, INK, MAP, PALE, axes, below, heading, plain
+from tenside.plot._style import GROUND, INK, MAP, PALE, axes, below, heading, picture, plain
 
 _STEPS = 60
 
 
+@picture
 def contours(
     model: FittedModel,
     *,
@@ -39,12 +40,12 @@ def contours(
     """
     import numpy as np
 
-    shown = list(components) if components is not None else list(model.components)
-    held = dict(at or {})
+    shown = model.components if components is None else components
     if len(shown) != 3 or len(set(shown)) != 3:
         raise ValueError(
             f"a map shows three components (found {len(shown)}); name three of {', '.join(model.components)}"
         )
+    shown, held = list(shown), dict(at or {})
     others = [name for name in model.components if name not in shown]
     if strange := [name for name in [*shown, *held] if name not in model.components]:
         raise ValueError(f"the model has no component {strange[0]!r}; it has {', '.join(model.components)}")

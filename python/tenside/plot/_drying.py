@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import DryingCurve
-from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, plain
+from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, picture, plain
 
 #: Bars that are told apart: one a colour.
 MOST = 8
 
 
+@picture
 def drying(curve: DryingCurve, *, tolerance: float | None = None, confidence: float = 95, ax: Any = None) -> Any:
     """Weigh-ins, the fitted curve of each bar and where a weigh-in lies with that confidence; gives the matplotlib axes.
 

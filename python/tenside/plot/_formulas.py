@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tenside._native import Answer, Conflict, Formula, Measure
-from tenside.plot._style import axes, below, filled, lettering, plain
+from tenside.plot._style import axes, below, filled, lettering, picture, plain
 
 
+@picture
 def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     """Formulas side by side, one bar each, their lines in percent as supplied; gives the matplotlib axes.
 
@@ -40,6 +41,7 @@ def composition(formulas: Mapping[str, Formula], *, ax: Any = None) -> Any:
     return ax
 
 
+@picture
 def course(
     values: Sequence[float], outcomes: Sequence[Answer | Conflict], measure: Measure, *, label: str, ax: Any = None
 ) -> Any:

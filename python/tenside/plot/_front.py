@@ -18,6 +18,7 @@ from tenside.plot._style import (
     label,
     left_out,
     numbers,
+    picture,
 )
 
 _MOST_NUMBERED = 12
@@ -25,6 +26,7 @@ _MOST_NUMBERED = 12
 _MOST_MARKED = 80
 
 
+@picture
 def front(table: SweepTable, *, among: SweepTable | None = None, ax: Any = None) -> Any:
     """The front that `table` is, by its two columns, as a stair: what lies behind it, some row of the front is better than.
 

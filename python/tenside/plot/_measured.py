@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import FittedModel
-from tenside.plot._style import COLOURS, FAINT, axes, below, calm, plain
+from tenside.plot._style import COLOURS, FAINT, axes, below, calm, picture, plain
 
 
+@picture
 def measured(model: FittedModel, *, ax: Any = None) -> Any:
     """Fitted over measured values, and what the model says of each run when fitted without it: far apart, it follows single runs.
 

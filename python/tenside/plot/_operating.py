@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import TargetFill
-from tenside.plot._style import COLOURS, FAINT, axes, below, calm
+from tenside.plot._style import COLOURS, FAINT, axes, below, calm, picture
 
 
+@picture
 def operating_curve(target: TargetFill, *, points: int = 201, ax: Any = None) -> Any:
     """The operating curve of a market's test: how often batches are accepted, by the mean they are filled to; gives the matplotlib axes.
 

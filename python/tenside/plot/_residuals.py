@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import FittedModel
-from tenside.plot._style import COLOURS, FAINT, axes, calm, plain
+from tenside.plot._style import COLOURS, FAINT, axes, calm, picture, plain
 
 #: Residuals beyond so many of their standard errors are named.
 FAR = 2.0
 
 
+@picture
 def residuals(model: FittedModel, *, ax: Any = None) -> Any:
     """Studentised residuals over fitted values: no pattern is good. Runs beyond two standard errors are named; one in twenty is expected there.
 

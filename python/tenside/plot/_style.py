@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import functools
 import importlib
-from typing import Any
+import inspect
+from collections.abc import Callable, Mapping, Sequence
+from types import NoneType, UnionType
+from typing import Any, ParamSpec, Union, get_args, get_origin, get_type_hints
 
 from tenside._native import SweepTable
+
+_Parameters = ParamSpec("_Parameters")
 
 COLOURS = ("#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#D55E00", "#F0E442", "#999999")
 HATCHES = ("", "///", "...", "xxx")
@@ -16,6 +22,33 @@ GROUND = "#F0F0F0"
 MAP = "cividis"
 # Dots to the inch of a new figure: its smallest lettering is still read on a screen.
 DOTS = 110
+
+
+def picture(draw: Callable[_Parameters, Any]) -> Callable[_Parameters, Any]:
+    """Has an argument of another class than the picture states refused, as the compiled half does, before anything is drawn."""
+    signature, hints = inspect.signature(draw), get_type_hints(draw)
+
+    @functools.wraps(draw)
+    def refusing(*arguments: _Parameters.args, **keywords: _Parameters.kwargs) -> Any:
+        for name, value in signature.bind(*arguments, **keywords).arguments.items():
+            _check(name, value, hints[name])
+        return draw(*arguments, **keywords)
+
+    return refusing
+
+
+def _check(name: str, value: Any, hint: Any) -> None:
+    """Refuses a value that is of no class of its hint; what is made of numbers and names is left to whoever reads it."""
+    if hint is not str and "tenside" not in str(hint):
+        return
+    holder = get_origin(hint)
+    classes = tuple(get_origin(kind) or kind for kind in (get_args(hint) if holder in (Union, UnionType) else (hint,)))
+    if not isinstance(value, classes):
+        names = " or ".join("None" if kind is NoneType else repr(kind.__name__) for kind in classes)
+        raise TypeError(f"argument {name!r}: {type(value).__name__!r} object is not an instance of {names}")
+    if holder in (Mapping, Sequence):
+        for each in value.values() if holder is Mapping else value:
+            _check(name, each, get_args(hint)[-1])
 
 
 def filled(index: int) -> dict[str, Any]:

@@ -20,6 +20,7 @@ from tenside.plot._style import (
     label,
     no_formula,
     numbers,
+    picture,
     plain,
 )
 
@@ -32,6 +33,7 @@ _ROOM = 0.3
 _SAME = 1e-4
 
 
+@picture
 def ternary(
     table: SweepTable,
     column: str | Measure,

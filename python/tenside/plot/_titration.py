@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from tenside._native import Adjustment, Titration
-from tenside.plot._style import COLOURS, FAINT, axes
+from tenside.plot._style import COLOURS, FAINT, axes, picture
 
 
+@picture
 def titration(trial: Titration, *, target: float, plan: Adjustment | None = None, ax: Any = None) -> Any:
     """A trial titration, a target pH, and between which amounts of the reagent it is surely reached; gives the matplotlib axes.
 

@@ -7,9 +7,10 @@ from reprlib import repr as brief_repr
 from typing import Any
 
 from tenside._native import Brief, Measure, Sweep, axis
-from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, label, no_formula, plain, short
+from tenside.plot._style import COLOURS, FAINT, INK, axes, below, calm, label, no_formula, picture, plain, short
 
 
+@picture
 def tornado(brief: Brief, measure: Measure, ends: Mapping[str | Measure, tuple[Any, Any]], *, ax: Any = None) -> Any:
     """What moves a measure most: each thing named in `ends` is turned to its two values, everything else as the brief has it, and the brief
     answered anew. The widest bar stands on top.

@@ -7,12 +7,13 @@ from typing import Any
 
 from tenside._native import FittedModel
 from tenside.plot._mixture import fractions
-from tenside.plot._style import COLOURS, FAINT, axes, below, calm, plain
+from tenside.plot._style import COLOURS, FAINT, axes, below, calm, picture, plain
 
 #: Components that are told apart: one a colour.
 MOST = 8
 
 
+@picture
 def trace(
     model: FittedModel,
     *,
@@ -39,7 +40,7 @@ def trace(
     if reference is None:
         start = made.mean(axis=0)
     else:
-        if set(reference) != set(names):
+        if len(reference) != len(names) or set(reference) != set(names):
             raise ValueError(f"a reference has a fraction for each component: {', '.join(names)}")
         start = np.array([float(reference[name]) for name in names])
         if abs(start.sum() - 1) > 1e-6 or (start < 0).any():

@@ -7,9 +7,10 @@ from typing import Any
 
 from tenside._native import Brief, TrialLog
 from tenside.plot._mixture import allowed, corners, draw_runs, fractions
-from tenside.plot._style import COLOURS, INK, axes, below, calm, heading, plain
+from tenside.plot._style import COLOURS, INK, axes, below, calm, heading, picture, plain
 
 
+@picture
 def trial_design(
     log: TrialLog, *, components: Sequence[str] | None = None, brief: Brief | None = None, ax: Any = None
 ) -> Any:
@@ -23,11 +24,13 @@ def trial_design(
     >>> plot.trial_design(td.trial.TrialLog("Kaolin", {"hardness": "N"}, runs)).get_ylabel()
     '% of components'
     """
-    names = list(components) if components is not None else list(log.varied)
+    names = log.varied if components is None else components
     if not names:
         raise ValueError("no line differs enough between runs to count as varied; name components=")
-    if strange := [name for name in names if name not in log.lines]:
-        raise ValueError(f"the log has no line {strange[0]!r}; it has {', '.join(log.lines)}")
+    for name in names:
+        if name not in log.lines:
+            raise ValueError(f"the log has no line {name!r}; it has {', '.join(log.lines)}")
+    names = list(names)
     points = fractions(log, names)
     if len(names) == 3:
         own = ax is None

@@ -266,6 +266,12 @@ fn refuses_what_is_no_question() {
         .qs("water")
         .unwrap();
     assert!(choices.rescue(&bowl(&[("water", "1")]), &Means::new()).unwrap_err().is_unsupported());
+    // What is in the bowl would bring the phase that the brief does not have.
+    let perfume = Measure::as_supplied().contributed_by(Scope::phase("cool-down").unwrap());
+    let strange = Brief::new("Clay", &Catalogue::starter()).unwrap().qs("kaolin").unwrap().at_most(perfume, 3).unwrap();
+    let spoilt = bowl(&[("kaolin", "131"), ("lavender-oil", "2")]);
+    let refused = strange.rescue(&spoilt, &Means::new()).unwrap_err();
+    assert!(refused.is_unknown_name() && refused.to_string().contains("cool-down"), "{refused}");
 }
 
 #[test]

@@ -287,15 +287,23 @@ impl Brief {
     /// # Errors
     /// A requirement or an objective on a line, group or phase that the brief does not have, since it could not be read.
     pub fn write(&self, notation: Notation, materials: Materials) -> Result<String, Error> {
+        self.check_scopes()?;
+        write(&BriefDocument::of(self, materials), notation)
+    }
+
+    /// That every line, group and phase that a requirement or the objective is on is there.
+    pub(crate) fn check_scopes(&self) -> Result<(), Error> {
         let views = self.views();
         for requirement in self.requirements() {
             let place = |error: Error| error.within(&format!("requirement {:?}", requirement.name()));
             check_scopes(requirement.measure(), &views).map_err(place)?;
         }
-        if let Some(Objective::Measure { measure, .. }) = self.objective() {
-            check_scopes(measure, &views).map_err(|error| error.within("objective"))?;
+        match self.objective() {
+            Some(Objective::Measure { measure, .. }) => {
+                check_scopes(measure, &views).map_err(|error| error.within("objective"))
+            }
+            _ => Ok(()),
         }
-        write(&BriefDocument::of(self, materials), notation)
     }
 
     /// The JSON Schema of brief documents.

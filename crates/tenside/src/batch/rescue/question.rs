@@ -100,6 +100,8 @@ pub(super) fn question(brief: &Brief, bowl: &Bowl) -> Result<Question, Error> {
         let fault = Fault::new(FaultKind::Unsupported, "a brief with choices cannot say what is wrong with a bowl");
         return Err(fault.remedy("choose first, and rescue towards the chosen brief").into());
     }
+    // What is in the bowl could bring them, and the brief alone would mean something else.
+    brief.check_scopes()?;
     let mut asked = Brief::new(brief.title(), brief.catalogue())?.watched_as(brief.watched());
     if let Some(prices) = brief.prices() {
         asked = asked.priced_by(Arc::clone(prices));
