@@ -522,4 +522,5 @@ def test_what_is_of_another_class_is_refused_in_words():
     with pytest.raises(TypeError, match="argument 'formulas': 'list' object is not an instance of 'Mapping'"):
         plot.composition([1])
     with pytest.raises(TypeError, match="argument 'brief': 'str' object is not an instance of 'Brief' or None"):
-        plot.trial_design(td.trial.TrialLog("Kaolin", {"hardness": "N"}, []), brief="bar")
+        run = td.trial.TrialRun("1", {"kaolin": 100}, {"hardness": 40})
+        plot.trial_design(td.trial.TrialLog("Kaolin", {"hardness": "N"}, [run]), brief="bar")
