@@ -118,6 +118,11 @@ impl Axis {
         }
     }
 
+    /// True where it turns the weights of measures, so that a brief has to be compiled anew at each of its values.
+    pub(super) fn turns_weights(&self) -> bool {
+        matches!(self, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
+    }
+
     /// Refuses what the brief does not have and values that are none for it.
     pub(super) fn check(&self, brief: &Brief) -> Result<(), Error> {
         self.check_values(brief).map_err(|error| error.within(&format!("axis {self}")))
@@ -220,11 +225,11 @@ pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, 
     })
 }
 
-pub(super) fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
+fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
     let place = brief.splits().iter().position(|known| known.name() == split);
     place.ok_or_else(|| unknown_name("split", split, brief.splits().iter().map(crate::brief::Split::name)).into())
 }
 
-fn parts_of<'a>(brief: &'a Brief, split: &str) -> Result<&'a [(String, Exact)], Error> {
+pub(super) fn parts_of<'a>(brief: &'a Brief, split: &str) -> Result<&'a [(String, Exact)], Error> {
     Ok(brief.splits()[split_place(brief, split)?].parts())
 }

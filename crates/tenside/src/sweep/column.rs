@@ -53,10 +53,10 @@ pub enum Column {
 }
 
 impl Column {
-    /// True where the lines have to be known for it.
-    pub(super) fn reads_lines(&self) -> bool {
+    /// True where it is worked out of the lines of a row.
+    pub(super) fn is_worked_out(&self) -> bool {
         match self {
-            Column::Line(_) | Column::Review(_) => true,
+            Column::Review(_) => true,
             #[cfg(feature = "trial")]
             Column::Micelle(_) => true,
             _ => false,

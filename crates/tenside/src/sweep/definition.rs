@@ -76,6 +76,15 @@ impl Sweep {
         self.brief().watched()
     }
 
+    /// The measure that stands in a column.
+    pub(super) fn measure_in<'a>(&'a self, column: &'a Column) -> Option<(&'a Measure, &'a Basis)> {
+        match column {
+            Column::Measure(measure, basis) => Some((measure, basis)),
+            Column::Objective => measured(self.brief()),
+            _ => None,
+        }
+    }
+
     pub(super) fn unwatched(&self) -> Self {
         let points = Points { brief: self.brief().unwatched(), ..self.points.clone() };
         Sweep { points, ..self.clone() }

@@ -60,6 +60,11 @@ impl Legend {
         place.map_or(0, |bit| 1 << bit)
     }
 
+    /// The code of some limits.
+    pub(super) fn code<'l>(&self, limits: impl IntoIterator<Item = &'l Limit>) -> u64 {
+        limits.into_iter().fold(0, |code, limit| code | self.bit(*limit))
+    }
+
     /// What can bind: one-sided limits and ends of ranges.
     pub(super) fn of_binding(brief: &Brief, axes: &[Axis]) -> Self {
         let mut limits = Vec::new();

@@ -74,12 +74,12 @@ impl SweptMicelles {
     pub(super) fn row(
         &self,
         points: &Points,
-        batch: &Batch<'_>,
+        batch: &Batch,
         place: usize,
     ) -> Option<impl Fn(&MicelleColumn) -> Option<f64>> {
         let places = points.places(batch.first + place as u64);
         let mut moles = vec![0.0; self.mixture.names().len()];
-        for (line, percents) in self.lines.iter().zip(batch.lines) {
+        for (line, percents) in self.lines.iter().zip(&batch.numbers) {
             let percent = percents.at(place);
             if percent == 0.0 {
                 continue;

@@ -1,9 +1,7 @@
 //! Measures of which a typical value is not known of some line: their cells are null in every row that has the line.
 
-use std::ops::Range;
-
 use super::axis::Axis;
-use super::fill::{Batch, Fill};
+use super::fill::Batch;
 use super::points::{Points, turned};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
@@ -43,34 +41,8 @@ impl Unknown {
         Ok(found)
     }
 
-    fn is_in(&self, points: &Points, batch: &Batch<'_>, place: usize) -> bool {
-        batch.lines[self.line].at(place) != 0.0
+    pub(super) fn is_in(&self, points: &Points, batch: &Batch, place: usize) -> bool {
+        batch.numbers[self.line].at(place) != 0.0
             && self.at.as_ref().is_none_or(|(axis, at)| at[points.places(batch.first + place as u64)[*axis]])
-    }
-}
-
-/// Another's rows, with the cells of unknown measures taken out.
-pub(super) struct Masked<'a> {
-    pub(super) points: &'a Points,
-    pub(super) filler: Box<dyn Fill + 'a>,
-    /// One list for each measure.
-    pub(super) unknown: Vec<Vec<Unknown>>,
-}
-
-impl Fill for Masked<'_> {
-    fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
-        self.filler.fill(rows, &mut |batch| {
-            let mut missing = batch.missing.to_vec();
-            for (missing, unknown) in missing.iter_mut().zip(&self.unknown).filter(|(_, unknown)| !unknown.is_empty()) {
-                for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
-                    missing[place] |= unknown.iter().any(|unknown| unknown.is_in(self.points, batch, place));
-                }
-            }
-            each(&Batch { missing: &missing, ..*batch })
-        })
-    }
-
-    fn rows_of_a_thread(&self) -> u64 {
-        self.filler.rows_of_a_thread()
     }
 }

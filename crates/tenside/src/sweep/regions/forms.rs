@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use tenside_lp::dot;
 
+use super::coordinate::Offsets;
 use crate::number::{DoubleDouble, Exact};
 use crate::solve::Form;
 
@@ -101,9 +102,10 @@ impl Signed {
         Along { alpha, beta, alpha_error: alpha_size * ERROR + UNDERFLOW, beta_error: beta_size * ERROR }
     }
 
-    /// The sign: -1, 0 or 1.
+    /// The sign at an offset of the innermost coordinate: -1, 0 or 1.
     #[inline]
-    pub(super) fn sign(&self, along: &Along, outer: &Outer, tau: f64, exact: &Exact) -> i8 {
+    pub(super) fn sign(&self, along: &Along, outer: &Outer, offsets: &Offsets, place: usize) -> i8 {
+        let tau = offsets.high[place];
         let value = along.alpha + along.beta * tau;
         let error = along.alpha_error + along.beta_error * tau.abs();
         if value > error {
@@ -111,7 +113,7 @@ impl Signed {
         } else if value < -error {
             -1
         } else {
-            self.exact_sign(outer, exact)
+            self.exact_sign(outer, &offsets.exact[place])
         }
     }
 
@@ -176,19 +178,13 @@ pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
     sums.values().all(Exact::is_zero)
 }
 
-/// A form times a weight that moves with some parameters, which the form itself does not depend on.
-pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into: &mut Form) {
-    let (base, rates) = weight;
-    if !base.is_zero() {
-        for (sum, coefficient) in into.iter_mut().zip(form).filter(|(_, coefficient)| !coefficient.is_zero()) {
-            *sum += &(base * coefficient);
-        }
-    }
-    for (parameter, rate) in rates {
-        for (mask, coefficient) in
-            form.iter().enumerate().filter(|(mask, coefficient)| mask >> parameter & 1 == 0 && !coefficient.is_zero())
-        {
-            into[mask | 1 << parameter] += &(rate * coefficient);
+/// Adds forms, each times its weight and the directions of a mask, on which none of them depends itself.
+pub(super) fn add_weighted(forms: &[Form], weights: &[Exact], directions: usize, into: &mut Form) {
+    for (form, weight) in forms.iter().zip(weights).filter(|(_, weight)| !weight.is_zero()) {
+        for (mask, coefficient) in form.iter().enumerate() {
+            if mask & directions == 0 && !coefficient.is_zero() {
+                into[mask | directions] += &(weight * coefficient);
+            }
         }
     }
 }

@@ -17,7 +17,7 @@ use crate::number::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
 /// Covers underflow, and the rounding of bounds.
 const UNDERFLOW: f64 = 1e-270;
 
-/// `t` at every row of a batch.
+/// `t` at every row of a run.
 #[derive(Debug, Default)]
 pub(super) struct Steps {
     high: Vec<f64>,
@@ -30,34 +30,26 @@ pub(super) struct Steps {
     radius: f64,
 }
 
-/// Where the coordinate stands at every row of a batch, and where it stood when the run began.
-pub(super) struct Along<'a> {
-    pub(super) high: &'a [f64],
-    pub(super) low: &'a [f64],
-    pub(super) start: DoubleDouble,
-}
-
 impl Steps {
     pub(super) fn sized(rows: usize) -> Self {
         let zeros = || vec![0.0; rows];
         Steps { high: zeros(), low: zeros(), first: zeros(), second: zeros(), most: 0.0, radius: 0.0 }
     }
 
-    /// Works them out for a denominator that bends by `bend`; a bend of 0 leaves the offsets as they are.
+    /// Works them out for offsets, of which the run begins at the first, and a denominator that bends by `bend`; a bend
+    /// of 0 leaves the offsets as they are.
     ///
-    /// The coordinate goes one way along a batch, so magnitudes and divisors lie between those of its ends.
+    /// The coordinate goes one way along a run, so magnitudes and divisors lie between those of its ends.
     #[inline(always)]
-    pub(super) fn fill(&mut self, along: &Along<'_>, bend: DoubleDouble) {
-        let count = along.high.len();
-        let (start, start_low) = (along.start.high, along.start.low);
-        let ends = [along.high[0], along.high[count - 1]];
-        let farthest = ends.map(f64::abs).into_iter().fold(start.abs(), f64::max);
-        let far = ends.map(|end| (end - start).abs()).into_iter().fold(0.0, f64::max) + farthest * ROUNDING;
+    pub(super) fn fill(&mut self, offsets: &[f64], offsets_low: &[f64], bend: DoubleDouble) {
+        let count = offsets.len();
+        let (start, start_low, end) = (offsets[0], offsets_low[0], offsets[count - 1]);
+        let farthest = start.abs().max(end.abs());
+        let far = (end - start).abs() + farthest * ROUNDING;
         // Each offset is a number of twice 53 bits.
         let off = 8.0 * ROUNDING * farthest + UNDERFLOW;
         let (highs, lows) = (&mut self.high[..count], &mut self.low[..count]);
-        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(along.high).zip(along.low)
-        {
+        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(offsets).zip(offsets_low) {
             let (difference, lost) = two_sum(*offset, -start);
             (*high, *low) = two_sum(difference, lost + (offset_low - start_low));
         }
@@ -81,7 +73,7 @@ impl Steps {
                 *low = ((((*high - product) - lost) + *low) - quotient * rest) / divisor;
                 *high = quotient;
             }
-            let least = ends.map(|end| (1.0 + bend_high * (end - start)).abs()).into_iter().fold(1.0, f64::min) * 0.99;
+            let least = (1.0 + bend_high * (end - start)).abs().min(1.0) * 0.99;
             // How far divisors may be off, as a part of the least.
             let part =
                 (bend.radius * far + bend_high.abs() * off + 16.0 * ROUNDING * (1.0 + bend_high.abs() * far)) / least;

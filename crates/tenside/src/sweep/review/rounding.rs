@@ -54,15 +54,10 @@ pub(super) struct Rounding {
     is_linear: bool,
 }
 
-/// True where an axis turns the weights of measures, so that a brief has to be compiled anew at each of its values.
-pub(super) fn turns_weights(axis: &Axis) -> bool {
-    matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
-}
-
 impl Rounding {
     /// For the places of a row on the axes that turn weights.
     pub(super) fn new(points: &Points, places: &[usize]) -> Result<(Self, Brief), Error> {
-        let chosen = points.axes.iter().cloned().zip(places).filter(|(axis, _)| turns_weights(axis));
+        let chosen = points.axes.iter().cloned().zip(places).filter(|(axis, _)| axis.turns_weights());
         let (only, only_places): (Vec<Axis>, Vec<usize>) = chosen.unzip();
         let brief = turned(&points.brief, &only, &only_places)?;
         let number = |wanted: Parameter, given: &Exact| match swept(&points.axes, &wanted) {

@@ -4,7 +4,6 @@ use crate::bounds::Quantity;
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::solve::{Region, Walk};
-use crate::watch::stopped;
 
 /// Steps between two questions to the watcher.
 const WATCHED: usize = 4096;
@@ -53,9 +52,7 @@ impl Brief {
                 walk.step();
                 steps += 1;
                 if steps % WATCHED == 0 {
-                    if !self.watched().go_on((sample - reported) as u64) {
-                        return Err(stopped());
-                    }
+                    self.watched().check_after((sample - reported) as u64)?;
                     reported = sample;
                 }
             }
