@@ -17,7 +17,7 @@
 //! | `micelles.single.<INCI name>` | what of it is single there, mmol/L | as `micelles.cmc` |
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
-use super::axis::Axis;
+use super::axis::{Axis, parts_of};
 use super::spelling::{Varied, spelling_of};
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
@@ -130,17 +130,16 @@ impl Column {
 
 fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
     let varied = match axis {
-        Axis::Parameter(parameter, _) => return spelling_of(brief, parameter),
+        Axis::Parameter(parameter, _) => Varied::Parameter(parameter.clone()),
         Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() },
         Axis::Lattice { split, .. } => {
-            let line =
-                brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
-            Varied::Share { split: split.clone(), line: line.unwrap_or_default() }
+            let line = parts_of(brief, split).ok().and_then(|parts| parts.get(member));
+            Varied::Share { split: split.clone(), line: line.map(|(line, _)| line.clone()).unwrap_or_default() }
         }
         Axis::Moisture(_) => Varied::Moisture,
         Axis::Material { line, .. } => Varied::Material(line.clone()),
     };
-    varied.spelling()
+    spelling_of(brief, &varied)
 }
 
 /// How many codes a review gives a row.

@@ -98,11 +98,6 @@ impl Values {
         self.0.get(index)
     }
 
-    /// One of the values alone.
-    pub(super) fn clone_at(&self, index: usize) -> Self {
-        Values(self.0.get(index).cloned().into_iter().collect())
-    }
-
     /// The values, in order.
     pub fn iter(&self) -> impl Iterator<Item = &Exact> {
         self.0.iter()

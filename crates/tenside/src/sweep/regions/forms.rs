@@ -70,18 +70,12 @@ impl Signed {
     /// True where it is above 0 in the whole box, which is where it is so at every corner.
     pub(super) fn is_above_nought_in(&self, ends: &[(f64, f64)]) -> bool {
         (0..1usize << ends.len()).all(|corner| {
-            let at: Vec<f64> = ends
-                .iter()
-                .enumerate()
-                .map(|(parameter, (low, high))| if corner >> parameter & 1 == 0 { *low } else { *high })
-                .collect();
             let (mut sum, mut size) = (0.0, 0.0);
             for (mask, coefficient) in self.floats.iter().enumerate() {
-                let product = at
-                    .iter()
-                    .enumerate()
-                    .filter(|(parameter, _)| mask >> parameter & 1 == 1)
-                    .fold(*coefficient, |product, (_, offset)| product * offset);
+                let within = ends.iter().enumerate().filter(|(parameter, _)| mask >> parameter & 1 == 1);
+                let product = within.fold(*coefficient, |product, (parameter, (low, high))| {
+                    product * if corner >> parameter & 1 == 0 { low } else { high }
+                });
                 sum += product;
                 size += product.abs();
             }

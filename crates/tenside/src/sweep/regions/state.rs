@@ -130,20 +130,18 @@ impl State {
     }
 }
 
-/// Boxes with a corner at the point; a matrix may be singular at a corner of one of them.
-fn spans(here: &[Exact], coordinates: &[Coordinate]) -> Vec<Span> {
-    let to = |place: &dyn Fn(usize) -> usize| -> Span {
-        here.iter()
-            .zip(coordinates)
-            .map(|(here, coordinate)| {
-                let offsets = &coordinate.offsets.exact;
-                let wanted = &offsets[place(offsets.len()).min(offsets.len() - 1)];
-                let other = if wanted == here { offsets.iter().find(|offset| *offset != here) } else { Some(wanted) };
-                (here.clone(), other.unwrap_or(here).clone())
-            })
-            .collect()
-    };
-    vec![to(&|count| count / 2), to(&|count| count - 1), to(&|_| 0)]
+/// Boxes with a corner at the point, to the middles, the last and the first of the offsets; a matrix may be singular at a
+/// corner of one of them.
+fn spans(here: &[Exact], coordinates: &[Coordinate]) -> [Span; 3] {
+    [1, 2, 0].map(|halves| {
+        let end = |(here, coordinate): (&Exact, &Coordinate)| {
+            let offsets = &coordinate.offsets.exact;
+            let wanted = &offsets[(offsets.len() - 1) * halves / 2];
+            let other = if wanted == here { offsets.iter().find(|offset| *offset != here) } else { Some(wanted) };
+            (here.clone(), other.unwrap_or(here).clone())
+        };
+        here.iter().zip(coordinates).map(end).collect()
+    })
 }
 
 /// True where the axis leads a requirement's end to the other end, where two limits are one equation.
@@ -152,11 +150,12 @@ pub(super) fn meets_other_end(brief: &Brief, axes: &[Axis], axis: &Axis) -> bool
         return false;
     };
     let Some(requirement) = brief.requirements().iter().find(|known| known.name() == *name) else { return false };
-    let rises = matches!(parameter, Parameter::AtLeast(_));
-    let fixed = if rises { requirement.high() } else { requirement.low() };
-    let other = if rises { Parameter::AtMost(name.clone()) } else { Parameter::AtLeast(name.clone()) };
+    let (other, end) = match parameter {
+        Parameter::AtLeast(_) => (Parameter::AtMost(name.clone()), requirement.high()),
+        _ => (Parameter::AtLeast(name.clone()), requirement.low()),
+    };
     match swept(axes, &other) {
         Some((_, others)) => values.iter().any(|value| others.iter().any(|other| other == value)),
-        None => fixed.is_some_and(|end| values.iter().any(|value| value == end)),
+        None => end.is_some_and(|end| values.iter().any(|value| value == end)),
     }
 }

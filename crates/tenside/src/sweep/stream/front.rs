@@ -208,40 +208,26 @@ pub fn front_of(
     Ok(front)
 }
 
-/// Pairs of which none is as good as another in both: the first rises, the second falls.
+/// Pairs of which none is as good as another in both: the first rises, by its place in the order of all numbers, the
+/// second falls.
 #[derive(Default)]
-struct Steps(BTreeMap<Ordered, f64>);
-
-/// A number that is none of the rare ones without an order.
-#[derive(Clone, Copy, PartialEq)]
-struct Ordered(f64);
-
-impl Eq for Ordered {}
-
-impl Ord for Ordered {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.0.total_cmp(&other.0)
-    }
-}
-
-impl PartialOrd for Ordered {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
+struct Steps(BTreeMap<i64, f64>);
 
 impl Steps {
     /// Takes a pair; false where one that is there is as good in both.
     fn take(&mut self, first: f64, second: f64) -> bool {
-        if self.0.range(..=Ordered(first)).next_back().is_some_and(|(_, known)| *known <= second) {
+        // As `f64::total_cmp` orders them.
+        let bits = first.to_bits() as i64;
+        let first = bits ^ ((bits >> 63) & i64::MAX);
+        if self.0.range(..=first).next_back().is_some_and(|(_, known)| *known <= second) {
             return false;
         }
-        while let Some((&place, known)) = self.0.range(Ordered(first)..).next()
+        while let Some((&place, known)) = self.0.range(first..).next()
             && *known >= second
         {
             self.0.remove(&place);
         }
-        self.0.insert(Ordered(first), second);
+        self.0.insert(first, second);
         true
     }
 }
