@@ -435,12 +435,7 @@ impl Sweep {
         if row >= self.rows() {
             return Err(self.no_row(row).into());
         }
-        self.row_brief(row)?.without_absent_members()
-    }
-
-    /// The same, members of splits whose part is 0 still in their splits.
-    pub(super) fn row_brief(&self, row: u64) -> Result<Brief, Error> {
-        self.points.brief_of(row)
+        self.points.brief_of(row)?.without_absent_members()
     }
 
     pub(super) fn check_rows(&self, rows: &Range<u64>) -> Result<(), Error> {

@@ -49,7 +49,7 @@ impl<'a> Solved<'a> {
     /// Solves a row and adds it to a batch.
     fn add(&self, row: u64, batch: &mut Batch) -> Result<(), Error> {
         let (sweep, query, place) = (self.sweep, &self.query, batch.count);
-        let brief = sweep.row_brief(row)?;
+        let brief = sweep.points().brief_of(row)?;
         let point = solve_point(&brief)
             .map_err(|error| if error.is_stopped() { error } else { error.within(&format!("row {row}")) })?;
         let (binding, conflict) = match &point {

@@ -165,7 +165,7 @@ fn several_things(word: &str) -> Fault {
     Fault::new(FaultKind::AmbiguousName, "the word could mean several things").value(format!("{word:?}"))
 }
 
-/// An end of a requirement that can be turned, by the requirement's name.
+/// A number that can be turned, by the name of its line or requirement.
 type End = fn(String) -> Parameter;
 
 /// The requirements of a brief, each with every end that can be turned.
@@ -200,13 +200,13 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     }
     for line in brief.lines() {
         let name = line.name().to_string();
-        match line.role() {
-            Role::Fixed(_) => add(Varied::Parameter(Parameter::Fixed(name.clone())), vec![name.clone()]),
-            Role::Between(..) => {
-                add(Varied::Parameter(Parameter::Lowest(name.clone())), vec![name.clone()]);
-                add(Varied::Parameter(Parameter::Highest(name.clone())), vec![name.clone()]);
-            }
-            _ => {}
+        let ends: &[End] = match line.role() {
+            Role::Fixed(_) => &[Parameter::Fixed],
+            Role::Between(..) => &[Parameter::Lowest, Parameter::Highest],
+            _ => &[],
+        };
+        for end in ends {
+            add(Varied::Parameter(end(name.clone())), vec![name.clone()]);
         }
         add(Varied::Material(name), Vec::new());
     }

@@ -1,7 +1,5 @@
 //! Polynomials of a region made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
 
-use std::collections::HashMap;
-
 use tenside_lp::dot;
 
 use super::coordinate::Offsets;
@@ -153,23 +151,6 @@ impl Valued {
     pub(super) fn is_level(&self) -> bool {
         self.exact[self.exact.len() / 2..].iter().all(Exact::is_zero)
     }
-}
-
-/// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma`
-/// for all outer offsets, so for every product of them, each offset to the first or the second power.
-pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
-    let (alpha, beta) = numerator.split_at(numerator.len() / 2);
-    let (gamma, delta) = denominator.split_at(denominator.len() / 2);
-    // By the offsets that stand to the second power and those that stand to the first.
-    let mut sums: HashMap<(usize, usize), Exact> = HashMap::new();
-    for (one, other, sign) in [(alpha, delta, Exact::ONE), (beta, gamma, Exact::from(-1))] {
-        for (place, left) in one.iter().enumerate().filter(|(_, left)| !left.is_zero()) {
-            for (with, right) in other.iter().enumerate().filter(|(_, right)| !right.is_zero()) {
-                *sums.entry((place & with, place ^ with)).or_default() += &(left * right * &sign);
-            }
-        }
-    }
-    sums.values().all(Exact::is_zero)
 }
 
 /// Adds forms, each times its weight and the directions of a mask, on which none of them depends itself.

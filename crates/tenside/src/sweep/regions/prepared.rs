@@ -1,6 +1,6 @@
 //! A region made ready to fill rows: its conditions as signs, its columns as quotients.
 
-use super::forms::{Signed, Valued, add_weighted, is_level_quotient};
+use super::forms::{Signed, Valued, add_weighted};
 use crate::number::Exact;
 use crate::solve::{CriticalRegion, Form, Sides, multiple};
 use crate::sweep::legend::Legend;
@@ -21,8 +21,8 @@ pub(super) enum Kind {
 pub(super) enum Quotient {
     /// The same wherever the region holds.
     Constant(f64),
-    /// Over a denominator of the region; `level` where it does not depend on the innermost coordinate.
-    Of { numerator: Valued, denominator: usize, level: bool },
+    /// Over a denominator of the region.
+    Of { numerator: Valued, denominator: usize },
 }
 
 /// A number in every row.
@@ -134,11 +134,7 @@ impl Prepared {
         let below = &self.denominators[denominator].exact;
         let value = match multiple(&numerator, below) {
             Some(ratio) => Quotient::Constant(ratio.to_f64()),
-            None => Quotient::Of {
-                level: is_level_quotient(&numerator, below),
-                numerator: Valued::new(numerator),
-                denominator,
-            },
+            None => Quotient::Of { numerator: Valued::new(numerator), denominator },
         };
         self.numbers.push(Number { value, needs });
     }

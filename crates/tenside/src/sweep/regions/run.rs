@@ -75,6 +75,12 @@ impl Steps {
                 if part < 0.125 { (off / least + most * part) * 1.25 + 16.0 * ROUNDING * most } else { f64::INFINITY };
         }
     }
+
+    /// The number that `value + rate . step` is nearest to in every row, if it is one for sure.
+    pub(super) fn level(&self, value: DoubleDouble, rate: DoubleDouble) -> Option<f64> {
+        let moved = (rate.high.abs() + rate.radius) * (self.most + self.radius) * 1.01;
+        DoubleDouble { radius: value.radius + moved, ..value }.nearest()
+    }
 }
 
 /// Fills the cells `value + rate . step`; false where some are not sure to be rounded right, whose flags are then set.

@@ -107,7 +107,7 @@ impl State {
             found = if named.is_optimal() {
                 optimal_region(&self.brief, &self.program, &named, &span)
             } else {
-                match conflict_region(&sweep.row_brief(row)?, &self.program, &span, query.conflict) {
+                match conflict_region(&sweep.points().brief_of(row)?, &self.program, &span, query.conflict) {
                     // Solving the row says what is wrong with it.
                     Err(error) if error.is_unsupported() => None,
                     region => region?,

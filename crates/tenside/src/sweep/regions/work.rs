@@ -161,26 +161,16 @@ impl Work {
         for (number, (series, missing)) in region.numbers.iter().zip(batch.numbers.iter_mut().zip(&mut batch.missing)) {
             let has_value = number.needs.iter().all(|(condition, least)| along[*condition].1 >= *least);
             missing[..count].fill(!has_value);
-            let (numerator, denominator, is_level) = match &number.value {
+            let (numerator, denominator) = match &number.value {
                 _ if !has_value => continue,
                 Quotient::Constant(value) => {
                     series.same = Some(*value);
                     continue;
                 }
-                Quotient::Of { numerator, denominator, level } => (numerator, *denominator, *level),
+                Quotient::Of { numerator, denominator } => (numerator, *denominator),
             };
-            let exact = |place: usize| {
-                let tau = &offsets.exact[rows.start + place];
-                settled(numerator, &region.denominators[denominator], outer, tau)
-            };
-            let (inverse, bend, is_worked_out) = &mut below[denominator];
-            let (alpha, beta) = numerator.along(outer);
-            let value = alpha.plus(beta.times(start)).times(*inverse);
-            series.same = is_level.then(|| value.nearest().unwrap_or_else(|| exact(0)));
-            if is_level {
-                continue;
-            }
             let steps = &mut steps[denominator];
+            let (inverse, bend, is_worked_out) = &mut below[denominator];
             if !std::mem::replace(is_worked_out, true) {
                 let (high, low) = (&offsets.high[rows.clone()], &offsets.low[rows.clone()]);
                 level.run(
@@ -188,7 +178,13 @@ impl Work {
                     || steps.fill(high, low, *bend),
                 );
             }
+            let (alpha, beta) = numerator.along(outer);
+            let value = alpha.plus(beta.times(start)).times(*inverse);
             let rate = beta.times(*inverse).minus(value.times(*bend));
+            series.same = steps.level(value, rate);
+            if series.same.is_some() {
+                continue;
+            }
             let (cells, doubtful) = (&mut series.each[..count], &mut doubtful[..count]);
             let is_sure = level.run(
                 #[inline(always)]
@@ -196,7 +192,8 @@ impl Work {
             );
             if !is_sure {
                 for place in (0..count).filter(|place| doubtful[*place]) {
-                    cells[place] = exact(place);
+                    let tau = &offsets.exact[rows.start + place];
+                    cells[place] = settled(numerator, &region.denominators[denominator], outer, tau);
                 }
             }
         }

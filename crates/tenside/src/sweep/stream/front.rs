@@ -155,6 +155,7 @@ pub fn front_of(
     holds: impl Fn(usize) -> bool,
     watch: &dyn Watch,
 ) -> Result<Vec<usize>, Error> {
+    let go_on = || if watch.go_on(0) { Ok(()) } else { Err(stopped()) };
     // 0 and -0 are the same.
     let key = |row: usize, (values, direction): &(&[f64], Direction)| {
         if *direction == Direction::Minimise { values[row] + 0.0 } else { 0.0 - values[row] }
@@ -174,8 +175,8 @@ pub fn front_of(
     let mut steps = Steps::default();
     for (place, equal) in ordered.chunk_by(|one, other| by_keys(one, other).is_eq()).enumerate() {
         let row = equal[0];
-        if place % WATCHED == 0 && !watch.go_on(0) {
-            return Err(stopped());
+        if place % WATCHED == 0 {
+            go_on()?;
         }
         let is_beaten = match columns {
             [] => true,
@@ -191,9 +192,7 @@ pub fn front_of(
                     if beaten {
                         break;
                     }
-                    if !watch.go_on(0) {
-                        return Err(stopped());
-                    }
+                    go_on()?;
                 }
                 beaten
             }
