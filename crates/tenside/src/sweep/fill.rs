@@ -6,7 +6,7 @@ use crate::error::Error;
 pub(super) type Each<'a> = dyn FnMut(&Batch) -> Result<(), Error> + 'a;
 
 /// The numbers of a column: the same in every row of a batch, or one each.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub(super) struct Series {
     pub(super) same: Option<f64>,
     pub(super) each: Vec<f64>,
@@ -20,11 +20,11 @@ impl Series {
 }
 
 /// Some consecutive rows, column by column: numbers are the `f64` nearest to the exact ones.
-#[derive(Debug)]
 pub(super) struct Batch {
     pub(super) first: u64,
     pub(super) count: usize,
-    /// Lines where they are wanted, then measures, then the objective's value where it is no measure.
+    /// Lines where they are wanted, then measures, then the objective's value where it is no measure; 0 where there is
+    /// none.
     pub(super) numbers: Vec<Series>,
     /// True where a number has no value although there is a formula.
     pub(super) missing: Vec<Vec<bool>>,

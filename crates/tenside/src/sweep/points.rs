@@ -24,33 +24,23 @@ impl Points {
         Error::check(faults, ())?;
         check_apart(&axes)?;
         check_ends(brief, &axes)?;
-        let mut count: u64 = 1;
-        for axis in &axes {
-            count = count.checked_mul(axis.len() as u64).ok_or_else(|| {
-                Error::from(
-                    Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count")
-                        .remedy("give the axes fewer values"),
-                )
+        let count =
+            axes.iter().try_fold(1, |count: u64, axis| count.checked_mul(axis.len() as u64)).ok_or_else(|| {
+                Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count")
+                    .remedy("give the axes fewer values")
             })?;
-        }
         Ok(Points { brief: brief.clone(), axes, count })
     }
 
     /// The place on each axis of a row.
     pub(super) fn places(&self, row: u64) -> Vec<usize> {
         let mut rest = row;
-        let mut places: Vec<usize> = self
-            .axes
-            .iter()
-            .rev()
-            .map(|axis| {
-                let length = axis.len() as u64;
-                let place = rest % length;
-                rest /= length;
-                usize::try_from(place).unwrap_or(usize::MAX)
-            })
-            .collect();
-        places.reverse();
+        let mut places = vec![0; self.axes.len()];
+        for (place, axis) in places.iter_mut().zip(&self.axes).rev() {
+            let length = axis.len() as u64;
+            *place = (rest % length) as usize;
+            rest /= length;
+        }
         places
     }
 
@@ -143,21 +133,22 @@ pub(super) fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Para
 
 fn check_apart(axes: &[Axis]) -> Result<(), Error> {
     for (index, axis) in axes.iter().enumerate() {
-        for earlier in &axes[..index] {
-            let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
-            let same_split = axis.split().is_some()
-                && axis.split() == earlier.split()
-                && (whole_split(axis) || whole_split(earlier));
-            // Whole splits were compared by their names.
-            if same_split || !whole_split(axis) && axis.to_string() == earlier.to_string() {
-                return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
-                    .value(format!("{earlier} and {axis}"))
-                    .remedy(
-                        "join their values on one axis, or drop one of them; shares of one split are not independent, \
-                         take a lattice",
-                    )
-                    .into());
+        let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
+        let is_same = |earlier: &&Axis| {
+            if whole_split(axis) || whole_split(earlier) {
+                axis.split().is_some() && axis.split() == earlier.split()
+            } else {
+                axis.to_string() == earlier.to_string()
             }
+        };
+        if let Some(earlier) = axes[..index].iter().find(is_same) {
+            return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
+                .value(format!("{earlier} and {axis}"))
+                .remedy(
+                    "join their values on one axis, or drop one of them; shares of one split are not independent, \
+                     take a lattice",
+                )
+                .into());
         }
     }
     Ok(())

@@ -10,7 +10,6 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 
 /// What of every row is asked for.
-#[derive(Clone, Debug)]
 pub(super) struct Query {
     pub(super) measures: Vec<(Measure, Basis)>,
     /// How many lines are wanted: all or none.
@@ -73,9 +72,16 @@ impl Query {
     /// Takes out the cells of a batch that are unknown.
     pub(super) fn mask(&self, points: &Points, batch: &mut Batch) {
         for (measure, unknown) in self.unknown.iter().enumerate().filter(|(_, unknown)| !unknown.is_empty()) {
+            let number = self.lines + measure;
+            let series = &mut batch.numbers[number];
+            if let Some(value) = series.same.take() {
+                series.each.fill(value);
+            }
             for place in 0..batch.count {
-                batch.missing[self.lines + measure][place] |=
-                    unknown.iter().any(|unknown| unknown.is_in(points, batch, place));
+                if unknown.iter().any(|unknown| unknown.is_in(points, batch, place)) {
+                    batch.missing[number][place] = true;
+                    batch.numbers[number].each[place] = 0.0;
+                }
             }
         }
     }

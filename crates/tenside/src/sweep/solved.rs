@@ -59,26 +59,38 @@ impl<'a> Solved<'a> {
         batch.count += 1;
         batch.feasible[place] = matches!(point, Point::Solved { .. });
         (batch.binding[place], batch.conflict[place]) = (binding, conflict);
-        let Point::Solved { values, objective, .. } = point else { return Ok(()) };
-        let places = sweep.places(row);
-        let known = match &self.weights {
-            Some(known) => known.clone(),
-            None => weights(sweep, &brief, &places, query)?,
+        let numbers = match point {
+            Point::Solved { values, objective, .. } => self.numbers(row, &brief, &values, objective)?,
+            Point::Conflict(_) => vec![None; query.numbers()],
         };
-        let lines = values.iter().take(query.lines).map(|value| Ok(Some(value.clone())));
-        let measures = known.iter().zip(&query.measures).map(|((numerator, denominator), (_, basis))| {
-            let value = dot(&**numerator, &values).checked_div(&dot(&**denominator, &values));
-            // Drying takes no water up.
-            let left = water_left(&brief, &swept_basis(sweep, &places, basis)?)?;
-            Ok(value.filter(|_| left.is_none_or(|left| !dot(&left, &values).is_negative())))
-        });
-        let objective = query.objective.then_some(Ok(objective));
-        let numbers = lines.chain(measures).chain(objective).collect::<Result<Vec<Option<Exact>>, Error>>()?;
         for (number, value) in numbers.into_iter().enumerate() {
             batch.missing[number][place] = value.is_none();
             batch.numbers[number].each[place] = value.map_or(0.0, |value| value.to_f64());
         }
         Ok(())
+    }
+
+    /// The numbers of a row that has a formula.
+    fn numbers(
+        &self,
+        row: u64,
+        brief: &Brief,
+        values: &[Exact],
+        objective: Option<Exact>,
+    ) -> Result<Vec<Option<Exact>>, Error> {
+        let (query, places) = (&self.query, self.sweep.places(row));
+        let known = match &self.weights {
+            Some(known) => known.clone(),
+            None => weights(self.sweep, brief, &places, query)?,
+        };
+        let lines = values.iter().take(query.lines).map(|value| Ok(Some(value.clone())));
+        let measures = known.iter().zip(&query.measures).map(|((numerator, denominator), (_, basis))| {
+            let value = dot(&**numerator, values).checked_div(&dot(&**denominator, values));
+            // Drying takes no water up.
+            let left = water_left(brief, &swept_basis(self.sweep, &places, basis)?)?;
+            Ok(value.filter(|_| left.is_none_or(|left| !dot(&left, values).is_negative())))
+        });
+        lines.chain(measures).chain(query.objective.then_some(Ok(objective))).collect()
     }
 }
 

@@ -9,7 +9,6 @@ use crate::measure::{Basis, Measure};
 use crate::solve::lines_not_known;
 
 /// A line that makes a measure unknown wherever it is there, with some of its raw materials.
-#[derive(Clone, Debug)]
 pub(super) struct Unknown {
     line: usize,
     with: Turned<bool>,

@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::axis::strides;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::Batch;
+use super::fill::{Batch, Series};
 use super::regions::Regions;
 use super::review::Reviewing;
 use crate::error::Error;
@@ -87,8 +87,6 @@ impl Writer<'_> {
         let has = &batch.feasible[..count];
         let feasible = has.iter().map(|has| usize::from(*has)).sum();
         set_bits(part.feasible, at, has.iter().copied());
-        let nothing = feasible == 0;
-        let partly = feasible < count && !nothing;
         for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
             match slot {
                 Slot::Numbers(values, bits) => {
@@ -97,46 +95,27 @@ impl Writer<'_> {
                         Column::Axis { axis, .. } => {
                             let known = &self.axis_values[place];
                             run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| known[place]);
-                            continue;
                         }
-                        // What the batch holds of rows without a formula means nothing.
-                        Column::Line(_) | Column::Measure(..) | Column::Objective if nothing => values.fill(0.0),
                         Column::Line(_) | Column::Measure(..) | Column::Objective => {
                             let number = self.filler.query().places[place];
-                            let series = &batch.numbers[number];
-                            match series.same {
-                                Some(value) => values.fill(value),
-                                None => values.copy_from_slice(&series.each[..count]),
+                            let Series { same, each } = &batch.numbers[number];
+                            match same {
+                                Some(value) => values.fill(*value),
+                                None => values.copy_from_slice(&each[..count]),
                             }
                             if let Some(bits) = bits {
-                                let missing = &batch.missing[number][..count];
+                                let missing = batch.missing[number].iter();
                                 set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                                values
-                                    .iter_mut()
-                                    .zip(missing)
-                                    .filter(|(_, missing)| **missing)
-                                    .for_each(|(value, _)| *value = 0.0);
                             }
                         }
-                        _ => continue,
-                    }
-                    if partly {
-                        clear(values, has);
-                    }
-                }
-                Slot::Codes(codes, _) => {
-                    let codes = &mut codes[at..at + count];
-                    match column {
-                        Column::Binding if nothing => codes.fill(0),
-                        Column::Binding => codes.copy_from_slice(&batch.binding[..count]),
-                        Column::Conflict => codes.copy_from_slice(&batch.conflict[..count]),
                         _ => {}
                     }
-                    // A code is 0 where its column holds nothing.
-                    if partly && *column == Column::Binding {
-                        clear(codes, has);
-                    }
                 }
+                Slot::Codes(codes, _) => match column {
+                    Column::Binding => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
+                    Column::Conflict => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                    _ => {}
+                },
                 Slot::Words(values) => {
                     if let Column::Axis { axis, .. } = column {
                         let values = &mut values[at..at + count];
@@ -192,35 +171,27 @@ fn put<T: Default>(cells: &mut [T], bits: &mut [u8], row: usize, value: Option<T
     cells[row] = value.unwrap_or_default();
 }
 
-/// Cells of rows without a formula are 0.
-#[inline(always)]
-fn clear<T: Copy + Default>(cells: &mut [T], has: &[bool]) {
-    cells.iter_mut().zip(has).for_each(|(cell, has)| *cell = if *has { *cell } else { T::default() });
-}
-
 /// Walks along an axis: the value at each row, from that of the first row on.
 #[inline(always)]
 fn run_along<T: Copy>(first: u64, (after, length): (u64, u64), out: &mut [T], value: impl Fn(usize) -> T) {
     let mut row = 0;
     let mut place = first / after % length;
+    // How many rows a run has at most that are still to be written.
+    let run = |rows: u64, row: usize, out: &[T]| rows.min((out.len() - row) as u64) as usize;
     if after == 1 {
         // The fastest axis: one value a row, until it begins again.
         while row < out.len() {
-            let run = usize::try_from(length - place).unwrap_or(usize::MAX).min(out.len() - row);
-            let start = usize::try_from(place).unwrap_or(0);
-            out[row..row + run].iter_mut().enumerate().for_each(|(offset, out)| *out = value(start + offset));
-            row += run;
-            place = 0;
+            let end = row + run(length - place, row, out);
+            out[row..end].iter_mut().zip(place as usize..).for_each(|(out, place)| *out = value(place));
+            (row, place) = (end, 0);
         }
         return;
     }
     let mut left = after - first % after;
     while row < out.len() {
-        let run = usize::try_from(left).unwrap_or(usize::MAX).min(out.len() - row);
-        out[row..row + run].fill(value(usize::try_from(place).unwrap_or(0)));
-        row += run;
-        left = after;
-        place = if place + 1 == length { 0 } else { place + 1 };
+        let end = row + run(left, row, out);
+        out[row..end].fill(value(place as usize));
+        (row, left, place) = (end, after, (place + 1) % length);
     }
 }
 

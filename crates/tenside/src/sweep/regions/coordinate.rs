@@ -17,7 +17,6 @@ use crate::sweep::axis::{Axis, parts_of};
 use crate::sweep::points::renamed;
 
 /// The offsets that a coordinate takes, by place.
-#[derive(Clone, Debug)]
 pub(super) struct Offsets {
     pub(super) exact: Vec<Exact>,
     /// To twice the length of an `f64`.
@@ -46,7 +45,6 @@ impl Offsets {
 }
 
 /// One direction, and the axis that goes along it.
-#[derive(Clone, Debug)]
 pub(super) struct Coordinate {
     pub(super) axis: usize,
     /// Of a lattice, the member.

@@ -22,7 +22,6 @@ pub(super) const MOST_POINTS: usize = 16;
 const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 
 /// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
-#[derive(Clone, Debug)]
 pub(super) struct Outer {
     exact: Vec<Exact>,
     products: [DoubleDouble; MOST_PRODUCTS],
@@ -45,14 +44,12 @@ impl Outer {
 }
 
 /// A polynomial of which signs are asked.
-#[derive(Clone, Debug)]
 pub(super) struct Signed {
     exact: Form,
     floats: Vec<f64>,
 }
 
 /// A polynomial at one point of the outer coordinates: `alpha + beta tau`, `tau` the offset of the innermost.
-#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Along {
     alpha: f64,
     beta: f64,
@@ -123,7 +120,6 @@ pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
 }
 
 /// A polynomial of which values are wanted.
-#[derive(Clone, Debug)]
 pub(super) struct Valued {
     pub(super) exact: Form,
     sure: Vec<DoubleDouble>,

@@ -6,7 +6,6 @@ use crate::solve::{CriticalRegion, Form, Sides, multiple};
 use crate::sweep::legend::Legend;
 
 /// What of a polynomial's sign matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
     /// It has to be above 0.
     Strict,
@@ -17,7 +16,6 @@ pub(super) enum Kind {
 }
 
 /// What is in every row of a number.
-#[derive(Clone, Debug)]
 pub(super) enum Quotient {
     /// The same wherever the region holds.
     Constant(f64),
@@ -26,7 +24,6 @@ pub(super) enum Quotient {
 }
 
 /// A number in every row.
-#[derive(Clone, Debug)]
 pub(super) struct Number {
     pub(super) value: Quotient,
     /// Watched conditions and the least signs with which it has a value.
@@ -34,7 +31,6 @@ pub(super) struct Number {
 }
 
 /// A measure's weights, line by line.
-#[derive(Clone, Debug)]
 pub(super) struct MeasureWeights {
     /// Those that stand still, and how many times as much each direction brings: a mask of the directions each.
     pub(super) sides: Vec<(usize, Sides)>,
@@ -43,7 +39,6 @@ pub(super) struct MeasureWeights {
 }
 
 /// What a region of formulas is weighed for.
-#[derive(Clone, Debug)]
 pub(super) struct Weighing {
     /// How many lines are wanted: all or none.
     pub(super) lines: usize,
@@ -53,7 +48,6 @@ pub(super) struct Weighing {
 }
 
 /// A region that fills rows.
-#[derive(Clone, Debug)]
 pub(super) struct Prepared {
     /// Those that hold in the whole sweep are left out.
     pub(super) conditions: Vec<(Signed, Kind)>,

@@ -18,7 +18,6 @@ use crate::number::{DoubleDouble, ROUNDING, two_product, two_sum};
 const UNDERFLOW: f64 = 1e-270;
 
 /// `t` at every row of a run.
-#[derive(Debug, Default)]
 pub(super) struct Steps {
     high: Vec<f64>,
     low: Vec<f64>,

@@ -146,6 +146,9 @@ impl Work {
         batch.feasible[..count].fill(!region.is_conflict);
         batch.binding[..count].fill(binding);
         batch.conflict[..count].fill(conflict);
+        if region.is_conflict {
+            batch.numbers.iter_mut().for_each(|series| series.same = Some(0.0));
+        }
         let start = offsets.at(rows.start);
         // Over each denominator: its inverse, its bend, and whether its steps are worked out.
         let mut below = Vec::with_capacity(region.denominators.len());
@@ -162,12 +165,19 @@ impl Work {
             let has_value = number.needs.iter().all(|(condition, least)| along[*condition].1 >= *least);
             missing[..count].fill(!has_value);
             let (numerator, denominator) = match &number.value {
-                _ if !has_value => continue,
-                Quotient::Constant(value) => {
-                    series.same = Some(*value);
+                Quotient::Of { numerator, denominator } if has_value => (numerator, *denominator),
+                constant => {
+                    series.same = Some(
+                        if let Quotient::Constant(value) = constant
+                            && has_value
+                        {
+                            *value
+                        } else {
+                            0.0
+                        },
+                    );
                     continue;
                 }
-                Quotient::Of { numerator, denominator } => (numerator, *denominator),
             };
             let steps = &mut steps[denominator];
             let (inverse, bend, is_worked_out) = &mut below[denominator];
