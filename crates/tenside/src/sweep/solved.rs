@@ -17,19 +17,23 @@ use crate::solve::{Point, Sides, solve_point, water_left, weights_as_far_as_know
 /// Points handed on together: few, so that a watcher is asked often.
 const BATCH: usize = 8;
 
+/// A measure's basis at the moisture of a row, its weights, and the water that the basis leaves, below 0 where there is
+/// no value.
+pub(super) type Weighed = (Basis, Sides, Option<Vec<Exact>>);
+
 /// Solves point by point.
 pub(super) struct Solved<'a> {
     pub(super) sweep: &'a Sweep,
     pub(super) query: Query,
-    /// The weights of the measures where no axis changes them.
-    weights: Option<Vec<Sides>>,
+    /// The measures where no axis changes their weights.
+    weighed: Option<Vec<Weighed>>,
 }
 
 impl<'a> Solved<'a> {
     pub(super) fn new(sweep: &'a Sweep, query: Query) -> Result<Self, Error> {
         let stand = !sweep.axes().iter().any(Axis::turns_weights);
-        let weights = stand.then(|| weights(sweep, sweep.brief(), &[], &query)).transpose()?;
-        Ok(Solved { sweep, query, weights })
+        let weighed = stand.then(|| weighed(sweep, &query, sweep.brief(), &[])).transpose()?;
+        Ok(Solved { sweep, query, weighed })
     }
 
     /// Hands every batch of the rows to `each`.
@@ -59,9 +63,24 @@ impl<'a> Solved<'a> {
         batch.count += 1;
         batch.feasible[place] = matches!(point, Point::Solved { .. });
         (batch.binding[place], batch.conflict[place]) = (binding, conflict);
-        let numbers = match point {
-            Point::Solved { values, objective, .. } => self.numbers(row, &brief, &values, objective)?,
-            Point::Conflict(_) => vec![None; query.numbers()],
+        let numbers: Vec<Option<Exact>> = if let Point::Solved { values, objective, .. } = point {
+            let own;
+            let known = match &self.weighed {
+                Some(known) => known,
+                None => {
+                    own = weighed(sweep, query, &brief, &sweep.places(row))?;
+                    &own
+                }
+            };
+            let lines = values.iter().take(query.lines).map(|value| Some(value.clone()));
+            let measures = known.iter().map(|(_, (numerator, denominator), water)| {
+                let value = dot(&**numerator, &values).checked_div(&dot(&**denominator, &values));
+                // Drying takes no water up.
+                value.filter(|_| water.as_ref().is_none_or(|water| !dot(water, &values).is_negative()))
+            });
+            lines.chain(measures).chain(query.objective.then_some(objective)).collect()
+        } else {
+            vec![None; query.numbers()]
         };
         for (number, value) in numbers.into_iter().enumerate() {
             batch.missing[number][place] = value.is_none();
@@ -69,47 +88,21 @@ impl<'a> Solved<'a> {
         }
         Ok(())
     }
-
-    /// The numbers of a row that has a formula.
-    fn numbers(
-        &self,
-        row: u64,
-        brief: &Brief,
-        values: &[Exact],
-        objective: Option<Exact>,
-    ) -> Result<Vec<Option<Exact>>, Error> {
-        let (query, places) = (&self.query, self.sweep.places(row));
-        let known = match &self.weights {
-            Some(known) => known.clone(),
-            None => weights(self.sweep, brief, &places, query)?,
-        };
-        let lines = values.iter().take(query.lines).map(|value| Ok(Some(value.clone())));
-        let measures = known.iter().zip(&query.measures).map(|((numerator, denominator), (_, basis))| {
-            let value = dot(&**numerator, values).checked_div(&dot(&**denominator, values));
-            // Drying takes no water up.
-            let left = water_left(brief, &swept_basis(self.sweep, &places, basis)?)?;
-            Ok(value.filter(|_| left.is_none_or(|left| !dot(&left, values).is_negative())))
-        });
-        lines.chain(measures).chain(query.objective.then_some(Ok(objective))).collect()
-    }
 }
 
-/// The weights of measures in the brief of a row; a finished basis is at the moisture swept.
-fn weights(sweep: &Sweep, brief: &Brief, places: &[usize], query: &Query) -> Result<Vec<Sides>, Error> {
-    let of = |(measure, basis): &(Measure, Basis)| {
-        weights_as_far_as_known(brief, measure, &swept_basis(sweep, places, basis)?)
-    };
-    query.measures.iter().map(of).collect()
-}
-
-/// A basis at the moisture of a row.
-pub(super) fn swept_basis(sweep: &Sweep, places: &[usize], basis: &Basis) -> Result<Basis, Error> {
-    let swept = sweep.axes().iter().zip(places).find_map(|(axis, place)| match axis {
+/// The measures that are asked for in the brief of a row.
+pub(super) fn weighed(sweep: &Sweep, query: &Query, brief: &Brief, places: &[usize]) -> Result<Vec<Weighed>, Error> {
+    let moisture = sweep.axes().iter().zip(places).find_map(|(axis, place)| match axis {
         Axis::Moisture(values) => values.get(*place),
         _ => None,
     });
-    match (basis, swept) {
-        (Basis::Finished(_), Some(moisture)) => Basis::finished(moisture.clone()),
-        _ => Ok(basis.clone()),
-    }
+    let of = |(measure, basis): &(Measure, Basis)| {
+        let basis = match (basis, moisture) {
+            (Basis::Finished(_), Some(moisture)) => Basis::finished(moisture.clone())?,
+            _ => basis.clone(),
+        };
+        let water = water_left(brief, &basis)?;
+        Ok((basis.clone(), weights_as_far_as_known(brief, measure, &basis)?, water))
+    };
+    query.measures.iter().map(of).collect()
 }

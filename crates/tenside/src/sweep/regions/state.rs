@@ -8,15 +8,12 @@ use super::prepared::{MeasureWeights, Prepared, Weighing};
 use crate::brief::{Brief, Parameter};
 use crate::error::Error;
 use crate::number::Exact;
-use crate::solve::{
-    NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, optimal_region, water_left, weight_rates,
-    weights_as_far_as_known,
-};
+use crate::solve::{NamedBasis, ParametricProgram, Span, beyond_cost, conflict_region, optimal_region, weight_rates};
 use crate::sweep::axis::{Axis, swept};
 use crate::sweep::definition::Sweep;
 use crate::sweep::points::turned;
 use crate::sweep::query::Query;
-use crate::sweep::solved::swept_basis;
+use crate::sweep::solved::weighed;
 
 /// Regions past this many are not kept: then every point is solved by itself.
 const MOST_REGIONS: usize = 4096;
@@ -49,9 +46,8 @@ impl State {
             coordinates.iter().map(|coordinate| coordinate.direction_in(sweep.brief(), &brief)).collect();
         let Some(program) = ParametricProgram::new(&brief, &directions)? else { return Ok(None) };
         let mut measures = Vec::with_capacity(query.measures.len());
-        for (measure, basis) in &query.measures {
-            let basis = swept_basis(sweep, places, basis)?;
-            let mut sides = vec![(0, weights_as_far_as_known(&brief, measure, &basis)?)];
+        for ((measure, _), (basis, still, water)) in query.measures.iter().zip(weighed(sweep, query, &brief, places)?) {
+            let mut sides = vec![(0, still)];
             for (direction, coordinate) in coordinates.iter().enumerate() {
                 // What else an axis varies is no weight.
                 let Some(material) = coordinate.price() else { continue };
@@ -63,7 +59,7 @@ impl State {
                     sides.push((1 << direction, (above, below)));
                 }
             }
-            measures.push(MeasureWeights { sides, water: water_left(&brief, &basis)? });
+            measures.push(MeasureWeights { sides, water });
         }
         let weighing =
             Weighing { lines: query.lines, measures, beyond_cost: query.objective.then(|| beyond_cost(&brief)) };
