@@ -93,18 +93,12 @@ impl Column {
     #[must_use]
     pub fn unit(&self, brief: &Brief, axes: &[Axis]) -> String {
         let currency = brief.prices().map(|prices| prices.currency());
-        let of_requirement = |name: &str| {
-            brief
-                .requirements()
-                .iter()
-                .find(|known| known.name() == name)
-                .map_or_else(String::new, |known| known.measure().unit(currency))
-        };
         match self {
             Column::Axis { axis, .. } => match &axes[*axis] {
                 Axis::Parameter(Parameter::Part { .. }, _) => "parts".to_string(),
                 Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => {
-                    of_requirement(name)
+                    let requirement = brief.requirements().iter().find(|known| known.name() == *name);
+                    requirement.map_or_else(String::new, |known| known.measure().unit(currency))
                 }
                 Axis::Parameter(Parameter::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
                 Axis::Parameter(..) => "% w/w".to_string(),

@@ -69,25 +69,22 @@ impl Rounding {
             let water = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
             limit(water, Some(Turned::still(moisture.to_f64())), None);
         }
-        let range = |line: usize| {
-            let known = &brief.lines()[line];
+        let range = |(line, known): (usize, &BriefLine)| {
             let (low, high) = known.role().range();
             let name = || known.name().to_string();
             let low = points.number(&Parameter::Lowest(name()), &low.percent());
             let high = points.number(&Parameter::Highest(name()), &high.percent());
             Range { line, low, high }
         };
-        let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> {
-            (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect()
-        };
-        let is_free = |line: &BriefLine| !matches!(line.role(), Role::Fixed(_));
-        let absorbers = [
-            lines(&|line| line.role() == &Role::Qs),
-            lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()),
-            lines(&is_free),
+        let kinds: [fn(&BriefLine) -> bool; 3] = [
+            |line| line.role() == &Role::Qs,
+            |line| is_free(line) && !line.material().main_class().is_dosed_with_care(),
+            is_free,
         ];
-        let ranges =
-            absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
+        let of_kind = |kind: fn(&BriefLine) -> bool| -> Vec<Range> {
+            brief.lines().iter().enumerate().filter(|(_, line)| kind(line)).map(range).collect()
+        };
+        let ranges = kinds.into_iter().map(of_kind).find(|ranges| !ranges.is_empty()).unwrap_or_default();
         let is_linear = !brief.requirements().iter().any(|requirement| requirement.is_for_every_composition());
         Ok((Rounding { limits, ranges, is_linear }, brief))
     }
@@ -125,4 +122,8 @@ impl Limit {
         };
         self.low.as_ref().is_none_or(|low| far(low, 1.0)) && self.high.as_ref().is_none_or(|high| far(high, -1.0))
     }
+}
+
+fn is_free(line: &BriefLine) -> bool {
+    !matches!(line.role(), Role::Fixed(_))
 }

@@ -161,8 +161,7 @@ pub fn front_of(
         if *direction == Direction::Minimise { values[row] + 0.0 } else { 0.0 - values[row] }
     };
     let is_number = |row: usize| columns.iter().all(|column| !key(row, column).is_nan());
-    let mut ordered: Vec<usize> =
-        if columns.is_empty() { Vec::new() } else { (0..rows).filter(|row| holds(*row) && is_number(*row)).collect() };
+    let mut ordered: Vec<usize> = (0..rows).filter(|row| holds(*row) && is_number(*row)).collect();
     let by_keys = |one: &usize, other: &usize| {
         let mut orders = columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column)));
         orders.find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
@@ -170,7 +169,6 @@ pub fn front_of(
     ordered.sort_unstable_by(by_keys);
     // What is better than a row comes before it, and its first key is as good: the others decide. Rows that are equal
     // in all stand together, and one speaks for them.
-    let mut found: Vec<usize> = Vec::new();
     let mut alike: Vec<&[usize]> = Vec::new();
     let mut steps = Steps::default();
     for (place, equal) in ordered.chunk_by(|one, other| by_keys(one, other).is_eq()).enumerate() {
@@ -180,15 +178,15 @@ pub fn front_of(
         }
         let is_beaten = match columns {
             [] => true,
-            [_] => !found.is_empty(),
+            [_] => !alike.is_empty(),
             [_, second] => !steps.take(key(row, second), 0.0),
             [_, second, third] => !steps.take(key(row, second), key(row, third)),
             [_, others @ ..] => {
                 // What is as good comes early: the best rows are looked at first, as many at a time as are watched.
                 let mut beaten = false;
-                for known in found.chunks(WATCHED) {
+                for known in alike.chunks(WATCHED) {
                     beaten =
-                        known.iter().any(|known| others.iter().all(|column| key(*known, column) <= key(row, column)));
+                        known.iter().any(|known| others.iter().all(|column| key(known[0], column) <= key(row, column)));
                     if beaten {
                         break;
                     }
@@ -198,7 +196,6 @@ pub fn front_of(
             }
         };
         if !is_beaten {
-            found.push(row);
             alike.push(equal);
         }
     }
