@@ -78,13 +78,11 @@ impl<'a> Plan<'a> {
         for condition in &stream.conditions {
             tests.push((place(&condition.column)?, condition.comparison, condition.value.to_f64()));
         }
-        let best = match &stream.best {
-            Some((count, column, direction)) => {
-                Quantity::KeptRows.check_count(*count)?;
-                Some((*count, place(column)?, sign(*direction)))
-            }
-            None => None,
-        };
+        let best = stream.best.as_ref().map(|(count, column, direction)| -> Result<_, Error> {
+            Quantity::KeptRows.check_count(*count)?;
+            Ok((*count, place(column)?, sign(*direction)))
+        });
+        let best = best.transpose()?;
         let mut front = Vec::new();
         for (index, (column, direction)) in stream.front.iter().enumerate() {
             if stream.front[..index].iter().any(|(earlier, _)| earlier == column) {
@@ -185,17 +183,14 @@ impl<'a> Plan<'a> {
     #[inline(always)]
     fn judge(&self, batch: &Batch, into: &mut Gathered) -> Result<(bool, bool), Error> {
         let count = batch.count;
-        if into.flags.len() < count {
-            into.flags.resize(count, false);
-            into.candidates.resize(count, false);
-            into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
-        }
-        let flags = &mut into.flags[..count];
-        flags.copy_from_slice(&batch.feasible[..count]);
+        into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
+        into.flags.clear();
+        into.flags.extend_from_slice(&batch.feasible[..count]);
+        let flags = &mut into.flags;
         into.part.feasible += sum(flags);
         for &(place, comparison, bar) in &self.tests {
             let [room, ..] = &mut into.keys;
-            let values = read(batch, place, 1.0, &mut room[..count]);
+            let values = read(batch, place, 1.0, room);
             match comparison {
                 Comparison::Under => keep(flags, values, |value| value < bar),
                 Comparison::AtMost => keep(flags, values, |value| value <= bar),
@@ -207,23 +202,23 @@ impl<'a> Plan<'a> {
         if !self.without.is_empty() {
             self.review(batch, into)?;
         }
-        let flags = &mut into.flags[..count];
+        let flags = &into.flags;
         let kept = sum(flags);
         into.part.kept += kept;
         if kept == 0 {
             return Ok((false, false));
         }
         let [room, others] = &mut into.keys;
-        let candidates = &mut into.candidates[..count];
-        candidates.copy_from_slice(flags);
+        let candidates = &mut into.candidates;
+        candidates.clone_from(flags);
         if let ([(first, one), (second, other)], Some(front)) = (self.front.as_slice(), &into.pairs) {
-            let first = read(batch, *first, *one, &mut room[..count]);
-            front.refuse(first, read(batch, *second, *other, &mut others[..count]), candidates);
+            let first = read(batch, *first, *one, room);
+            front.refuse(first, read(batch, *second, *other, others), candidates);
         } else if self.front.is_empty() {
             candidates.fill(false);
         }
         if let Some((most, place, sign)) = self.best {
-            let values = read(batch, place, sign, &mut room[..count]);
+            let values = read(batch, place, sign, room);
             let bar = keep::bar(&into.part.best, most);
             for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
                 *candidate |= *flag & (*value <= bar);
