@@ -81,7 +81,7 @@ impl Sweep {
     pub fn join_parts(&self, stream: &Stream, mut parts: Vec<StreamPart>) -> Result<StreamResult, Error> {
         parts.sort_by_key(|part| (part.rows.start, part.rows.end));
         let mut next = 0;
-        for rows in parts.iter().map(|part| part.rows.clone()).chain([self.rows()..self.rows()]) {
+        for rows in parts.iter().map(|part| part.rows.clone()).chain(std::iter::once(self.rows()..self.rows())) {
             if rows.start != next {
                 let problem = if rows.start > next { "some rows are in no part" } else { "rows that two parts have" };
                 return Err(Fault::new(FaultKind::Contradiction, problem)
