@@ -149,7 +149,7 @@ impl Valued {
     }
 }
 
-/// Adds forms, each times its weight and the directions of a mask, on which none of them depends itself.
+/// Adds forms, each times its weight and the directions of a mask, with which the forms themselves do not move.
 pub(super) fn add_weighted(forms: &[Form], weights: &[Exact], directions: usize, into: &mut Form) {
     for (form, weight) in forms.iter().zip(weights).filter(|(_, weight)| !weight.is_zero()) {
         for (mask, coefficient) in form.iter().enumerate() {

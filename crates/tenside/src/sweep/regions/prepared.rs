@@ -15,7 +15,7 @@ pub(super) enum Kind {
     Watched,
 }
 
-/// What is in every row of a number.
+/// What a number is in every row.
 pub(super) enum Quotient {
     /// The same wherever the region holds.
     Constant(f64),
@@ -23,16 +23,16 @@ pub(super) enum Quotient {
     Of { numerator: Valued, denominator: usize },
 }
 
-/// A number in every row.
+/// A number, and where it has a value.
 pub(super) struct Number {
     pub(super) value: Quotient,
-    /// Watched conditions and the least signs with which it has a value.
+    /// Watched conditions, and the least sign of each with which it has a value.
     pub(super) needs: Vec<(usize, i8)>,
 }
 
 /// A measure's weights, line by line.
 pub(super) struct MeasureWeights {
-    /// Those that stand still, and how many times as much each direction brings: a mask of the directions each.
+    /// By the directions that they move with, as a mask: of none those that stand still.
     pub(super) sides: Vec<(usize, Sides)>,
     /// Water as charged less what the basis keeps: below 0 there is no value.
     pub(super) water: Option<Vec<Exact>>,
