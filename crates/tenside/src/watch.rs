@@ -79,6 +79,11 @@ impl Watched {
     pub(crate) fn go_on(&self, done: u64) -> bool {
         self.watch.as_ref().is_none_or(|watch| watch.go_on(done))
     }
+
+    /// So much more is done; an error where that is to be all.
+    pub(crate) fn check_after(&self, done: u64) -> Result<(), Error> {
+        if self.go_on(done) { Ok(()) } else { Err(stopped()) }
+    }
 }
 
 impl PartialEq for Watched {
@@ -97,7 +102,7 @@ impl Halt for Watched {
     type Stopped = Error;
 
     fn check(&self) -> Result<(), Error> {
-        if self.go_on(0) { Ok(()) } else { Err(stopped()) }
+        self.check_after(0)
     }
 
     fn search_on(&self) -> bool {

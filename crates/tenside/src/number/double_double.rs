@@ -111,7 +111,7 @@ pub(crate) fn two_product(left: f64, right: f64) -> (f64, f64) {
 
 /// Two halves of 26 bits each.
 #[inline(always)]
-pub(crate) fn halves(number: f64) -> (f64, f64) {
+fn halves(number: f64) -> (f64, f64) {
     let scaled = SPLIT * number;
     let high = scaled - (scaled - number);
     (high, number - high)

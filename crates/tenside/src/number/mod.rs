@@ -19,7 +19,7 @@ mod volume;
 pub(crate) use apportion::units_of;
 pub use apportion::{Apportioned, apportion, apportion_to};
 pub use date::Date;
-pub(crate) use double_double::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
+pub(crate) use double_double::{DoubleDouble, ROUNDING, two_product, two_sum};
 pub use interval::Interval;
 pub(crate) use mass::number_and_unit;
 pub use mass::{Mass, MassUnit};

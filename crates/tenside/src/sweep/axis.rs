@@ -78,23 +78,10 @@ impl Axis {
     pub fn applied_to(&self, brief: &Brief, index: usize) -> Result<Brief, Error> {
         match self {
             Axis::Parameter(parameter, values) => brief.with_parameter(parameter, value(values, index)),
-            Axis::Share { split, .. } | Axis::Lattice { split, .. } => {
-                Ok(brief.with_parts(split_place(brief, split)?, &self.parts(brief, index)?))
-            }
-            Axis::Moisture(values) => brief.at_moisture(value(values, index)),
-            Axis::Material { line, materials } => brief.with_material(line, &materials[index]),
-        }
-    }
-
-    /// The parts of the split that a share or lattice turns, at a point: `share * sum of the others` and
-    /// `(100 - share) * part`.
-    pub(super) fn parts(&self, brief: &Brief, index: usize) -> Result<Vec<Exact>, Error> {
-        match self {
-            Axis::Lattice { lattice, .. } => {
-                Ok(lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect())
-            }
+            // `share * sum of the others` and `(100 - share) * part`.
             Axis::Share { split, line, values } => {
-                let parts = parts_of(brief, split)?;
+                let place = split_place(brief, split)?;
+                let parts = brief.splits()[place].parts();
                 let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part).sum();
                 let share = value(values, index);
                 let rest = Exact::hundred() - share;
@@ -102,9 +89,14 @@ impl Axis {
                     let product = if member == line { share * &others } else { &rest * part };
                     product / Exact::hundred()
                 });
-                Ok(turned.collect())
+                Ok(brief.with_parts(place, &turned.collect::<Vec<_>>()))
             }
-            _ => Ok(Vec::new()),
+            Axis::Lattice { split, lattice } => {
+                let parts: Vec<Exact> = lattice.steps_at(index).iter().map(|steps| Exact::from(*steps)).collect();
+                Ok(brief.with_parts(split_place(brief, split)?, &parts))
+            }
+            Axis::Moisture(values) => brief.at_moisture(value(values, index)),
+            Axis::Material { line, materials } => brief.with_material(line, &materials[index]),
         }
     }
 
@@ -116,6 +108,11 @@ impl Axis {
             | Axis::Lattice { split, .. } => Some(split),
             _ => None,
         }
+    }
+
+    /// True where it turns the weights of measures, so that a brief has to be compiled anew at each of its values.
+    pub(super) fn turns_weights(&self) -> bool {
+        matches!(self, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
     }
 
     /// Refuses what the brief does not have and values that are none for it.
@@ -201,7 +198,7 @@ impl fmt::Display for Axis {
     }
 }
 
-fn value(values: &Values, index: usize) -> &Exact {
+pub(super) fn value(values: &Values, index: usize) -> &Exact {
     const NONE: &Exact = &Exact::ZERO;
     // An index comes from a row of the sweep, which is as long as its axes.
     values.get(index).unwrap_or(NONE)
@@ -220,11 +217,11 @@ pub(super) fn swept<'a>(axes: &'a [Axis], wanted: &Parameter) -> Option<(usize, 
     })
 }
 
-pub(super) fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
+fn split_place(brief: &Brief, split: &str) -> Result<usize, Error> {
     let place = brief.splits().iter().position(|known| known.name() == split);
     place.ok_or_else(|| unknown_name("split", split, brief.splits().iter().map(crate::brief::Split::name)).into())
 }
 
-fn parts_of<'a>(brief: &'a Brief, split: &str) -> Result<&'a [(String, Exact)], Error> {
+pub(super) fn parts_of<'a>(brief: &'a Brief, split: &str) -> Result<&'a [(String, Exact)], Error> {
     Ok(brief.splits()[split_place(brief, split)?].parts())
 }

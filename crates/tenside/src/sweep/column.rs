@@ -17,7 +17,7 @@
 //! | `micelles.single.<INCI name>` | what of it is single there, mmol/L | as `micelles.cmc` |
 //! | `use-levels` | the lines above or below their use levels, as a code | as `findings` |
 
-use super::axis::Axis;
+use super::axis::{Axis, parts_of};
 use super::spelling::{Varied, spelling_of};
 use crate::brief::{Brief, Parameter};
 use crate::measure::{Basis, Measure};
@@ -53,10 +53,10 @@ pub enum Column {
 }
 
 impl Column {
-    /// True where the lines have to be known for it.
-    pub(super) fn reads_lines(&self) -> bool {
+    /// True where it is worked out of the lines of a row.
+    pub(super) fn is_worked_out(&self) -> bool {
         match self {
-            Column::Line(_) | Column::Review(_) => true,
+            Column::Review(_) => true,
             #[cfg(feature = "trial")]
             Column::Micelle(_) => true,
             _ => false,
@@ -93,18 +93,12 @@ impl Column {
     #[must_use]
     pub fn unit(&self, brief: &Brief, axes: &[Axis]) -> String {
         let currency = brief.prices().map(|prices| prices.currency());
-        let of_requirement = |name: &str| {
-            brief
-                .requirements()
-                .iter()
-                .find(|known| known.name() == name)
-                .map_or_else(String::new, |known| known.measure().unit(currency))
-        };
         match self {
             Column::Axis { axis, .. } => match &axes[*axis] {
                 Axis::Parameter(Parameter::Part { .. }, _) => "parts".to_string(),
                 Axis::Parameter(Parameter::Target(name) | Parameter::AtLeast(name) | Parameter::AtMost(name), _) => {
-                    of_requirement(name)
+                    let requirement = brief.requirements().iter().find(|known| known.name() == *name);
+                    requirement.map_or_else(String::new, |known| known.measure().unit(currency))
                 }
                 Axis::Parameter(Parameter::Price(_), _) => format!("{} per kg", currency.unwrap_or("currency")),
                 Axis::Parameter(..) => "% w/w".to_string(),
@@ -130,17 +124,16 @@ impl Column {
 
 fn axis_name(brief: &Brief, axis: &Axis, member: usize) -> String {
     let varied = match axis {
-        Axis::Parameter(parameter, _) => return spelling_of(brief, parameter),
+        Axis::Parameter(parameter, _) => Varied::Parameter(parameter.clone()),
         Axis::Share { split, line, .. } => Varied::Share { split: split.clone(), line: line.clone() },
         Axis::Lattice { split, .. } => {
-            let line =
-                brief.splits().iter().find(|known| known.name() == split).map(|known| known.parts()[member].0.clone());
-            Varied::Share { split: split.clone(), line: line.unwrap_or_default() }
+            let line = parts_of(brief, split).ok().and_then(|parts| parts.get(member));
+            Varied::Share { split: split.clone(), line: line.map(|(line, _)| line.clone()).unwrap_or_default() }
         }
         Axis::Moisture(_) => Varied::Moisture,
         Axis::Material { line, .. } => Varied::Material(line.clone()),
     };
-    varied.spelling()
+    spelling_of(brief, &varied)
 }
 
 /// How many codes a review gives a row.

@@ -76,6 +76,15 @@ impl Sweep {
         self.brief().watched()
     }
 
+    /// The measure that stands in a column.
+    pub(super) fn measure_in<'a>(&'a self, column: &'a Column) -> Option<(&'a Measure, &'a Basis)> {
+        match column {
+            Column::Measure(measure, basis) => Some((measure, basis)),
+            Column::Objective => measured(self.brief()),
+            _ => None,
+        }
+    }
+
     pub(super) fn unwatched(&self) -> Self {
         let points = Points { brief: self.brief().unwatched(), ..self.points.clone() };
         Sweep { points, ..self.clone() }
@@ -426,12 +435,7 @@ impl Sweep {
         if row >= self.rows() {
             return Err(self.no_row(row).into());
         }
-        self.row_brief(row)?.without_absent_members()
-    }
-
-    /// The same, members of splits whose part is 0 still in their splits.
-    pub(super) fn row_brief(&self, row: u64) -> Result<Brief, Error> {
-        self.points.brief_of(row)
+        self.points.brief_of(row)?.without_absent_members()
     }
 
     pub(super) fn check_rows(&self, rows: &Range<u64>) -> Result<(), Error> {

@@ -6,7 +6,6 @@
 //!
 //! Source: H. Scheffé, Experiments with mixtures, Journal of the Royal Statistical Society B 20, 1958 (from memory).
 
-use super::values::check_points;
 use crate::bounds::Quantity;
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::Exact;
@@ -40,7 +39,8 @@ impl Lattice {
                 .into());
         }
         Quantity::LatticeSteps.check(&Exact::from(steps))?;
-        check_points(points(members, steps).unwrap_or(u64::MAX))
+        Quantity::AxisPoints
+            .check_count(points(members, steps).unwrap_or(u64::MAX))
             .map_err(|error| error.within(&format!("lattice of {members} members in {steps} steps")))?;
         let mut lattice = Lattice { members, steps, points: Vec::new() };
         lattice.grow(&mut Vec::with_capacity(members), steps);

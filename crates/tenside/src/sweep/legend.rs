@@ -60,6 +60,11 @@ impl Legend {
         place.map_or(0, |bit| 1 << bit)
     }
 
+    /// The code of some limits.
+    pub(super) fn code<'l>(&self, limits: impl IntoIterator<Item = &'l Limit>) -> u64 {
+        limits.into_iter().fold(0, |code, limit| code | self.bit(*limit))
+    }
+
     /// What can bind: one-sided limits and ends of ranges.
     pub(super) fn of_binding(brief: &Brief, axes: &[Axis]) -> Self {
         let mut limits = Vec::new();
@@ -93,15 +98,12 @@ impl Legend {
 }
 
 fn requirement_limits(brief: &Brief, equations: bool) -> impl Iterator<Item = Limit> {
-    let of = move |(index, requirement): (usize, &Requirement)| {
-        let equation = requirement.is_target();
-        let ends = [
-            (false, requirement.low().is_some() && !equation),
-            (true, requirement.high().is_some() && (equations || !equation)),
-        ];
-        ends.into_iter().filter(|(_, there)| *there).map(move |(upper, _)| Limit::Requirement { index, upper })
-    };
-    brief.requirements().iter().enumerate().flat_map(of)
+    brief.requirements().iter().enumerate().flat_map(move |(index, requirement)| {
+        let is_equation = requirement.is_target();
+        let low = requirement.low().filter(|_| !is_equation).map(|_| false);
+        let high = requirement.high().filter(|_| equations || !is_equation).map(|_| true);
+        low.into_iter().chain(high).map(move |upper| Limit::Requirement { index, upper })
+    })
 }
 
 /// One end of a requirement, by the user's name if it has one; without a name, by those of its numbers that no axis

@@ -40,23 +40,19 @@ impl Level {
     /// portable one.
     pub(in crate::sweep) fn run<R>(self, mut kernel: impl FnMut() -> R) -> R {
         #[cfg(target_arch = "x86_64")]
-        match self {
-            Level::Portable => {}
-            Level::Wide => {
-                if let Some(simd) = fearless_simd::Level::new().as_avx2() {
-                    return simd.vectorize(
-                        #[inline(always)]
-                        || once(kernel),
-                    );
-                }
+        {
+            let processor = fearless_simd::Level::new();
+            if let Some(simd) = processor.as_avx2().filter(|_| self == Level::Wide) {
+                return simd.vectorize(
+                    #[inline(always)]
+                    || once(kernel),
+                );
             }
-            Level::Widest => {
-                if let Some(simd) = fearless_simd::Level::new().as_avx512() {
-                    return simd.vectorize(
-                        #[inline(always)]
-                        || once(kernel),
-                    );
-                }
+            if let Some(simd) = processor.as_avx512().filter(|_| self == Level::Widest) {
+                return simd.vectorize(
+                    #[inline(always)]
+                    || once(kernel),
+                );
             }
         }
         kernel()

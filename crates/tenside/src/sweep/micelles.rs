@@ -6,10 +6,9 @@
 
 use std::sync::Arc;
 
-use super::axis::Axis;
 use super::column::MicelleColumn;
 use super::fill::Batch;
-use super::points::Points;
+use super::points::{Points, Turned};
 use crate::document::unknown_name;
 use crate::error::{Error, Fault};
 use crate::formula::{Formula, Line};
@@ -23,16 +22,9 @@ use crate::trial::MixedMicelles;
 pub(super) struct SweptMicelles {
     mixture: MixedMicelles,
     dilution: Dilution,
-    lines: Vec<OfLine>,
-}
-
-/// What a percent of a line brings.
-#[derive(Debug, PartialEq)]
-struct OfLine {
-    /// The axis that exchanges its raw material.
-    axis: Option<usize>,
-    /// mmol of each surfactant in a gram of product, for each raw material; nothing where that is not known.
-    brought: Vec<Option<Vec<f64>>>,
+    /// Of each line what a percent of its raw material brings: mmol of each surfactant in a gram of product; nothing
+    /// where that is not known.
+    lines: Vec<Turned<Option<Vec<f64>>>>,
 }
 
 impl SweptMicelles {
@@ -40,16 +32,7 @@ impl SweptMicelles {
         let mut known: Vec<String> = Vec::new();
         let mut lines = Vec::new();
         for line in points.brief.lines() {
-            let exchanged = points.axes.iter().enumerate().find_map(|(place, axis)| match axis {
-                Axis::Material { line: of, materials } if of == line.name() => Some((place, materials)),
-                _ => None,
-            });
-            let (axis, materials) = match exchanged {
-                Some((place, materials)) => (Some(place), materials.iter().collect()),
-                None => (None, vec![line.material()]),
-            };
-            let brought = materials.into_iter().map(|material| brought(material, mixture, &mut known));
-            lines.push(OfLine { axis, brought: brought.collect::<Result<Vec<_>, Error>>()? });
+            lines.push(points.of_materials(line, |material| brought(material, mixture, &mut known))?);
         }
         let strange = |name: &&String| !known.contains(name);
         let faults: Vec<Fault> = mixture
@@ -74,17 +57,17 @@ impl SweptMicelles {
     pub(super) fn row(
         &self,
         points: &Points,
-        batch: &Batch<'_>,
+        batch: &Batch,
         place: usize,
     ) -> Option<impl Fn(&MicelleColumn) -> Option<f64>> {
         let places = points.places(batch.first + place as u64);
         let mut moles = vec![0.0; self.mixture.names().len()];
-        for (line, percents) in self.lines.iter().zip(batch.lines) {
+        for (line, percents) in self.lines.iter().zip(&batch.numbers) {
             let percent = percents.at(place);
             if percent == 0.0 {
                 continue;
             }
-            let brought = line.brought[line.axis.map_or(0, |axis| places[axis])].as_ref()?;
+            let brought = line.at(&places).as_ref()?;
             moles.iter_mut().zip(brought).for_each(|(moles, brought)| *moles += percent * brought);
         }
         let used = self.mixture.in_use(&moles, self.dilution)?;

@@ -30,7 +30,6 @@ mod array;
 mod axis;
 mod column;
 mod definition;
-mod engine;
 mod fill;
 mod lattice;
 mod legend;

@@ -1,9 +1,11 @@
 //! The points of a sweep: a brief, and the axes along which it is turned.
 
-use super::axis::{Axis, swept};
-use super::values::Values;
-use crate::brief::{Brief, Parameter};
+use std::sync::Arc;
+
+use super::axis::{Axis, swept, value};
+use crate::brief::{Brief, BriefLine, Parameter, Role};
 use crate::error::{Error, Fault, FaultKind};
+use crate::material::Material;
 use crate::number::Exact;
 
 /// One point for every combination of the axes' values, the last axis fastest.
@@ -22,39 +24,71 @@ impl Points {
         Error::check(faults, ())?;
         check_apart(&axes)?;
         check_ends(brief, &axes)?;
-        let mut count: u64 = 1;
-        for axis in &axes {
-            count = count.checked_mul(axis.len() as u64).ok_or_else(|| {
-                Error::from(
-                    Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count")
-                        .remedy("give the axes fewer values"),
-                )
+        let count =
+            axes.iter().try_fold(1, |count: u64, axis| count.checked_mul(axis.len() as u64)).ok_or_else(|| {
+                Fault::new(FaultKind::OutOfRange, "the sweep has more points than a 64-bit number can count")
+                    .remedy("give the axes fewer values")
             })?;
-        }
         Ok(Points { brief: brief.clone(), axes, count })
     }
 
     /// The place on each axis of a row.
     pub(super) fn places(&self, row: u64) -> Vec<usize> {
         let mut rest = row;
-        let mut places: Vec<usize> = self
-            .axes
-            .iter()
-            .rev()
-            .map(|axis| {
-                let length = axis.len() as u64;
-                let place = rest % length;
-                rest /= length;
-                usize::try_from(place).unwrap_or(usize::MAX)
-            })
-            .collect();
-        places.reverse();
+        let mut places = vec![0; self.axes.len()];
+        for (place, axis) in places.iter_mut().zip(&self.axes).rev() {
+            let length = axis.len() as u64;
+            *place = (rest % length) as usize;
+            rest /= length;
+        }
         places
     }
 
     /// The brief of a row, members of splits whose part is 0 still in their splits.
     pub(super) fn brief_of(&self, row: u64) -> Result<Brief, Error> {
         turned(&self.brief, &self.axes, &self.places(row))
+    }
+
+    /// What is known of each raw material that a line has.
+    pub(super) fn of_materials<T>(
+        &self,
+        line: &BriefLine,
+        of: impl FnMut(&Arc<Material>) -> Result<T, Error>,
+    ) -> Result<Turned<T>, Error> {
+        let exchanged = self.axes.iter().enumerate().find_map(|(place, axis)| match axis {
+            Axis::Material { line: exchanged, materials } if exchanged == line.name() => Some((place, materials)),
+            _ => None,
+        });
+        let materials = exchanged.map_or(std::slice::from_ref(line.material()), |(_, materials)| materials);
+        let values = materials.iter().map(of).collect::<Result<_, Error>>()?;
+        Ok(Turned { axis: exchanged.map(|(place, _)| place), values })
+    }
+
+    /// A number of the brief, or what it is swept over.
+    pub(super) fn number(&self, wanted: &Parameter, given: &Exact) -> Turned<f64> {
+        match swept(&self.axes, wanted) {
+            Some((place, values)) => Turned { axis: Some(place), values: values.iter().map(Exact::to_f64).collect() },
+            None => Turned::still(given.to_f64()),
+        }
+    }
+}
+
+/// What an axis turns: a value for each of its places, or the only one where none does.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Turned<T> {
+    axis: Option<usize>,
+    pub(super) values: Vec<T>,
+}
+
+impl<T> Turned<T> {
+    /// What no axis turns.
+    pub(super) fn still(value: T) -> Self {
+        Turned { axis: None, values: vec![value] }
+    }
+
+    /// The value at the places of a row on each axis.
+    pub(super) fn at(&self, places: &[usize]) -> &T {
+        &self.values[self.axis.map_or(0, |axis| places[axis])]
     }
 }
 
@@ -77,9 +111,7 @@ pub(super) fn turned(brief: &Brief, axes: &[Axis], places: &[usize]) -> Result<B
 
 fn turned_by(given: &Brief, now: &Brief, axis: &Axis, place: usize) -> Result<Brief, Error> {
     match axis {
-        Axis::Parameter(parameter, values) => {
-            Axis::Parameter(renamed(given, now, parameter), values.clone_at(place)).applied_to(now, 0)
-        }
+        Axis::Parameter(parameter, values) => now.with_parameter(&renamed(given, now, parameter), value(values, place)),
         other => other.applied_to(now, place),
     }
 }
@@ -101,21 +133,22 @@ pub(super) fn renamed(given: &Brief, now: &Brief, parameter: &Parameter) -> Para
 
 fn check_apart(axes: &[Axis]) -> Result<(), Error> {
     for (index, axis) in axes.iter().enumerate() {
-        for earlier in &axes[..index] {
-            let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
-            let same_split = axis.split().is_some()
-                && axis.split() == earlier.split()
-                && (whole_split(axis) || whole_split(earlier));
-            // Whole splits were compared by their names.
-            if same_split || !whole_split(axis) && axis.to_string() == earlier.to_string() {
-                return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
-                    .value(format!("{earlier} and {axis}"))
-                    .remedy(
-                        "join their values on one axis, or drop one of them; shares of one split are not independent, \
-                         take a lattice",
-                    )
-                    .into());
+        let whole_split = |axis: &Axis| matches!(axis, Axis::Share { .. } | Axis::Lattice { .. });
+        let is_same = |earlier: &&Axis| {
+            if whole_split(axis) || whole_split(earlier) {
+                axis.split().is_some() && axis.split() == earlier.split()
+            } else {
+                axis.to_string() == earlier.to_string()
             }
+        };
+        if let Some(earlier) = axes[..index].iter().find(is_same) {
+            return Err(Fault::new(FaultKind::Duplicate, "two axes vary the same thing")
+                .value(format!("{earlier} and {axis}"))
+                .remedy(
+                    "join their values on one axis, or drop one of them; shares of one split are not independent, \
+                     take a lattice",
+                )
+                .into());
         }
     }
     Ok(())
@@ -123,13 +156,23 @@ fn check_apart(axes: &[Axis]) -> Result<(), Error> {
 
 /// Refuses ends that would cross at some point of the sweep.
 fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
-    let values = |wanted: &Parameter| swept(axes, wanted).map(|(_, values)| values);
+    let of_lines = brief.lines().iter().filter_map(|line| {
+        let Role::Between(low, high) = line.role() else { return None };
+        let name = line.name().to_string();
+        let place = format!("line {name:?}");
+        Some((place, (Parameter::Lowest(name.clone()), low.percent()), (Parameter::Highest(name), high.percent())))
+    });
+    let of_requirements = brief.requirements().iter().filter_map(|requirement| {
+        let name = requirement.name();
+        let (low, high) = (requirement.low()?.clone(), requirement.high()?.clone());
+        let place = format!("requirement {name:?}");
+        Some((place, (Parameter::AtLeast(name.clone()), low), (Parameter::AtMost(name), high)))
+    });
     let mut faults = Vec::new();
-    let mut check = |place: String, low: Option<(Option<&Values>, Exact)>, high: Option<(Option<&Values>, Exact)>| {
-        let (Some((low_values, low)), Some((high_values, high))) = (low, high) else { return };
-        let greatest_low = low_values.map_or(low, |values| values.iter().max().cloned().unwrap_or_default());
-        let least_high = high_values.map_or(high, |values| values.iter().min().cloned().unwrap_or_default());
-        if (low_values.is_some() || high_values.is_some()) && greatest_low > least_high {
+    for (place, (lowest, low), (highest, high)) in of_lines.chain(of_requirements) {
+        let greatest_low = swept(axes, &lowest).and_then(|(_, values)| values.iter().max().cloned()).unwrap_or(low);
+        let least_high = swept(axes, &highest).and_then(|(_, values)| values.iter().min().cloned()).unwrap_or(high);
+        if greatest_low > least_high {
             faults.push(
                 Fault::new(
                     FaultKind::Contradiction,
@@ -141,20 +184,6 @@ fn check_ends(brief: &Brief, axes: &[Axis]) -> Result<(), Error> {
                 .remedy("give the axes values that do not cross, or sweep in two parts"),
             );
         }
-    };
-    for line in brief.lines() {
-        if let crate::brief::Role::Between(low, high) = line.role() {
-            let name = line.name().to_string();
-            let (low_end, high_end) =
-                (values(&Parameter::Lowest(name.clone())), values(&Parameter::Highest(name.clone())));
-            check(format!("line {name:?}"), Some((low_end, low.percent())), Some((high_end, high.percent())));
-        }
-    }
-    for requirement in brief.requirements() {
-        let name = requirement.name();
-        let (low_end, high_end) = (values(&Parameter::AtLeast(name.clone())), values(&Parameter::AtMost(name.clone())));
-        let end = |values, end: Option<&Exact>| end.map(|end| (values, end.clone()));
-        check(format!("requirement {name:?}"), end(low_end, requirement.low()), end(high_end, requirement.high()));
     }
     Error::check(faults, ())
 }

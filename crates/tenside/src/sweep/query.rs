@@ -2,61 +2,87 @@
 
 use super::column::Column;
 use super::definition::{Sweep, measured};
+use super::fill::Batch;
 use super::level::Level;
+use super::points::Points;
 use super::unknown::Unknown;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 
 /// What of every row is asked for.
-#[derive(Clone, Debug)]
 pub(super) struct Query {
     pub(super) measures: Vec<(Measure, Basis)>,
-    /// Which of the measures is the objective's value; past the last where the objective is no measure.
-    pub(super) objective: Option<usize>,
-    /// Whether lines are wanted.
-    pub(super) lines: bool,
+    /// How many lines are wanted: all or none.
+    pub(super) lines: usize,
+    /// Whether the objective's value is wanted and is no measure.
+    pub(super) objective: bool,
+    /// Where each column of numbers stands among those of a batch.
+    pub(super) places: Vec<usize>,
     /// Whether what conflicts is wanted.
     pub(super) conflict: bool,
     pub(super) level: Level,
     /// The lines that make each measure unknown.
-    pub(super) unknown: Vec<Vec<Unknown>>,
+    unknown: Vec<Vec<Unknown>>,
 }
 
 impl Query {
     pub(super) fn new(sweep: &Sweep, level: Level) -> Result<Self, Error> {
-        let measures: Vec<(Measure, Basis)> = sweep
-            .columns()
-            .iter()
-            .filter_map(|column| match column {
-                Column::Measure(measure, basis) => Some((measure.clone(), basis.clone())),
-                _ => None,
-            })
-            .collect();
-        let mut query = Query {
-            measures,
-            objective: None,
-            lines: sweep.columns().iter().any(Column::reads_lines),
-            conflict: sweep.columns().contains(&Column::Conflict),
-            level,
-            unknown: Vec::new(),
-        };
-        if sweep.columns().contains(&Column::Objective) {
-            let wanted = measured(sweep.brief()).map(|(measure, basis)| (measure.clone(), basis.clone()));
-            let known = query.measures.iter().position(|known| Some(known) == wanted.as_ref());
-            query.objective = Some(known.unwrap_or(query.measures.len()));
-            query.measures.extend(wanted.filter(|_| known.is_none()));
+        let columns = sweep.columns();
+        let mut measures: Vec<(&Measure, &Basis)> = Vec::new();
+        for measure in columns.iter().filter_map(|column| sweep.measure_in(column)) {
+            if !measures.contains(&measure) {
+                measures.push(measure);
+            }
         }
-        query.unknown = query
-            .measures
-            .iter()
-            .map(|(measure, basis)| Unknown::of(sweep.points(), measure, basis))
-            .collect::<Result<_, Error>>()?;
-        query.lines |= query.may_be_unknown();
+        let unknown = measures.iter().map(|(measure, basis)| Unknown::of(sweep.points(), measure, basis));
+        let mut query = Query {
+            measures: measures.iter().map(|(measure, basis)| ((*measure).clone(), (*basis).clone())).collect(),
+            lines: 0,
+            objective: columns.contains(&Column::Objective) && measured(sweep.brief()).is_none(),
+            places: Vec::new(),
+            conflict: columns.contains(&Column::Conflict),
+            level,
+            unknown: unknown.collect::<Result<_, Error>>()?,
+        };
+        let reads_lines = |column: &Column| matches!(column, Column::Line(_)) || column.is_worked_out();
+        if columns.iter().any(reads_lines) || query.may_be_unknown() {
+            query.lines = sweep.brief().lines().len();
+        }
+        let place = |column: &Column| match column {
+            Column::Line(line) => *line,
+            _ => {
+                let place = measures.iter().position(|known| Some(*known) == sweep.measure_in(column));
+                query.lines + place.unwrap_or(measures.len())
+            }
+        };
+        query.places = columns.iter().map(place).collect();
         Ok(query)
+    }
+
+    /// How many numbers of a row are wanted.
+    pub(super) fn numbers(&self) -> usize {
+        self.lines + self.measures.len() + usize::from(self.objective)
     }
 
     /// True if some cell could be unknown, which is told from the lines.
     pub(super) fn may_be_unknown(&self) -> bool {
         self.unknown.iter().any(|lines| !lines.is_empty())
+    }
+
+    /// Takes out the cells of a batch that are unknown.
+    pub(super) fn mask(&self, points: &Points, batch: &mut Batch) {
+        for (measure, unknown) in self.unknown.iter().enumerate().filter(|(_, unknown)| !unknown.is_empty()) {
+            let number = self.lines + measure;
+            let series = &mut batch.numbers[number];
+            if let Some(value) = series.same.take() {
+                series.each.fill(value);
+            }
+            for place in 0..batch.count {
+                if unknown.iter().any(|unknown| unknown.is_in(points, batch, place)) {
+                    batch.missing[number][place] = true;
+                    batch.numbers[number].each[place] = 0.0;
+                }
+            }
+        }
     }
 }

@@ -165,7 +165,7 @@ fn several_things(word: &str) -> Fault {
     Fault::new(FaultKind::AmbiguousName, "the word could mean several things").value(format!("{word:?}"))
 }
 
-/// An end of a requirement that can be turned, by the requirement's name.
+/// A number that can be turned, by the name of its line or requirement.
 type End = fn(String) -> Parameter;
 
 /// The requirements of a brief, each with every end that can be turned.
@@ -200,13 +200,13 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
     }
     for line in brief.lines() {
         let name = line.name().to_string();
-        match line.role() {
-            Role::Fixed(_) => add(Varied::Parameter(Parameter::Fixed(name.clone())), vec![name.clone()]),
-            Role::Between(..) => {
-                add(Varied::Parameter(Parameter::Lowest(name.clone())), vec![name.clone()]);
-                add(Varied::Parameter(Parameter::Highest(name.clone())), vec![name.clone()]);
-            }
-            _ => {}
+        let ends: &[End] = match line.role() {
+            Role::Fixed(_) => &[Parameter::Fixed],
+            Role::Between(..) => &[Parameter::Lowest, Parameter::Highest],
+            _ => &[],
+        };
+        for end in ends {
+            add(Varied::Parameter(end(name.clone())), vec![name.clone()]);
         }
         add(Varied::Material(name), Vec::new());
     }
@@ -214,42 +214,25 @@ fn spellings(brief: &Brief) -> Vec<(String, Vec<String>, Varied)> {
         add(Varied::Parameter(Parameter::Price(material.to_string())), Vec::new());
     }
     add(Varied::Moisture, Vec::new());
-    let alike = Alike::of(brief);
+    // How many ends are spelt alike.
+    let mut alike: HashMap<(usize, String), usize> = HashMap::new();
+    for short in ends(brief).flat_map(|(requirement, end)| short_spellings(requirement, end)) {
+        *alike.entry(short).or_default() += 1;
+    }
     for (requirement, end) in ends(brief) {
         let measure = requirement.measure();
         let slug = measure.slug();
         let words = vec![requirement.name(), measure.name(), slug.to_string(), slug.replace('-', "_")];
         let turned = turning(requirement, end);
-        let (spelling, full) = (alike.spelling(requirement, end), turned.spelling());
+        let full = turned.spelling();
+        // By its name, or by its measure, since the value that its full name says is swept.
+        let short = short_spellings(requirement, end).find(|short| !requirement.is_named() && alike[short] == 1);
+        let spelling = short.map_or_else(|| full.clone(), |(_, spelling)| spelling);
         let other = (full != spelling).then(|| (full, Vec::new(), turned.clone()));
         every.push((spelling, words, turned));
         every.extend(other);
     }
     every
-}
-
-/// How many ends of requirements of a brief are spelt alike, by the short names of their measures and by those with
-/// their basis: counted once, since each of them is asked about.
-struct Alike(HashMap<(usize, String), usize>);
-
-impl Alike {
-    fn of(brief: &Brief) -> Self {
-        let mut alike = HashMap::new();
-        for short in ends(brief).flat_map(|(requirement, end)| short_spellings(requirement, end)) {
-            *alike.entry(short).or_default() += 1;
-        }
-        Alike(alike)
-    }
-
-    /// How an end of a requirement is spelt: by its name, or by its measure, since the value that its full name says is
-    /// swept.
-    fn spelling(&self, requirement: &Requirement, end: End) -> String {
-        let mut short = short_spellings(requirement, end).filter(|short| self.0.get(short) == Some(&1));
-        match short.next() {
-            Some((_, spelling)) if !requirement.is_named() => spelling,
-            _ => turning(requirement, end).spelling(),
-        }
-    }
 }
 
 /// The spellings by the short name of a requirement's measure, and by its measure and basis with hyphens.
@@ -263,11 +246,8 @@ fn short_spellings(requirement: &Requirement, end: End) -> impl Iterator<Item = 
     words.into_iter().map(move |word| Varied::Parameter(end(word)).spelling()).enumerate()
 }
 
-/// How an axis over one number of a brief is spelt.
-pub(super) fn spelling_of(brief: &Brief, parameter: &Parameter) -> String {
-    let varied = Varied::Parameter(parameter.clone());
-    match ends(brief).find(|(known, end)| turning(known, *end) == varied) {
-        Some((known, end)) => Alike::of(brief).spelling(known, end),
-        None => varied.spelling(),
-    }
+/// How an axis of a brief is spelt.
+pub(super) fn spelling_of(brief: &Brief, varied: &Varied) -> String {
+    let known = spellings(brief).into_iter().find(|(_, _, turned)| turned == varied);
+    known.map_or_else(|| varied.spelling(), |(spelling, ..)| spelling)
 }

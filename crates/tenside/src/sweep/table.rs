@@ -7,10 +7,10 @@ use rayon::prelude::*;
 use super::array::{Array, Spare, zeros};
 use super::axis::Axis;
 use super::column::Column;
-use super::definition::{Sweep, measured};
-use super::engine::filler;
+use super::definition::Sweep;
 use super::level::Level;
 use super::query::Query;
+use super::regions::Regions;
 use super::stream::front_of;
 use super::writing::{Chosen, Part, Slot, Writer};
 use crate::brief::Direction;
@@ -82,9 +82,8 @@ impl Sweep {
         let of = |column: &Column| match column {
             Column::Axis { axis, .. } if matches!(self.axes()[*axis], Axis::Material { .. }) => 32,
             Column::Feasible => 1,
-            Column::Measure(..) | Column::Review(_) => 65,
-            #[cfg(feature = "trial")]
-            Column::Micelle(_) => 65,
+            Column::Measure(..) => 65,
+            _ if column.is_worked_out() => 65,
             _ => 64,
         };
         let bits: u128 = self.columns().iter().map(of).sum::<u128>() + 1;
@@ -164,8 +163,8 @@ impl Sweep {
         }
         let rows = usize::try_from(chosen.len())
             .map_err(|_| Fault::new(FaultKind::OutOfRange, "more rows than this machine counts").value(chosen.len()))?;
-        let query = Query::new(self, level)?;
-        let filler = filler(self, &query)?;
+        let filler = Regions::new(self, level)?;
+        let query = filler.query();
         let bitmap = || zeros::<u8>(rows.div_ceil(8));
         let mut feasible = bitmap()?;
         let mut cells: Vec<Cells> = self
@@ -174,7 +173,7 @@ impl Sweep {
             .map(|column| {
                 let held = match column {
                     Column::Conflict => Held::Infeasible,
-                    _ if self.may_lack(column, &query) => Held::Bits(bitmap()?),
+                    _ if self.may_lack(column, query) => Held::Bits(bitmap()?),
                     _ => Held::Feasible,
                 };
                 Ok(match column {
@@ -192,7 +191,7 @@ impl Sweep {
             })
             .collect::<Result<_, Error>>()?;
         let axis_values = self.columns().iter().map(|column| self.axis_values(column)).collect();
-        let writer = Writer { sweep: self, measures: measure_places(self, &query), axis_values, level };
+        let writer = Writer { sweep: self, filler: &filler, axis_values };
         let mut parts: Vec<Part<'_>> =
             feasible.chunks_mut(CHUNK / 8).map(|feasible| Part { feasible, slots: Vec::new() }).collect();
         for cells in &mut cells {
@@ -216,26 +215,17 @@ impl Sweep {
         let feasible_rows = parts
             .into_par_iter()
             .enumerate()
-            .map(|(chunk, part)| {
-                writer.write(filler.as_ref(), &chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part)
-            })
+            .map(|(chunk, part)| writer.write(&chosen.part(chunk * CHUNK, (chunk * CHUNK + CHUNK).min(rows)), part))
             .try_reduce(|| 0, |sum, more| Ok(sum + more))?;
         Ok(Table { sweep: self.unwatched(), rows, feasible, feasible_rows, cells })
     }
 
     /// Whether a column could hold nothing in a row that has a formula.
     fn may_lack(&self, column: &Column, query: &Query) -> bool {
-        let shown = match column {
-            Column::Measure(measure, basis) => Some((measure, basis)),
-            Column::Objective => measured(self.brief()),
-            Column::Review(_) => return true,
-            #[cfg(feature = "trial")]
-            Column::Micelle(_) => return true,
-            _ => None,
-        };
-        shown.is_some_and(|(measure, basis)| {
-            query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
-        })
+        column.is_worked_out()
+            || self.measure_in(column).is_some_and(|(measure, basis)| {
+                query.may_be_unknown() || *basis != Basis::AsCharged || !measure.is_over_the_whole()
+            })
     }
 
     /// The number of an axis column at each place of its axis; nothing for columns of other things.
@@ -263,18 +253,6 @@ fn bits_of(held: &mut Held) -> impl Iterator<Item = Option<&mut [u8]>> {
 /// Whether the bit of a row is set.
 fn bit(bits: &[u8], row: usize) -> bool {
     bits[row / 8] >> (row % 8) & 1 == 1
-}
-
-/// Which of the measures query for stands in each column.
-pub(super) fn measure_places(sweep: &Sweep, query: &Query) -> Vec<usize> {
-    let place = |column: &Column| match column {
-        Column::Measure(measure, basis) => {
-            query.measures.iter().position(|(known, on)| known == measure && on == basis).unwrap_or(0)
-        }
-        Column::Objective => query.objective.unwrap_or(0),
-        _ => 0,
-    };
-    sweep.columns().iter().map(place).collect()
 }
 
 /// A column of numbers.

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::definition::Sweep;
-use super::fill::Fill;
+use super::fill::Each;
+use crate::error::Error;
 
 /// A row as it is filled; what means nothing is left out.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,23 +15,20 @@ pub(super) struct Row {
     pub(super) numbers: Vec<Option<u64>>,
 }
 
-pub(super) fn rows(sweep: &Sweep, filler: &dyn Fill, rows: Range<u64>) -> Vec<Row> {
+/// What an engine fills some rows with.
+pub(super) fn rows(rows: Range<u64>, fill: impl Fn(Range<u64>, &mut Each<'_>) -> Result<(), Error>) -> Vec<Row> {
     let mut all = Vec::new();
-    let done = filler.fill(rows.clone(), &mut |batch| {
+    let filled = fill(rows.clone(), &mut |batch| {
         assert_eq!(batch.first, rows.start + all.len() as u64);
         for row in 0..batch.count {
             let feasible = batch.feasible[row];
-            let lines = batch.lines.iter().take(sweep.brief().lines().len()).map(|known| Some(known.at(row).to_bits()));
-            let measures = batch
-                .measures
-                .iter()
-                .zip(batch.missing)
-                .map(|(values, missing)| (!missing[row]).then(|| values[row].to_bits()));
-            let numbers = if feasible { lines.chain(measures).collect() } else { Vec::new() };
+            let numbers = batch.numbers.iter().zip(&batch.missing);
+            let numbers = numbers.map(|(series, missing)| (!missing[row]).then(|| series.at(row).to_bits()));
+            let numbers = if feasible { numbers.collect() } else { Vec::new() };
             all.push(Row { feasible, code: if feasible { batch.binding[row] } else { batch.conflict[row] }, numbers });
         }
-        true
+        Ok(())
     });
-    assert!(done.unwrap());
+    filled.unwrap();
     all
 }

@@ -1,76 +1,40 @@
 //! Measures of which a typical value is not known of some line: their cells are null in every row that has the line.
 
-use std::ops::Range;
+use std::sync::Arc;
 
-use super::axis::Axis;
-use super::fill::{Batch, Fill};
-use super::points::{Points, turned};
+use super::fill::Batch;
+use super::points::{Points, Turned};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::solve::lines_not_known;
 
-/// A line that makes a measure unknown wherever it is there.
-#[derive(Clone, Debug)]
+/// A line that makes a measure unknown wherever it is there, with some of its raw materials.
 pub(super) struct Unknown {
     line: usize,
-    /// Where an axis exchanges its raw material: the axis, and for which of its values.
-    at: Option<(usize, Vec<bool>)>,
+    with: Turned<bool>,
 }
 
 impl Unknown {
     /// The lines that make a measure unknown.
     pub(super) fn of(points: &Points, measure: &Measure, basis: &Basis) -> Result<Vec<Unknown>, Error> {
-        let first = vec![0; points.axes.len()];
+        let brief = points.brief_of(0)?;
+        let first = lines_not_known(&brief, measure, basis)?;
         let mut found = Vec::new();
-        let lines = |places: &[usize]| lines_not_known(&turned(&points.brief, &points.axes, places)?, measure, basis);
-        for line in lines(&first)? {
-            found.push(Unknown { line, at: None });
-        }
-        for (axis, known) in points.axes.iter().enumerate() {
-            let Axis::Material { line: exchanged, .. } = known else { continue };
-            let Some(line) = points.brief.lines().iter().position(|line| line.name() == exchanged) else { continue };
-            let at = (0..known.len()).map(|place| {
-                let mut places = first.clone();
-                places[axis] = place;
-                Ok(lines(&places)?.contains(&line))
-            });
-            let at = at.collect::<Result<Vec<bool>, Error>>()?;
-            found.retain(|unknown| unknown.line != line);
-            if at.contains(&true) {
-                found.push(Unknown { line, at: Some((axis, at)) });
+        for (line, known) in brief.lines().iter().enumerate() {
+            let with = points.of_materials(known, |material| {
+                if Arc::ptr_eq(material, known.material()) {
+                    return Ok(first.contains(&line));
+                }
+                Ok(lines_not_known(&brief.with_material(known.name(), material)?, measure, basis)?.contains(&line))
+            })?;
+            if with.values.contains(&true) {
+                found.push(Unknown { line, with });
             }
         }
         Ok(found)
     }
 
-    fn is_in(&self, points: &Points, batch: &Batch<'_>, place: usize) -> bool {
-        batch.lines[self.line].at(place) != 0.0
-            && self.at.as_ref().is_none_or(|(axis, at)| at[points.places(batch.first + place as u64)[*axis]])
-    }
-}
-
-/// Another's rows, with the cells of unknown measures taken out.
-pub(super) struct Masked<'a> {
-    pub(super) points: &'a Points,
-    pub(super) filler: Box<dyn Fill + 'a>,
-    /// One list for each measure.
-    pub(super) unknown: Vec<Vec<Unknown>>,
-}
-
-impl Fill for Masked<'_> {
-    fn fill(&self, rows: Range<u64>, each: &mut dyn FnMut(&Batch<'_>) -> bool) -> Result<bool, Error> {
-        self.filler.fill(rows, &mut |batch| {
-            let mut missing = batch.missing.to_vec();
-            for (missing, unknown) in missing.iter_mut().zip(&self.unknown).filter(|(_, unknown)| !unknown.is_empty()) {
-                for place in (0..batch.count).filter(|place| batch.feasible[*place]) {
-                    missing[place] |= unknown.iter().any(|unknown| unknown.is_in(self.points, batch, place));
-                }
-            }
-            each(&Batch { missing: &missing, ..*batch })
-        })
-    }
-
-    fn rows_of_a_thread(&self) -> u64 {
-        self.filler.rows_of_a_thread()
+    pub(super) fn is_in(&self, points: &Points, batch: &Batch, place: usize) -> bool {
+        batch.numbers[self.line].at(place) != 0.0 && *self.with.at(&points.places(batch.first + place as u64))
     }
 }

@@ -32,7 +32,7 @@ impl Values {
                 .remedy("write the lower end first: `range(62, 50)` is empty, `range(50, 63)` is not")
                 .into());
         }
-        check_points(values.len() as u64)?;
+        Quantity::AxisPoints.check_count(values.len())?;
         let mut sorted: Vec<&Exact> = values.iter().collect();
         sorted.sort();
         if let Some(pair) = sorted.windows(2).find(|pair| pair[0] == pair[1]) {
@@ -98,11 +98,6 @@ impl Values {
         self.0.get(index)
     }
 
-    /// One of the values alone.
-    pub(super) fn clone_at(&self, index: usize) -> Self {
-        Values(self.0.get(index).cloned().into_iter().collect())
-    }
-
     /// The values, in order.
     pub fn iter(&self) -> impl Iterator<Item = &Exact> {
         self.0.iter()
@@ -110,7 +105,7 @@ impl Values {
 }
 
 fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exact) -> Exact) -> Result<Values, Error> {
-    check_points(count as u64)?;
+    Quantity::AxisPoints.check_count(count)?;
     if from > to || (from == to && count > 1) {
         return Err(Fault::new(FaultKind::Contradiction, "the lower end of a range is above its upper end")
             .value(format!("{from} to {to}"))
@@ -137,11 +132,6 @@ fn spaced(from: &Exact, to: &Exact, count: usize, grid: &Exact, at: impl Fn(&Exa
             error
         }
     })
-}
-
-/// Refuses an axis of more points than are kept.
-pub(super) fn check_points(points: u64) -> Result<(), Error> {
-    Quantity::AxisPoints.check(&Exact::from(i64::try_from(points).unwrap_or(i64::MAX)))
 }
 
 #[cfg(test)]

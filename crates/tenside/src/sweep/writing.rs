@@ -5,11 +5,11 @@ use std::ops::Range;
 use super::axis::strides;
 use super::column::Column;
 use super::definition::Sweep;
-use super::fill::{Batch, Fill, Percents};
-use super::level::Level;
-use super::review::{Reviewing, SweptReview};
+use super::fill::{Batch, Series};
+use super::regions::Regions;
+use super::review::Reviewing;
 use crate::error::Error;
-use crate::watch::{Halt, stopped};
+use crate::watch::Halt;
 
 /// Which rows of a sweep.
 pub(super) enum Chosen<'a> {
@@ -48,51 +48,33 @@ pub(super) struct Part<'a> {
 
 pub(super) struct Writer<'a> {
     pub(super) sweep: &'a Sweep,
-    pub(super) measures: Vec<usize>,
+    pub(super) filler: &'a Regions<'a>,
     pub(super) axis_values: Vec<Vec<f64>>,
-    pub(super) level: Level,
 }
 
 impl Writer<'_> {
-    pub(super) fn write(&self, filler: &dyn Fill, chosen: &Chosen<'_>, mut part: Part<'_>) -> Result<usize, Error> {
+    /// Writes a part; how many of its rows have a formula.
+    pub(super) fn write(&self, chosen: &Chosen<'_>, mut part: Part<'_>) -> Result<usize, Error> {
         let watched = self.sweep.watched();
         watched.check()?;
         let mut feasible = 0;
-        let review = self
-            .sweep
-            .review()
-            .filter(|_| self.sweep.columns().iter().any(|column| matches!(column, Column::Review(_))));
         let mut reviewing = Reviewing::default();
-        let mut run = |rows: Range<u64>, offset: usize| -> Result<(), Error> {
+        let mut run = |rows: Range<u64>, offset: usize| {
             let first = rows.start;
-            let mut failed = None;
-            let done = filler.fill(rows, &mut |batch| {
+            self.filler.fill(rows, &mut |batch| {
                 let at = usize::try_from(batch.first - first).unwrap_or(0) + offset;
-                feasible += self.level.run(
+                feasible += self.filler.query().level.run(
                     #[inline(always)]
                     || self.copy(batch, at, &mut part),
                 );
-                #[cfg(feature = "trial")]
-                if !self.micelles(batch, at, &mut part) {
-                    return false;
-                }
-                if let Some(review) = review {
-                    let done = self.review(review, &mut reviewing, batch, at, &mut part);
-                    return done.unwrap_or_else(|error| {
-                        failed = Some(error);
-                        false
-                    });
-                }
-                watched.go_on(batch.count as u64)
-            })?;
-            if done { Ok(()) } else { Err(failed.unwrap_or_else(stopped)) }
+                self.work_out(&mut reviewing, batch, at, &mut part)?;
+                watched.check_after(batch.count as u64)
+            })
         };
         match chosen {
             Chosen::Run(rows) => run(rows.clone(), 0)?,
             Chosen::Each(rows) => {
-                for (place, row) in rows.iter().enumerate() {
-                    run(*row..*row + 1, place)?;
-                }
+                rows.iter().enumerate().try_for_each(|(place, row)| run(*row..*row + 1, place))?;
             }
         }
         Ok(feasible)
@@ -100,13 +82,11 @@ impl Writer<'_> {
 
     /// Copies a batch into the columns; how many of its rows have a formula.
     #[inline(always)]
-    fn copy(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> usize {
+    fn copy(&self, batch: &Batch, at: usize, part: &mut Part<'_>) -> usize {
         let count = batch.count;
         let has = &batch.feasible[..count];
         let feasible = has.iter().map(|has| usize::from(*has)).sum();
         set_bits(part.feasible, at, has.iter().copied());
-        let nothing = feasible == 0;
-        let partly = feasible < count && !nothing;
         for (place, (column, slot)) in self.sweep.columns().iter().zip(&mut part.slots).enumerate() {
             match slot {
                 Slot::Numbers(values, bits) => {
@@ -115,46 +95,27 @@ impl Writer<'_> {
                         Column::Axis { axis, .. } => {
                             let known = &self.axis_values[place];
                             run_along(batch.first, strides(self.sweep.axes(), *axis), values, |place| known[place]);
-                            continue;
                         }
-                        // What the batch holds of rows without a formula means nothing.
-                        Column::Line(_) | Column::Measure(..) | Column::Objective if nothing => values.fill(0.0),
-                        Column::Line(line) => match &batch.lines[*line] {
-                            Percents::Same(percent) => values.fill(*percent),
-                            Percents::Each(percents) => values.copy_from_slice(&percents[..count]),
-                        },
-                        Column::Measure(..) | Column::Objective => {
-                            let measure = self.measures[place];
-                            values.copy_from_slice(&batch.measures[measure][..count]);
+                        Column::Line(_) | Column::Measure(..) | Column::Objective => {
+                            let number = self.filler.query().places[place];
+                            let Series { same, each } = &batch.numbers[number];
+                            match same {
+                                Some(value) => values.fill(*value),
+                                None => values.copy_from_slice(&each[..count]),
+                            }
                             if let Some(bits) = bits {
-                                let missing = &batch.missing[measure][..count];
+                                let missing = batch.missing[number].iter();
                                 set_bits(bits, at, has.iter().zip(missing).map(|(has, missing)| *has && !missing));
-                                values
-                                    .iter_mut()
-                                    .zip(missing)
-                                    .filter(|(_, missing)| **missing)
-                                    .for_each(|(value, _)| *value = 0.0);
                             }
                         }
-                        _ => continue,
-                    }
-                    if partly {
-                        clear(values, has);
-                    }
-                }
-                Slot::Codes(codes, _) => {
-                    let codes = &mut codes[at..at + count];
-                    match column {
-                        Column::Binding if nothing => codes.fill(0),
-                        Column::Binding => codes.copy_from_slice(&batch.binding[..count]),
-                        Column::Conflict => codes.copy_from_slice(&batch.conflict[..count]),
                         _ => {}
                     }
-                    // A code is 0 where its column holds nothing.
-                    if partly && *column == Column::Binding {
-                        clear(codes, has);
-                    }
                 }
+                Slot::Codes(codes, _) => match column {
+                    Column::Binding => codes[at..at + count].copy_from_slice(&batch.binding[..count]),
+                    Column::Conflict => codes[at..at + count].copy_from_slice(&batch.conflict[..count]),
+                    _ => {}
+                },
                 Slot::Words(values) => {
                     if let Column::Axis { axis, .. } = column {
                         let values = &mut values[at..at + count];
@@ -167,52 +128,40 @@ impl Writer<'_> {
         feasible
     }
 
-    /// The mixed micelles of the rows of a batch; false where the watcher stopped it.
-    #[cfg(feature = "trial")]
-    fn micelles(&self, batch: &Batch<'_>, at: usize, part: &mut Part<'_>) -> bool {
-        let is_shown = self.sweep.columns().iter().any(|column| matches!(column, Column::Micelle(_)));
-        let Some(micelles) = self.sweep.micelles().filter(|_| is_shown) else { return true };
+    /// Works out of the lines what a review says of the rows of a batch, and their mixed micelles.
+    fn work_out(&self, reviewing: &mut Reviewing, batch: &Batch, at: usize, part: &mut Part<'_>) -> Result<(), Error> {
+        let columns = self.sweep.columns();
+        if !columns.iter().any(Column::is_worked_out) {
+            return Ok(());
+        }
+        let review = self.sweep.review().filter(|_| columns.iter().any(|column| matches!(column, Column::Review(_))));
+        #[cfg(feature = "trial")]
+        let micelles =
+            self.sweep.micelles().filter(|_| columns.iter().any(|column| matches!(column, Column::Micelle(_))));
         for place in 0..batch.count {
-            if !self.sweep.watched().go_on(0) {
-                return false;
-            }
+            // A row that is solved takes long enough to be asked for each.
+            self.sweep.watched().check()?;
             let has = batch.feasible[place];
-            let value = has.then(|| micelles.row(self.sweep.points(), batch, place)).flatten();
-            for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
-                if let (Column::Micelle(column), Slot::Numbers(cells, Some(bits))) = (column, slot) {
-                    put(cells, bits, at + place, value.as_ref().and_then(|value| value(column)));
+            let found = match review.filter(|_| has) {
+                Some(review) => reviewing.row(self.sweep.points(), review, batch, place)?,
+                None => None,
+            };
+            #[cfg(feature = "trial")]
+            let used = micelles.filter(|_| has).and_then(|micelles| micelles.row(self.sweep.points(), batch, place));
+            for (column, slot) in columns.iter().zip(&mut part.slots) {
+                match (column, slot) {
+                    (Column::Review(code), Slot::Codes(codes, Some(bits))) => {
+                        put(codes, bits, at + place, found.map(|found| found[*code as usize]));
+                    }
+                    #[cfg(feature = "trial")]
+                    (Column::Micelle(column), Slot::Numbers(cells, Some(bits))) => {
+                        put(cells, bits, at + place, used.as_ref().and_then(|used| used(column)));
+                    }
+                    _ => {}
                 }
             }
         }
-        true
-    }
-
-    /// What a review says of the rows of a batch; false where the watcher stopped it.
-    fn review(
-        &self,
-        review: &SweptReview,
-        reviewing: &mut Reviewing,
-        batch: &Batch<'_>,
-        at: usize,
-        part: &mut Part<'_>,
-    ) -> Result<bool, Error> {
-        let watched = self.sweep.watched();
-        for place in 0..batch.count {
-            let mut found = None;
-            if batch.feasible[place] {
-                // A row that is solved takes long enough to be asked for each.
-                if !watched.go_on(0) {
-                    return Ok(false);
-                }
-                found = reviewing.row(self.sweep.points(), review, batch, place)?;
-            }
-            for (column, slot) in self.sweep.columns().iter().zip(&mut part.slots) {
-                if let (Column::Review(code), Slot::Codes(codes, Some(bits))) = (column, slot) {
-                    put(codes, bits, at + place, found.map(|found| found[*code as usize]));
-                }
-            }
-        }
-        Ok(watched.go_on(batch.count as u64))
+        Ok(())
     }
 }
 
@@ -222,35 +171,27 @@ fn put<T: Default>(cells: &mut [T], bits: &mut [u8], row: usize, value: Option<T
     cells[row] = value.unwrap_or_default();
 }
 
-/// Cells of rows without a formula are 0.
-#[inline(always)]
-fn clear<T: Copy + Default>(cells: &mut [T], has: &[bool]) {
-    cells.iter_mut().zip(has).for_each(|(cell, has)| *cell = if *has { *cell } else { T::default() });
-}
-
 /// Walks along an axis: the value at each row, from that of the first row on.
 #[inline(always)]
 fn run_along<T: Copy>(first: u64, (after, length): (u64, u64), out: &mut [T], value: impl Fn(usize) -> T) {
     let mut row = 0;
     let mut place = first / after % length;
+    // How many rows a run has at most that are still to be written.
+    let run = |rows: u64, row: usize, out: &[T]| rows.min((out.len() - row) as u64) as usize;
     if after == 1 {
         // The fastest axis: one value a row, until it begins again.
         while row < out.len() {
-            let run = usize::try_from(length - place).unwrap_or(usize::MAX).min(out.len() - row);
-            let start = usize::try_from(place).unwrap_or(0);
-            out[row..row + run].iter_mut().enumerate().for_each(|(offset, out)| *out = value(start + offset));
-            row += run;
-            place = 0;
+            let end = row + run(length - place, row, out);
+            out[row..end].iter_mut().zip(place as usize..).for_each(|(out, place)| *out = value(place));
+            (row, place) = (end, 0);
         }
         return;
     }
     let mut left = after - first % after;
     while row < out.len() {
-        let run = usize::try_from(left).unwrap_or(usize::MAX).min(out.len() - row);
-        out[row..row + run].fill(value(usize::try_from(place).unwrap_or(0)));
-        row += run;
-        left = after;
-        place = if place + 1 == length { 0 } else { place + 1 };
+        let end = row + run(left, row, out);
+        out[row..end].fill(value(place as usize));
+        (row, left, place) = (end, after, (place + 1) % length);
     }
 }
 

@@ -4,25 +4,26 @@
 //! |---|---|---|
 //! | a parameter | one | its value less that in the middle of the axis |
 //! | a share | one: the member's part against the others' | the share less that in the middle |
-//! | a lattice of `m` members | `m - 1`: a member's part against the last one's | its steps less an `m`th of all |
+//! | a lattice of `m` members | `m - 1`: a member's part against the last one's | its steps less those in the middle of the axis |
 //!
 //! Consecutive rows go along the innermost coordinate: to the end of the axis, of a lattice until the last member has
 //! no steps left.
 
 use crate::brief::{Brief, Parameter};
-use crate::error::Error;
 use crate::number::{DoubleDouble, Exact};
 use crate::solve::Direction;
-use crate::sweep::axis::Axis;
+use crate::sweep::Values;
+use crate::sweep::axis::{Axis, parts_of};
 use crate::sweep::points::renamed;
 
 /// The offsets that a coordinate takes, by place.
-#[derive(Clone, Debug)]
 pub(super) struct Offsets {
     pub(super) exact: Vec<Exact>,
     /// To twice the length of an `f64`.
     pub(super) high: Vec<f64>,
     pub(super) low: Vec<f64>,
+    /// Least and greatest, 0 between them.
+    pub(super) ends: (f64, f64),
     /// True where they only rise or only fall.
     are_in_order: bool,
 }
@@ -30,28 +31,20 @@ pub(super) struct Offsets {
 impl Offsets {
     fn new(values: impl Iterator<Item = Exact>, origin: &Exact) -> Self {
         let exact: Vec<Exact> = values.map(|value| value - origin).collect();
-        let (high, low) = exact.iter().map(DoubleDouble::of).map(|offset| (offset.high, offset.low)).unzip();
+        let (high, low): (Vec<f64>, _) =
+            exact.iter().map(DoubleDouble::of).map(|offset| (offset.high, offset.low)).unzip();
         let are_in_order = exact.is_sorted() || exact.iter().rev().is_sorted();
-        Offsets { exact, high, low, are_in_order }
+        let ends =
+            high.iter().fold((0.0, 0.0), |(low, high): (f64, f64), offset| (low.min(*offset), high.max(*offset)));
+        Offsets { exact, high, low, ends, are_in_order }
     }
 
     pub(super) fn at(&self, place: usize) -> DoubleDouble {
         DoubleDouble::of_parts(self.high[place], self.low[place])
     }
-
-    /// Exact, and to twice the length of an `f64`.
-    pub(super) fn both_at(&self, place: usize) -> (&Exact, DoubleDouble) {
-        (&self.exact[place], self.at(place))
-    }
-
-    /// Least and greatest, 0 between them.
-    pub(super) fn ends(&self) -> (f64, f64) {
-        self.high.iter().fold((0.0, 0.0), |(low, high): (f64, f64), offset| (low.min(*offset), high.max(*offset)))
-    }
 }
 
 /// One direction, and the axis that goes along it.
-#[derive(Clone, Debug)]
 pub(super) struct Coordinate {
     pub(super) axis: usize,
     /// Of a lattice, the member.
@@ -63,29 +56,23 @@ pub(super) struct Coordinate {
 impl Coordinate {
     /// The coordinates of an axis, the innermost last; none for an axis of anything but numbers.
     pub(super) fn of(brief: &Brief, place: usize, axis: &Axis) -> Vec<Self> {
-        let one =
-            |direction: Direction, offsets: Offsets| vec![Coordinate { axis: place, member: 0, direction, offsets }];
-        let middle = |values: &crate::sweep::Values| values.get(values.len() / 2).cloned().unwrap_or_default();
-        let parts = |split: &str| {
-            let known = brief.splits().iter().find(|known| known.name() == split);
-            known.map(|known| known.parts().to_vec()).unwrap_or_default()
+        let one = |direction: Direction, values: &Values| {
+            let middle = values.get(values.len() / 2).cloned().unwrap_or_default();
+            let offsets = Offsets::new(values.iter().cloned(), &middle);
+            vec![Coordinate { axis: place, member: 0, direction, offsets }]
         };
+        let parts = axis.split().and_then(|split| parts_of(brief, split).ok()).unwrap_or_default();
         match axis {
-            Axis::Parameter(parameter, values) => {
-                one(vec![(parameter.clone(), Exact::ONE)], Offsets::new(values.iter().cloned(), &middle(values)))
-            }
+            Axis::Parameter(parameter, values) => one(vec![(parameter.clone(), Exact::ONE)], values),
             Axis::Share { split, line, values } => {
-                let parts = parts(split);
-                let others: Exact =
-                    parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part.clone()).sum();
+                let others: Exact = parts.iter().filter(|(member, _)| member != line).map(|(_, part)| part).sum();
                 let rate = |member: &String, part: &Exact| if member == line { others.clone() } else { -part } / Exact::hundred();
                 let direction = parts.iter().map(|(member, part)| (Parameter::part(split, member), rate(member, part)));
-                one(direction.collect(), Offsets::new(values.iter().cloned(), &middle(values)))
+                one(direction.collect(), values)
             }
             Axis::Lattice { split, lattice } => {
-                let parts = parts(split);
                 let Some(((last, _), others)) = parts.split_last() else { return Vec::new() };
-                let origin = equal_parts(lattice.steps(), lattice.members());
+                let middle = lattice.steps_at(lattice.len() / 2);
                 let of = |(member, (line, _)): (usize, &(String, Exact))| Coordinate {
                     axis: place,
                     member,
@@ -93,7 +80,7 @@ impl Coordinate {
                         (Parameter::part(split, line), Exact::ONE),
                         (Parameter::part(split, last), Exact::from(-1)),
                     ],
-                    offsets: Offsets::new((0..=lattice.steps()).map(Exact::from), &origin),
+                    offsets: Offsets::new((0..=lattice.steps()).map(Exact::from), &Exact::from(middle[member])),
                 };
                 others.iter().enumerate().map(of).collect()
             }
@@ -130,19 +117,4 @@ impl Coordinate {
             _ => 1,
         }
     }
-}
-
-/// The brief where every coordinate of the axis stands at offset 0.
-pub(super) fn at_origin(brief: &Brief, axis: &Axis) -> Result<Brief, Error> {
-    match axis {
-        Axis::Lattice { split, lattice } => {
-            let place = crate::sweep::axis::split_place(brief, split)?;
-            Ok(brief.with_parts(place, &vec![equal_parts(lattice.steps(), lattice.members()); lattice.members()]))
-        }
-        _ => axis.applied_to(brief, axis.len() / 2),
-    }
-}
-
-fn equal_parts(steps: u32, members: usize) -> Exact {
-    Exact::ratio(i64::from(steps), i64::try_from(members).unwrap_or(i64::MAX))
 }

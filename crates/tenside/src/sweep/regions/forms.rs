@@ -1,9 +1,8 @@
 //! Polynomials of a region made ready: their signs told by `f64` with a bound, exactly where that leaves them open.
 
-use std::collections::HashMap;
-
 use tenside_lp::dot;
 
+use super::coordinate::Offsets;
 use crate::number::{DoubleDouble, Exact};
 use crate::solve::Form;
 
@@ -23,7 +22,6 @@ pub(super) const MOST_POINTS: usize = 16;
 const MOST_PRODUCTS: usize = 1 << (MOST_DIRECTIONS - 1);
 
 /// The products of the outer coordinates' offsets at one point of them, a bit of the place for each direction.
-#[derive(Clone, Debug)]
 pub(super) struct Outer {
     exact: Vec<Exact>,
     products: [DoubleDouble; MOST_PRODUCTS],
@@ -46,14 +44,12 @@ impl Outer {
 }
 
 /// A polynomial of which signs are asked.
-#[derive(Clone, Debug)]
 pub(super) struct Signed {
     exact: Form,
     floats: Vec<f64>,
 }
 
 /// A polynomial at one point of the outer coordinates: `alpha + beta tau`, `tau` the offset of the innermost.
-#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Along {
     alpha: f64,
     beta: f64,
@@ -69,18 +65,12 @@ impl Signed {
     /// True where it is above 0 in the whole box, which is where it is so at every corner.
     pub(super) fn is_above_nought_in(&self, ends: &[(f64, f64)]) -> bool {
         (0..1usize << ends.len()).all(|corner| {
-            let at: Vec<f64> = ends
-                .iter()
-                .enumerate()
-                .map(|(parameter, (low, high))| if corner >> parameter & 1 == 0 { *low } else { *high })
-                .collect();
             let (mut sum, mut size) = (0.0, 0.0);
             for (mask, coefficient) in self.floats.iter().enumerate() {
-                let product = at
-                    .iter()
-                    .enumerate()
-                    .filter(|(parameter, _)| mask >> parameter & 1 == 1)
-                    .fold(*coefficient, |product, (_, offset)| product * offset);
+                let within = ends.iter().enumerate().filter(|(parameter, _)| mask >> parameter & 1 == 1);
+                let product = within.fold(*coefficient, |product, (parameter, (low, high))| {
+                    product * if corner >> parameter & 1 == 0 { low } else { high }
+                });
                 sum += product;
                 size += product.abs();
             }
@@ -101,9 +91,10 @@ impl Signed {
         Along { alpha, beta, alpha_error: alpha_size * ERROR + UNDERFLOW, beta_error: beta_size * ERROR }
     }
 
-    /// The sign: -1, 0 or 1.
+    /// The sign at an offset of the innermost coordinate: -1, 0 or 1.
     #[inline]
-    pub(super) fn sign(&self, along: &Along, outer: &Outer, tau: f64, exact: &Exact) -> i8 {
+    pub(super) fn sign(&self, along: &Along, outer: &Outer, offsets: &Offsets, place: usize) -> i8 {
+        let tau = offsets.high[place];
         let value = along.alpha + along.beta * tau;
         let error = along.alpha_error + along.beta_error * tau.abs();
         if value > error {
@@ -111,7 +102,7 @@ impl Signed {
         } else if value < -error {
             -1
         } else {
-            self.exact_sign(outer, exact)
+            self.exact_sign(outer, &offsets.exact[place])
         }
     }
 
@@ -129,7 +120,6 @@ pub(super) fn at(form: &Form, outer: &Outer, tau: &Exact) -> Exact {
 }
 
 /// A polynomial of which values are wanted.
-#[derive(Clone, Debug)]
 pub(super) struct Valued {
     pub(super) exact: Form,
     sure: Vec<DoubleDouble>,
@@ -159,36 +149,13 @@ impl Valued {
     }
 }
 
-/// True where the quotient of two polynomials does not depend on the innermost coordinate: `alpha delta = beta gamma`
-/// for all outer offsets, so for every product of them, each offset to the first or the second power.
-pub(super) fn is_level_quotient(numerator: &Form, denominator: &Form) -> bool {
-    let (alpha, beta) = numerator.split_at(numerator.len() / 2);
-    let (gamma, delta) = denominator.split_at(denominator.len() / 2);
-    // By the offsets that stand to the second power and those that stand to the first.
-    let mut sums: HashMap<(usize, usize), Exact> = HashMap::new();
-    for (one, other, sign) in [(alpha, delta, Exact::ONE), (beta, gamma, Exact::from(-1))] {
-        for (place, left) in one.iter().enumerate().filter(|(_, left)| !left.is_zero()) {
-            for (with, right) in other.iter().enumerate().filter(|(_, right)| !right.is_zero()) {
-                *sums.entry((place & with, place ^ with)).or_default() += &(left * right * &sign);
+/// Adds forms, each times its weight and the directions of a mask, with which the forms themselves do not move.
+pub(super) fn add_weighted(forms: &[Form], weights: &[Exact], directions: usize, into: &mut Form) {
+    for (form, weight) in forms.iter().zip(weights).filter(|(_, weight)| !weight.is_zero()) {
+        for (mask, coefficient) in form.iter().enumerate() {
+            if mask & directions == 0 && !coefficient.is_zero() {
+                into[mask | directions] += &(weight * coefficient);
             }
-        }
-    }
-    sums.values().all(Exact::is_zero)
-}
-
-/// A form times a weight that moves with some parameters, which the form itself does not depend on.
-pub(super) fn weighted(form: &Form, weight: &(Exact, Vec<(usize, Exact)>), into: &mut Form) {
-    let (base, rates) = weight;
-    if !base.is_zero() {
-        for (sum, coefficient) in into.iter_mut().zip(form).filter(|(_, coefficient)| !coefficient.is_zero()) {
-            *sum += &(base * coefficient);
-        }
-    }
-    for (parameter, rate) in rates {
-        for (mask, coefficient) in
-            form.iter().enumerate().filter(|(mask, coefficient)| mask >> parameter & 1 == 0 && !coefficient.is_zero())
-        {
-            into[mask | 1 << parameter] += &(rate * coefficient);
         }
     }
 }

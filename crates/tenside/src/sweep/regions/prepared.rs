@@ -1,13 +1,11 @@
 //! A region made ready to fill rows: its conditions as signs, its columns as quotients.
 
-use super::forms::{Signed, Valued, is_level_quotient, weighted};
-use super::weighing::Weighing;
+use super::forms::{Signed, Valued, add_weighted};
 use crate::number::Exact;
-use crate::solve::{CriticalRegion, Form, Limit, multiple};
+use crate::solve::{CriticalRegion, Form, Sides, multiple};
 use crate::sweep::legend::Legend;
 
 /// What of a polynomial's sign matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Kind {
     /// It has to be above 0.
     Strict,
@@ -17,95 +15,102 @@ pub(super) enum Kind {
     Watched,
 }
 
-/// A number in every row.
-#[derive(Clone, Debug)]
+/// What a number is in every row.
 pub(super) enum Quotient {
     /// The same wherever the region holds.
     Constant(f64),
-    /// Over a denominator of the region; `level` where it does not depend on the innermost coordinate.
-    Of { numerator: Valued, denominator: usize, level: bool },
-    /// There is none.
-    Missing,
+    /// Over a denominator of the region.
+    Of { numerator: Valued, denominator: usize },
 }
 
-/// A measure.
-#[derive(Clone, Debug)]
-pub(super) struct Measured {
+/// A number, and where it has a value.
+pub(super) struct Number {
     pub(super) value: Quotient,
-    /// Watched polynomials: that of the denominator, which has a value where it is above 0, and that of the water to
-    /// spare, which has one where it is not below 0.
-    pub(super) denominator: Option<usize>,
-    pub(super) water: Option<usize>,
+    /// Watched conditions, and the least sign of each with which it has a value.
+    pub(super) needs: Vec<(usize, i8)>,
+}
+
+/// A measure's weights, line by line.
+pub(super) struct MeasureWeights {
+    /// By the directions that they move with, as a mask: of none those that stand still.
+    pub(super) sides: Vec<(usize, Sides)>,
+    /// Water as charged less what the basis keeps: below 0 there is no value.
+    pub(super) water: Option<Vec<Exact>>,
+}
+
+/// What a region of formulas is weighed for.
+pub(super) struct Weighing {
+    /// How many lines are wanted: all or none.
+    pub(super) lines: usize,
+    pub(super) measures: Vec<MeasureWeights>,
+    /// Where the objective is no measure: what its value has more than the cost.
+    pub(super) beyond_cost: Option<Exact>,
 }
 
 /// A region that fills rows.
-#[derive(Clone, Debug)]
 pub(super) struct Prepared {
     /// Those that hold in the whole sweep are left out.
     pub(super) conditions: Vec<(Signed, Kind)>,
     pub(super) denominators: Vec<Valued>,
-    pub(super) lines: Vec<Quotient>,
-    pub(super) measures: Vec<Measured>,
+    /// Lines, measures, the objective's value; none where there is a conflict.
+    pub(super) numbers: Vec<Number>,
     /// What binds everywhere, or what conflicts.
     pub(super) code: u64,
     pub(super) is_conflict: bool,
 }
 
 impl Prepared {
+    /// In a sweep of which the coordinates go from and to these ends.
     pub(super) fn new(region: CriticalRegion, weighing: &Weighing, legend: &Legend, ends: &[(f64, f64)]) -> Self {
-        let bits = |limits: &mut dyn Iterator<Item = &Limit>| limits.fold(0, |code, limit| code | legend.bit(*limit));
         let mut ready = Prepared {
             conditions: Vec::new(),
             denominators: Vec::new(),
-            lines: Vec::new(),
-            measures: Vec::new(),
-            code: bits(&mut region.limits.iter()),
+            numbers: Vec::new(),
+            code: legend.code(&region.limits),
             is_conflict: region.is_conflict,
         };
-        for (form, kind) in region.strict.into_iter().map(|form| (form, Kind::Strict)).chain(
-            region.slacks.into_iter().map(|(form, limit)| {
-                let bit = bits(&mut limit.iter());
-                (form, Kind::Slack(bit))
-            }),
-        ) {
-            let signed = Signed::new(form);
-            if !signed.is_above_nought_in(ends) {
-                ready.conditions.push((signed, kind));
-            }
+        let slacks = region.slacks.into_iter().map(|(form, limit)| (form, Kind::Slack(legend.code(&limit))));
+        for (form, kind) in region.strict.into_iter().map(|form| (form, Kind::Strict)).chain(slacks) {
+            ready.watch(form, kind, ends);
         }
         if region.is_conflict {
             return ready;
         }
         ready.denominators.push(Valued::new(region.denominator));
-        ready.lines = region.lines.iter().map(|form| ready.quotient(form.clone(), 0)).collect();
-        for measure in &weighing.measures {
-            let sum = |weights: &[(Exact, Vec<(usize, Exact)>)]| {
-                let mut sum = vec![Exact::ZERO; 1 << ends.len()];
-                region.lines.iter().zip(weights).for_each(|(form, weight)| weighted(form, weight, &mut sum));
-                sum
-            };
-            let (mut numerator, below) = (sum(&measure.numerator), sum(&measure.denominator));
-            let water = measure.water.as_ref().map(|weights| sum(weights)).and_then(|water| ready.watch(water, ends));
+        for line in region.lines.iter().take(weighing.lines) {
+            ready.number(line.clone(), 0, Vec::new());
+        }
+        for MeasureWeights { sides, water } in &weighing.measures {
+            let none = || vec![Exact::ZERO; 1 << ends.len()];
+            let (mut numerator, mut below, mut needs) = (none(), none(), Vec::new());
+            for (directions, (above, under)) in sides {
+                add_weighted(&region.lines, above, *directions, &mut numerator);
+                add_weighted(&region.lines, under, *directions, &mut below);
+            }
+            if let Some(weights) = water {
+                let mut water = none();
+                add_weighted(&region.lines, weights, 0, &mut water);
+                needs.extend(ready.watch(water, Kind::Watched, ends).map(|place| (place, 0)));
+            }
             // Where the denominator is the same for every formula, lines' own does, which is above 0.
             let same = multiple(&below, &ready.denominators[0].exact).and_then(|factor| factor.reciprocal());
-            let (value, denominator) = match same {
+            let denominator = match same {
                 Some(factor) => {
                     numerator.iter_mut().for_each(|coefficient| *coefficient = &*coefficient * &factor);
-                    (ready.quotient(numerator, 0), None)
+                    0
                 }
-                None if below.iter().all(Exact::is_zero) => (Quotient::Missing, None),
                 None => {
-                    let place = ready.denominator(below.clone());
-                    (ready.quotient(numerator, place), ready.watch(below, ends))
+                    needs.extend(ready.watch(below.clone(), Kind::Watched, ends).map(|place| (place, 1)));
+                    ready.denominator(below)
                 }
             };
-            ready.measures.push(Measured { value, denominator, water });
+            ready.number(numerator, denominator, needs);
         }
         if let Some(beyond) = &weighing.beyond_cost {
             let mut cost = region.cost;
-            weighted(&ready.denominators[0].exact, &(beyond.clone(), Vec::new()), &mut cost);
-            let value = ready.quotient(cost, 0);
-            ready.measures.push(Measured { value, denominator: None, water: None });
+            let below = ready.denominators[0].exact.clone();
+            add_weighted(&[below], std::slice::from_ref(beyond), 0, &mut cost);
+            ready.number(cost, 0, Vec::new());
         }
         ready
     }
@@ -119,25 +124,22 @@ impl Prepared {
         })
     }
 
-    fn quotient(&self, numerator: Form, denominator: usize) -> Quotient {
+    fn number(&mut self, numerator: Form, denominator: usize, needs: Vec<(usize, i8)>) {
         let below = &self.denominators[denominator].exact;
-        match multiple(&numerator, below) {
+        let value = match multiple(&numerator, below) {
             Some(ratio) => Quotient::Constant(ratio.to_f64()),
-            None => Quotient::Of {
-                level: is_level_quotient(&numerator, below),
-                numerator: Valued::new(numerator),
-                denominator,
-            },
-        }
+            None => Quotient::Of { numerator: Valued::new(numerator), denominator },
+        };
+        self.numbers.push(Number { value, needs });
     }
 
-    /// Has a polynomial watched unless it is above 0 everywhere.
-    fn watch(&mut self, form: Form, ends: &[(f64, f64)]) -> Option<usize> {
+    /// Adds a condition unless it is above 0 everywhere; its place.
+    fn watch(&mut self, form: Form, kind: Kind, ends: &[(f64, f64)]) -> Option<usize> {
         let signed = Signed::new(form);
         if signed.is_above_nought_in(ends) {
             return None;
         }
-        self.conditions.push((signed, Kind::Watched));
+        self.conditions.push((signed, kind));
         Some(self.conditions.len() - 1)
     }
 }

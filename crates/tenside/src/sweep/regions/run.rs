@@ -12,65 +12,48 @@
 //! arithmetic to settle. So every cell is the `f64` nearest to the exact solution, whatever the region, the row where
 //! the run began, or the machine.
 
-use crate::number::{DoubleDouble, ROUNDING, halves, two_product, two_sum};
+use crate::number::{DoubleDouble, ROUNDING, two_product, two_sum};
 
 /// Covers underflow, and the rounding of bounds.
 const UNDERFLOW: f64 = 1e-270;
 
-/// `t` at every row of a batch.
-#[derive(Debug, Default)]
+/// `t` at every row of a run.
 pub(super) struct Steps {
     high: Vec<f64>,
     low: Vec<f64>,
-    /// Halves of the high parts.
-    first: Vec<f64>,
-    second: Vec<f64>,
     /// The greatest magnitude, and how far any may be off.
     most: f64,
     radius: f64,
 }
 
-/// Where the coordinate stands at every row of a batch, and where it stood when the run began.
-pub(super) struct Along<'a> {
-    pub(super) high: &'a [f64],
-    pub(super) low: &'a [f64],
-    pub(super) start: DoubleDouble,
-}
-
 impl Steps {
     pub(super) fn sized(rows: usize) -> Self {
-        let zeros = || vec![0.0; rows];
-        Steps { high: zeros(), low: zeros(), first: zeros(), second: zeros(), most: 0.0, radius: 0.0 }
+        Steps { high: vec![0.0; rows], low: vec![0.0; rows], most: 0.0, radius: 0.0 }
     }
 
-    /// Works them out for a denominator that bends by `bend`; a bend of 0 leaves the offsets as they are.
+    /// Works them out for offsets, of which the run begins at the first, and a denominator that bends by `bend`; a bend
+    /// of 0 leaves the offsets as they are.
     ///
-    /// The coordinate goes one way along a batch, so magnitudes and divisors lie between those of its ends.
+    /// The coordinate goes one way along a run, so magnitudes and divisors lie between those of its ends.
     #[inline(always)]
-    pub(super) fn fill(&mut self, along: &Along<'_>, bend: DoubleDouble) {
-        let count = along.high.len();
-        let (start, start_low) = (along.start.high, along.start.low);
-        let ends = [along.high[0], along.high[count - 1]];
-        let farthest = ends.map(f64::abs).into_iter().fold(start.abs(), f64::max);
-        let far = ends.map(|end| (end - start).abs()).into_iter().fold(0.0, f64::max) + farthest * ROUNDING;
+    pub(super) fn fill(&mut self, offsets: &[f64], offsets_low: &[f64], bend: DoubleDouble) {
+        let count = offsets.len();
+        let (start, start_low, end) = (offsets[0], offsets_low[0], offsets[count - 1]);
+        let farthest = start.abs().max(end.abs());
+        let far = (end - start).abs() + farthest * ROUNDING;
         // Each offset is a number of twice 53 bits.
         let off = 8.0 * ROUNDING * farthest + UNDERFLOW;
         let (highs, lows) = (&mut self.high[..count], &mut self.low[..count]);
-        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(along.high).zip(along.low)
-        {
+        for (((high, low), offset), offset_low) in highs.iter_mut().zip(lows.iter_mut()).zip(offsets).zip(offsets_low) {
             let (difference, lost) = two_sum(*offset, -start);
             (*high, *low) = two_sum(difference, lost + (offset_low - start_low));
         }
         (self.most, self.radius) = (far * 1.01, off);
         if bend != DoubleDouble::default() {
             let (bend_high, bend_low) = (bend.high, bend.low);
-            let (bend_first, bend_second) = halves(bend_high);
             for (high, low) in highs.iter_mut().zip(lows.iter_mut()) {
                 // 1 + bend . step
-                let product = bend_high * *high;
-                let (first, second) = halves(*high);
-                let lost = bend_second * second
-                    - (((product - bend_first * first) - bend_second * first) - bend_first * second);
+                let (product, lost) = two_product(bend_high, *high);
                 let (sum, rest) = two_sum(1.0, product);
                 let rest = rest + (lost + (bend_high * *low + bend_low * *high));
                 let divisor = sum + rest;
@@ -81,7 +64,7 @@ impl Steps {
                 *low = ((((*high - product) - lost) + *low) - quotient * rest) / divisor;
                 *high = quotient;
             }
-            let least = ends.map(|end| (1.0 + bend_high * (end - start)).abs()).into_iter().fold(1.0, f64::min) * 0.99;
+            let least = (1.0 + bend_high * (end - start)).abs().min(1.0) * 0.99;
             // How far divisors may be off, as a part of the least.
             let part =
                 (bend.radius * far + bend_high.abs() * off + 16.0 * ROUNDING * (1.0 + bend_high.abs() * far)) / least;
@@ -90,11 +73,12 @@ impl Steps {
             self.radius =
                 if part < 0.125 { (off / least + most * part) * 1.25 + 16.0 * ROUNDING * most } else { f64::INFINITY };
         }
-        for ((high, first), second) in
-            self.high[..count].iter().zip(&mut self.first[..count]).zip(&mut self.second[..count])
-        {
-            (*first, *second) = halves(*high);
-        }
+    }
+
+    /// The number that `value + rate . step` is nearest to in every row, if it is one for sure.
+    pub(super) fn level(&self, value: DoubleDouble, rate: DoubleDouble) -> Option<f64> {
+        let moved = (rate.high.abs() + rate.radius) * (self.most + self.radius) * 1.01;
+        DoubleDouble { radius: value.radius + moved, ..value }.nearest()
     }
 }
 
@@ -107,29 +91,29 @@ pub(super) fn fill(
     cells: &mut [f64],
     doubtful: &mut [bool],
 ) -> bool {
-    let count = cells.len();
     let radius = bound(value, rate, steps);
-    let (rate_first, rate_second) = halves(rate.high);
     // Bits in which a cell differs from what it would be with the bound added or taken away.
     let mut differing = 0u64;
-    let highs = steps.high[..count].iter().zip(&steps.low[..count]);
-    let halved = steps.first[..count].iter().zip(&steps.second[..count]);
-    for (((high, low), (first, second)), cell) in highs.zip(halved).zip(cells.iter_mut()) {
-        let product = rate.high * high;
-        let lost =
-            rate_second * second - (((product - rate_first * first) - rate_second * first) - rate_first * second);
-        let (sum, rest) = two_sum(value.high, product);
-        let rest = (rest + value.low) + (lost + (rate.high * low + rate.low * high));
-        let nearest = sum + rest;
-        let rest = (sum - nearest) + rest;
+    for ((high, low), cell) in steps.high.iter().zip(&steps.low).zip(cells.iter_mut()) {
+        let (nearest, rest) = sum(value, rate, *high, *low);
         let bits = nearest.to_bits();
         differing |= ((nearest + (rest + radius)).to_bits() ^ bits) | ((nearest + (rest - radius)).to_bits() ^ bits);
         *cell = nearest;
     }
     if differing != 0 {
-        doubts(value, rate, steps, cells, doubtful);
+        doubts(value, rate, steps, &mut doubtful[..cells.len()]);
     }
     differing == 0
+}
+
+/// `value + rate . step`: the nearest `f64`, and what is left beside it.
+#[inline(always)]
+fn sum(value: DoubleDouble, rate: DoubleDouble, high: f64, low: f64) -> (f64, f64) {
+    let (product, lost) = two_product(rate.high, high);
+    let (sum, rest) = two_sum(value.high, product);
+    let rest = (rest + value.low) + (lost + (rate.high * low + rate.low * high));
+    let nearest = sum + rest;
+    (nearest, (sum - nearest) + rest)
 }
 
 /// How far a cell's sum may be off before it is rounded.
@@ -143,14 +127,10 @@ fn bound(value: DoubleDouble, rate: DoubleDouble, steps: &Steps) -> f64 {
 
 /// Sets the flags of cells that are not sure.
 #[cold]
-fn doubts(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, cells: &[f64], doubtful: &mut [bool]) {
+fn doubts(value: DoubleDouble, rate: DoubleDouble, steps: &Steps, doubtful: &mut [bool]) {
     let radius = bound(value, rate, steps);
-    for (place, (cell, doubtful)) in cells.iter().zip(doubtful).enumerate() {
-        let (product, lost) = two_product(rate.high, steps.high[place]);
-        let (sum, rest) = two_sum(value.high, product);
-        let rest = (rest + value.low) + (lost + (rate.high * steps.low[place] + rate.low * steps.high[place]));
-        let nearest = sum + rest;
-        let rest = (sum - nearest) + rest;
-        *doubtful = !(nearest == *cell && nearest + (rest + radius) == nearest && nearest + (rest - radius) == nearest);
+    for ((high, low), doubtful) in steps.high.iter().zip(&steps.low).zip(doubtful) {
+        let (nearest, rest) = sum(value, rate, *high, *low);
+        *doubtful = !(nearest + (rest + radius) == nearest && nearest + (rest - radius) == nearest);
     }
 }

@@ -1,175 +1,124 @@
 //! The rows of a run filled from the region they are in.
 
 use std::collections::VecDeque;
+use std::ops::Range;
 use std::sync::Arc;
 
-use super::coordinate::Coordinate;
-use super::forms::{Along, Outer, at};
+use super::coordinate::{Coordinate, Offsets};
+use super::forms::{Along, Outer, Valued, at};
 use super::prepared::{Kind, Prepared, Quotient};
-use super::run::{self, Steps, fill};
+use super::run::{Steps, fill};
 use super::state::State;
 use crate::number::{DoubleDouble, Exact};
-use crate::sweep::fill::{Columns, Percents};
+use crate::sweep::fill::Batch;
 use crate::sweep::level::Level;
 
 /// Combinations of the stepped axes whose regions stay at hand.
 const MOST_KNOWN: usize = 256;
 
-/// A column along the run at hand.
-#[derive(Clone, Copy, Debug)]
-enum Cells {
-    Same(f64),
-    /// What is in every row is not sure to be rounded right: exact arithmetic tells.
-    Level,
-    Moving {
-        value: DoubleDouble,
-        rate: DoubleDouble,
-        denominator: usize,
-    },
-    Missing,
-}
-
 /// The regions of one combination of the stepped axes, as far as they were looked at.
 struct Known {
     combination: u64,
     state: Option<Arc<State>>,
+    /// The last one used first.
     regions: Vec<Arc<Prepared>>,
-    /// Places among the regions, the last one used first.
-    recent: Vec<usize>,
 }
 
 /// Where the columns of a run are filled, and the regions at hand.
 pub(super) struct Work {
-    /// Rows filled together at most.
-    block: usize,
     /// The combination at hand first.
     known: VecDeque<Known>,
     /// Where the outer coordinates stand.
     indices: Vec<usize>,
     outer: Outer,
     /// The conditions of the region at hand, and their signs at the row where the run begins.
-    along: Vec<Along>,
-    signs: Vec<i8>,
-    /// The columns of the run: lines, then measures.
-    cells: Vec<Cells>,
-    bends: Vec<Option<DoubleDouble>>,
+    along: Vec<(Along, i8)>,
     steps: Vec<Steps>,
-    pub(super) columns: Columns,
-    /// The memory of lines that are the same in every row.
-    spare: Vec<Vec<f64>>,
+    pub(super) batch: Batch,
     doubtful: Vec<bool>,
 }
 
 impl Work {
-    /// For so many lines that are wanted, all or none.
-    pub(super) fn new(lines: usize, measures: usize, block: usize, coordinates: usize) -> Self {
+    /// For runs of so many rows at most.
+    pub(super) fn new(numbers: usize, rows: usize, coordinates: usize) -> Self {
         Work {
-            block,
             known: VecDeque::new(),
             indices: vec![usize::MAX; coordinates],
             outer: Outer::new(std::iter::empty()),
             along: Vec::new(),
-            signs: Vec::new(),
-            cells: Vec::new(),
-            bends: Vec::new(),
             steps: Vec::new(),
-            columns: Columns::new(lines, measures, block),
-            spare: Vec::new(),
-            doubtful: vec![false; block],
+            batch: Batch::new(numbers, rows),
+            doubtful: vec![false; rows],
         }
     }
 
-    pub(super) fn is_at(&self, combination: u64) -> bool {
-        self.known.front().is_some_and(|known| known.combination == combination)
-    }
-
-    /// Goes to a combination, whose state is asked for where it is not at hand.
-    pub(super) fn go_to(&mut self, combination: u64, state: impl FnOnce() -> Option<Arc<State>>) {
+    /// Goes to a combination, whose state is asked for where it is not at hand; `None` if its rows are solved by
+    /// themselves.
+    pub(super) fn go_to(&mut self, combination: u64, state: impl FnOnce() -> Option<Arc<State>>) -> Option<Arc<State>> {
         let known = match self.known.iter().position(|known| known.combination == combination) {
             Some(place) => self.known.remove(place),
-            None => Some(Known { combination, state: state(), regions: Vec::new(), recent: Vec::new() }),
-        };
-        self.known.extend(known);
-        self.known.rotate_right(1);
-        self.known.truncate(MOST_KNOWN);
-    }
-
-    /// The state of the combination at hand; `None` if its rows are solved by themselves.
-    pub(super) fn state(&self) -> Option<Arc<State>> {
-        self.known.front()?.state.clone()
+            None => Some(Known { combination, state: state(), regions: Vec::new() }),
+        }?;
+        self.known.truncate(MOST_KNOWN - 1);
+        let state = known.state.clone();
+        self.known.push_front(known);
+        state
     }
 
     /// Puts the outer coordinates where they stand at a row.
-    pub(super) fn stand(&mut self, coordinates: &[Coordinate], index: impl Fn(&Coordinate) -> usize) {
-        let (_, outer) = coordinates.split_last().map_or((None, [].as_slice()), |(last, outer)| (Some(last), outer));
+    pub(super) fn stand(&mut self, outer: &[Coordinate], index: impl Fn(&Coordinate) -> usize) {
         let mut moved = false;
         for (known, coordinate) in self.indices.iter_mut().zip(outer) {
             let now = index(coordinate);
             moved |= std::mem::replace(known, now) != now;
         }
         if moved {
-            let offsets = outer.iter().zip(&self.indices).map(|(coordinate, index)| coordinate.offsets.both_at(*index));
-            self.outer = Outer::new(offsets);
+            self.outer = Outer::new(outer.iter().zip(&self.indices).map(|(coordinate, index)| {
+                let offsets = &coordinate.offsets;
+                (&offsets.exact[*index], offsets.at(*index))
+            }));
         }
     }
 
-    /// Finds a region that holds at a row, and puts it first.
-    pub(super) fn find(&mut self, state: &State, tau: (f64, &Exact)) -> bool {
-        let Some(mut known) = self.known.pop_front() else { return false };
-        let before = known.regions.len();
-        let mut found = known.recent.iter().position(|region| self.holds(&known.regions[*region], tau));
-        if found.is_none() {
-            known.regions.extend(state.more(before));
-            known.recent.extend(before..known.regions.len());
-            found = (before..known.regions.len()).find(|region| self.holds(&known.regions[*region], tau));
-        }
-        if let Some(place) = found {
-            known.recent[..=place].rotate_right(1);
-        }
-        self.known.push_front(known);
-        found.is_some()
-    }
-
-    /// Whether a region holds at a row; its conditions are then those at hand.
-    fn holds(&mut self, region: &Prepared, (tau, exact): (f64, &Exact)) -> bool {
-        self.along.clear();
-        self.signs.clear();
-        for (form, kind) in &region.conditions {
-            let along = form.along(&self.outer);
-            let sign = form.sign(&along, &self.outer, tau, exact);
-            if match kind {
-                Kind::Strict => sign <= 0,
-                Kind::Slack(_) => sign < 0,
-                Kind::Watched => false,
-            } {
-                return false;
+    /// A region of the combination at hand that holds at a row. Its conditions are then those at hand.
+    pub(super) fn find(&mut self, state: &State, offsets: &Offsets, place: usize) -> Option<Arc<Prepared>> {
+        let Work { known, outer, along, .. } = self;
+        let regions = &mut known.front_mut()?.regions;
+        let mut holds = |region: &Arc<Prepared>| {
+            along.clear();
+            region.conditions.iter().all(|(form, kind)| {
+                let at = form.along(outer);
+                let sign = form.sign(&at, outer, offsets, place);
+                along.push((at, sign));
+                match kind {
+                    Kind::Strict => sign > 0,
+                    Kind::Slack(_) => sign >= 0,
+                    Kind::Watched => true,
+                }
+            })
+        };
+        let mut tried = 0;
+        loop {
+            if let Some(found) = regions[tried..].iter().position(&mut holds) {
+                regions[..=tried + found].rotate_right(1);
+                return regions.first().cloned();
             }
-            self.along.push(along);
-            self.signs.push(sign);
+            tried = regions.len();
+            regions.extend(state.more(tried));
+            if regions.len() == tried {
+                return None;
+            }
         }
-        true
-    }
-
-    /// The region at hand, once one was found.
-    fn region(&self) -> Option<&Arc<Prepared>> {
-        let known = self.known.front()?;
-        known.regions.get(*known.recent.first()?)
     }
 
     /// The last row up to `last` at which every sign is what it is at the row where the run begins. Each sign is that
     /// of a linear function, so the rows in between have it too.
-    pub(super) fn end_of_run<'e>(&self, place: usize, last: usize, tau: impl Fn(usize) -> (f64, &'e Exact)) -> usize {
-        let Some(region) = self.region() else { return place };
-        let conditions = &region.conditions;
+    pub(super) fn end_of_run(&self, region: &Prepared, offsets: &Offsets, place: usize, last: usize) -> usize {
         let same = |place: usize| {
-            let (tau, exact) = tau(place);
-            conditions
-                .iter()
-                .zip(&self.along)
-                .zip(&self.signs)
-                .all(|(((form, _), along), sign)| form.sign(along, &self.outer, tau, exact) == *sign)
+            let mut signs = region.conditions.iter().zip(&self.along);
+            signs.all(|((form, _), (along, sign))| form.sign(along, &self.outer, offsets, place) == *sign)
         };
-        if conditions.is_empty() || same(last) {
+        if same(last) {
             return last;
         }
         let (mut inside, mut outside) = (place, last);
@@ -184,118 +133,77 @@ impl Work {
         inside
     }
 
-    /// Works out what the columns of the run are, from the row where it begins.
-    pub(super) fn start_run(&mut self, start: &DoubleDouble) {
-        let Some(region) = self.region().cloned() else { return };
-        self.cells.clear();
-        self.bends.clear();
+    /// Fills a run of rows from its region.
+    pub(super) fn fill(&mut self, level: Level, region: &Prepared, offsets: &Offsets, rows: Range<usize>) {
+        let Work { outer, along, steps, batch, doubtful, .. } = self;
+        let count = rows.len();
+        let code = region.conditions.iter().zip(&*along).fold(region.code, |code, ((_, kind), (_, sign))| match kind {
+            Kind::Slack(bits) if *sign == 0 => code | bits,
+            _ => code,
+        });
+        let (binding, conflict) = if region.is_conflict { (0, code) } else { (code, 0) };
+        batch.count = count;
+        batch.feasible[..count].fill(!region.is_conflict);
+        batch.binding[..count].fill(binding);
+        batch.conflict[..count].fill(conflict);
         if region.is_conflict {
-            return;
+            batch.numbers.iter_mut().for_each(|series| series.same = Some(0.0));
         }
-        // Over each denominator: its inverse and its bend.
+        let start = offsets.at(rows.start);
+        // Over each denominator: its inverse, its bend, and whether its steps are worked out.
         let mut below = Vec::with_capacity(region.denominators.len());
         for denominator in &region.denominators {
-            let (alpha, beta) = denominator.along(&self.outer);
-            let inverse = alpha.plus(beta.times(*start)).inverse();
+            let (alpha, beta) = denominator.along(outer);
+            let inverse = alpha.plus(beta.times(start)).inverse();
             let bend = if denominator.is_level() { DoubleDouble::default() } else { beta.times(inverse) };
-            below.push((inverse, bend));
-            self.bends.push(None);
+            below.push((inverse, bend, false));
         }
-        let has_value = |watched: Option<usize>, least: i8| watched.is_none_or(|place| self.signs[place] >= least);
-        let lines = region.lines.iter().take(self.columns.lines.len()).map(|quotient| (quotient, true));
-        let measures = region
-            .measures
-            .iter()
-            .map(|measure| (&measure.value, has_value(measure.denominator, 1) && has_value(measure.water, 0)));
-        for (quotient, has_value) in lines.chain(measures) {
-            self.cells.push(match quotient {
-                _ if !has_value => Cells::Missing,
-                Quotient::Missing => Cells::Missing,
-                Quotient::Constant(value) => Cells::Same(*value),
-                Quotient::Of { numerator, denominator, level } => {
-                    let (alpha, beta) = numerator.along(&self.outer);
-                    let (inverse, bend) = below[*denominator];
-                    let value = alpha.plus(beta.times(*start)).times(inverse);
-                    if *level {
-                        value.nearest().map_or(Cells::Level, Cells::Same)
-                    } else {
-                        let rate = beta.times(inverse).minus(value.times(bend));
-                        Cells::Moving { value, rate, denominator: *denominator }
-                    }
-                }
-            });
+        while steps.len() < below.len() {
+            steps.push(Steps::sized(doubtful.len()));
         }
-        for cell in &self.cells {
-            if let Cells::Moving { denominator, .. } = cell {
-                self.bends[*denominator] = Some(below[*denominator].1);
-            }
-        }
-        while self.steps.len() < self.bends.len() {
-            self.steps.push(Steps::sized(self.block));
-        }
-    }
-
-    pub(super) fn fill_batch(&mut self, level: Level, along: &run::Along<'_>, exact: &[Exact]) {
-        let Some(region) = self.region().cloned() else { return };
-        let count = exact.len();
-        self.columns.feasible[..count].fill(!region.is_conflict);
-        let zeros = region.conditions.iter().zip(&self.signs).filter(|(_, sign)| **sign == 0);
-        let code = zeros
-            .fold(region.code, |code, ((_, kind), _)| if let Kind::Slack(bits) = kind { code | bits } else { code });
-        self.columns.binding[..count].fill(if region.is_conflict { 0 } else { code });
-        self.columns.conflict[..count].fill(if region.is_conflict { code } else { 0 });
-        if region.is_conflict {
-            return;
-        }
-        for (bend, steps) in self.bends.iter().zip(&mut self.steps) {
-            if let Some(bend) = bend {
-                level.run(
-                    #[inline(always)]
-                    || steps.fill(along, *bend),
-                );
-            }
-        }
-        let lines = self.columns.lines.len();
-        let quotients = region.lines.iter().take(lines).chain(region.measures.iter().map(|measure| &measure.value));
-        for (column, (cell, quotient)) in self.cells.iter().zip(quotients).enumerate() {
-            let into = match column.checked_sub(lines) {
-                Some(measure) => {
-                    self.columns.missing[measure][..count].fill(matches!(cell, Cells::Missing));
-                    &mut self.columns.measures[measure][..count]
-                }
-                None => {
-                    if let Cells::Same(value) = cell {
-                        if let Percents::Each(cells) =
-                            std::mem::replace(&mut self.columns.lines[column], Percents::Same(*value))
+        for (number, (series, missing)) in region.numbers.iter().zip(batch.numbers.iter_mut().zip(&mut batch.missing)) {
+            let has_value = number.needs.iter().all(|(condition, least)| along[*condition].1 >= *least);
+            missing[..count].fill(!has_value);
+            let (numerator, denominator) = match &number.value {
+                Quotient::Of { numerator, denominator } if has_value => (numerator, *denominator),
+                constant => {
+                    series.same = Some(
+                        if let Quotient::Constant(value) = constant
+                            && has_value
                         {
-                            self.spare.push(cells);
-                        }
-                        continue;
-                    }
-                    if let Percents::Same(_) = self.columns.lines[column] {
-                        self.columns.lines[column] =
-                            Percents::Each(self.spare.pop().unwrap_or_else(|| vec![0.0; self.block]));
-                    }
-                    let Percents::Each(cells) = &mut self.columns.lines[column] else { continue };
-                    &mut cells[..count]
+                            *value
+                        } else {
+                            0.0
+                        },
+                    );
+                    continue;
                 }
             };
-            match cell {
-                Cells::Missing => into.fill(0.0),
-                Cells::Same(value) => into.fill(*value),
-                Cells::Level => into.fill(settled(quotient, &region, &self.outer, &exact[0])),
-                Cells::Moving { value, rate, denominator } => {
-                    let doubtful = &mut self.doubtful[..count];
-                    let steps = &self.steps[*denominator];
-                    let is_sure = level.run(
-                        #[inline(always)]
-                        || fill(*value, *rate, steps, into, doubtful),
-                    );
-                    if !is_sure {
-                        for place in (0..count).filter(|place| doubtful[*place]) {
-                            into[place] = settled(quotient, &region, &self.outer, &exact[place]);
-                        }
-                    }
+            let steps = &mut steps[denominator];
+            let (inverse, bend, is_worked_out) = &mut below[denominator];
+            if !std::mem::replace(is_worked_out, true) {
+                let (high, low) = (&offsets.high[rows.clone()], &offsets.low[rows.clone()]);
+                level.run(
+                    #[inline(always)]
+                    || steps.fill(high, low, *bend),
+                );
+            }
+            let (alpha, beta) = numerator.along(outer);
+            let value = alpha.plus(beta.times(start)).times(*inverse);
+            let rate = beta.times(*inverse).minus(value.times(*bend));
+            series.same = steps.level(value, rate);
+            if series.same.is_some() {
+                continue;
+            }
+            let (cells, doubtful) = (&mut series.each[..count], &mut doubtful[..count]);
+            let is_sure = level.run(
+                #[inline(always)]
+                || fill(value, rate, steps, cells, doubtful),
+            );
+            if !is_sure {
+                for place in (0..count).filter(|place| doubtful[*place]) {
+                    let tau = &offsets.exact[rows.start + place];
+                    cells[place] = settled(numerator, &region.denominators[denominator], outer, tau);
                 }
             }
         }
@@ -304,13 +212,7 @@ impl Work {
 
 /// The `f64` nearest to a quotient in exact arithmetic.
 #[cold]
-fn settled(quotient: &Quotient, region: &Prepared, outer: &Outer, tau: &Exact) -> f64 {
-    match quotient {
-        Quotient::Of { numerator, denominator, .. } => {
-            let below = at(&region.denominators[*denominator].exact, outer, tau);
-            at(&numerator.exact, outer, tau).checked_div(&below).map_or(0.0, |value| value.to_f64())
-        }
-        Quotient::Constant(value) => *value,
-        Quotient::Missing => 0.0,
-    }
+fn settled(numerator: &Valued, denominator: &Valued, outer: &Outer, tau: &Exact) -> f64 {
+    let value = at(&numerator.exact, outer, tau).checked_div(&at(&denominator.exact, outer, tau));
+    value.map_or(0.0, |value| value.to_f64())
 }

@@ -19,7 +19,7 @@ use super::column::CODES;
 use super::fill::Batch;
 use super::legend::Legend;
 use super::points::Points;
-use rounding::{Rounding, turns_weights};
+use rounding::Rounding;
 
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::{Error, Fault, FaultKind};
@@ -155,13 +155,13 @@ impl Reviewing {
         &mut self,
         points: &Points,
         review: &SweptReview,
-        batch: &Batch<'_>,
+        batch: &Batch,
         place: usize,
     ) -> Result<RowCodes, Error> {
         let row = batch.first + place as u64;
         let places = points.places(row);
         let turning: Vec<usize> =
-            points.axes.iter().zip(&places).filter(|(axis, _)| turns_weights(axis)).map(|(_, place)| *place).collect();
+            points.axes.iter().zip(&places).filter(|(axis, _)| axis.turns_weights()).map(|(_, place)| *place).collect();
         let common = match self.common.take() {
             Some(common) if common.places == turning => common,
             _ => {
@@ -184,10 +184,10 @@ impl Reviewing {
 }
 
 /// The row's shares in whole ppm, with the room of each.
-fn read(brief: &Brief, batch: &Batch<'_>, place: usize, shares: &mut Vec<(u32, u32)>) {
+fn read(brief: &Brief, batch: &Batch, place: usize, shares: &mut Vec<(u32, u32)>) {
     let room = u32::try_from(brief.lines().len()).unwrap_or(u32::MAX);
     shares.clear();
-    for (line, percents) in brief.lines().iter().zip(batch.lines) {
+    for (line, percents) in brief.lines().iter().zip(&batch.numbers) {
         let parts = (percents.at(place) * f64::from(Ppm::WHOLE.parts()) / 100.0).round();
         // Between 0 and a million.
         shares.push((parts as u32, if matches!(line.role(), Role::Fixed(_)) { 0 } else { room }));

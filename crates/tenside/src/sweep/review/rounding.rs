@@ -6,43 +6,27 @@
 //! `n sum |N_j - t D_j|` over the lines that are not fixed. Every factor of safety is 2, so that the errors of floats
 //! do not matter. Where that is not so, the row is solved; nothing is decided here but that.
 
-use super::super::axis::{Axis, swept};
-use super::super::points::{Points, turned};
+use super::super::axis::Axis;
+use super::super::points::{Points, Turned, turned};
 use crate::brief::{Brief, BriefLine, Objective, Parameter, Role};
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::{Sides, sides, weights_as_far_as_known};
 
-/// A number of the brief, or where it stands on an axis.
-#[derive(Clone, Debug)]
-enum Number {
-    Given(f64),
-    Swept(usize, Vec<f64>),
-}
-
-impl Number {
-    fn at(&self, places: &[usize]) -> f64 {
-        match self {
-            Number::Given(value) => *value,
-            Number::Swept(axis, values) => values[places[*axis]],
-        }
-    }
-}
-
 /// A one-sided limit, or both sides of a range.
 struct Limit {
     numerator: Vec<f64>,
     denominator: Vec<f64>,
-    low: Option<Number>,
-    high: Option<Number>,
+    low: Option<Turned<f64>>,
+    high: Option<Turned<f64>>,
 }
 
 /// What a line that may take the rest may be.
 struct Range {
     line: usize,
-    low: Number,
-    high: Number,
+    low: Turned<f64>,
+    high: Turned<f64>,
 }
 
 /// The one-sided limits of a brief for some raw materials, prices and moisture.
@@ -54,24 +38,15 @@ pub(super) struct Rounding {
     is_linear: bool,
 }
 
-/// True where an axis turns the weights of measures, so that a brief has to be compiled anew at each of its values.
-pub(super) fn turns_weights(axis: &Axis) -> bool {
-    matches!(axis, Axis::Moisture(_) | Axis::Material { .. } | Axis::Parameter(Parameter::Price(_), _))
-}
-
 impl Rounding {
     /// For the places of a row on the axes that turn weights.
     pub(super) fn new(points: &Points, places: &[usize]) -> Result<(Self, Brief), Error> {
-        let chosen = points.axes.iter().cloned().zip(places).filter(|(axis, _)| turns_weights(axis));
+        let chosen = points.axes.iter().cloned().zip(places).filter(|(axis, _)| axis.turns_weights());
         let (only, only_places): (Vec<Axis>, Vec<usize>) = chosen.unzip();
         let brief = turned(&points.brief, &only, &only_places)?;
-        let number = |wanted: Parameter, given: &Exact| match swept(&points.axes, &wanted) {
-            Some((place, values)) => Number::Swept(place, values.iter().map(Exact::to_f64).collect()),
-            None => Number::Given(given.to_f64()),
-        };
         let floats = |values: &[Exact]| values.iter().map(Exact::to_f64).collect::<Vec<f64>>();
         let mut limits = Vec::new();
-        let mut limit = |(numerator, denominator): Sides, low: Option<Number>, high: Option<Number>| {
+        let mut limit = |(numerator, denominator): Sides, low: Option<Turned<f64>>, high: Option<Turned<f64>>| {
             limits.push(Limit { numerator: floats(&numerator), denominator: floats(&denominator), low, high });
         };
         let mut most_moisture: Option<&Exact> = None;
@@ -82,8 +57,8 @@ impl Rounding {
             // An equation has no end that an axis could turn alone.
             if requirement.low() != requirement.high() {
                 let name = given.name();
-                let low = requirement.low().map(|low| number(Parameter::AtLeast(name.clone()), low));
-                let high = requirement.high().map(|high| number(Parameter::AtMost(name), high));
+                let low = requirement.low().map(|low| points.number(&Parameter::AtLeast(name.clone()), low));
+                let high = requirement.high().map(|high| points.number(&Parameter::AtMost(name), high));
                 limit(weights_as_far_as_known(&brief, requirement.measure(), requirement.basis())?, low, high);
             }
         }
@@ -92,27 +67,24 @@ impl Rounding {
         }
         if let Some(moisture) = most_moisture {
             let water = sides(&brief, &Measure::water(), &Basis::AsCharged)?;
-            limit(water, Some(Number::Given(moisture.to_f64())), None);
+            limit(water, Some(Turned::still(moisture.to_f64())), None);
         }
-        let range = |line: usize| {
-            let known = &brief.lines()[line];
+        let range = |(line, known): (usize, &BriefLine)| {
             let (low, high) = known.role().range();
             let name = || known.name().to_string();
-            let low = number(Parameter::Lowest(name()), &low.percent());
-            let high = number(Parameter::Highest(name()), &high.percent());
+            let low = points.number(&Parameter::Lowest(name()), &low.percent());
+            let high = points.number(&Parameter::Highest(name()), &high.percent());
             Range { line, low, high }
         };
-        let lines = |keep: &dyn Fn(&BriefLine) -> bool| -> Vec<usize> {
-            (0..brief.lines().len()).filter(|line| keep(&brief.lines()[*line])).collect()
-        };
-        let is_free = |line: &BriefLine| !matches!(line.role(), Role::Fixed(_));
-        let absorbers = [
-            lines(&|line| line.role() == &Role::Qs),
-            lines(&|line| is_free(line) && !line.material().main_class().is_dosed_with_care()),
-            lines(&is_free),
+        let kinds: [fn(&BriefLine) -> bool; 3] = [
+            |line| line.role() == &Role::Qs,
+            |line| is_free(line) && !line.material().main_class().is_dosed_with_care(),
+            is_free,
         ];
-        let ranges =
-            absorbers.into_iter().find(|lines| !lines.is_empty()).unwrap_or_default().into_iter().map(range).collect();
+        let of_kind = |kind: fn(&BriefLine) -> bool| -> Vec<Range> {
+            brief.lines().iter().enumerate().filter(|(_, line)| kind(line)).map(range).collect()
+        };
+        let ranges = kinds.into_iter().map(of_kind).find(|ranges| !ranges.is_empty()).unwrap_or_default();
         let is_linear = !brief.requirements().iter().any(|requirement| requirement.is_for_every_composition());
         Ok((Rounding { limits, ranges, is_linear }, brief))
     }
@@ -131,15 +103,15 @@ impl Rounding {
         let could_be = self.ranges.iter().filter(|range| numbers(range).0 + numbers(range).1 >= largest);
         let ppm = |percent: f64| percent * 10_000.0;
         could_be.map(|range| (range, numbers(range))).all(|(range, (parts, room))| {
-            ppm(range.low.at(places)) + room < parts && parts + room < ppm(range.high.at(places))
+            ppm(*range.low.at(places)) + room < parts && parts + room < ppm(*range.high.at(places))
         })
     }
 }
 
 impl Limit {
     fn is_far(&self, places: &[usize], shares: &[(u32, u32)]) -> bool {
-        let far = |limit: &Number, sign: f64| {
-            let limit = limit.at(places);
+        let far = |limit: &Turned<f64>, sign: f64| {
+            let limit = *limit.at(places);
             let (mut left, mut reach) = (0.0, 0.0);
             for ((numerator, denominator), (parts, room)) in self.numerator.iter().zip(&self.denominator).zip(shares) {
                 let weight = sign * (numerator - limit * denominator);
@@ -150,4 +122,8 @@ impl Limit {
         };
         self.low.as_ref().is_none_or(|low| far(low, 1.0)) && self.high.as_ref().is_none_or(|high| far(high, -1.0))
     }
+}
+
+fn is_free(line: &BriefLine) -> bool {
+    !matches!(line.role(), Role::Fixed(_))
 }

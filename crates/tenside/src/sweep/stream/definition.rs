@@ -199,30 +199,19 @@ pub(super) fn narrowed(sweep: &Sweep, stream: &Stream) -> Result<Sweep, Error> {
         .chain(stream.front.iter().map(|(column, _)| column))
         .chain(stream.histograms.iter().map(|(column, _)| column))
         .chain(&stream.summaries);
-    let wanted: BTreeSet<usize> = named.map(|name| sweep.column(name)).collect::<Result<_, _>>()?;
-    let mut names = Vec::new();
-    for place in wanted {
-        let name = sweep.names()[place].as_str();
-        if !matches!(sweep.columns()[place], Column::Line(_) | Column::Measure(..) | Column::Objective) {
-            return Err(Fault::new(
-                FaultKind::Unsupported,
-                "a stream can select by lines, measures and the objective only",
-            )
-            .at(format!("column {name:?}"))
-            .remedy("a swept value is known beforehand: give its axis fewer values")
-            .into());
-        }
-        names.push(name);
+    let named = named.map(|name| (false, name)).chain(stream.without.iter().map(|name| (true, name)));
+    let place = |(is_code, name): (bool, &String)| Ok((is_code, sweep.column(name)?));
+    let wanted = named.map(place).collect::<Result<BTreeSet<(bool, usize)>, Error>>()?;
+    for &(is_code, place) in &wanted {
+        let fault = match &sweep.columns()[place] {
+            Column::Review(_) if is_code => continue,
+            Column::Line(_) | Column::Measure(..) | Column::Objective if !is_code => continue,
+            _ if is_code => Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty"),
+            _ => Fault::new(FaultKind::Unsupported, "a stream can select by lines, measures and the objective only")
+                .remedy("a swept value is known beforehand: give its axis fewer values"),
+        };
+        return Err(fault.at(format!("column {:?}", sweep.names()[place])).into());
     }
-    for name in &stream.without {
-        if !matches!(sweep.columns()[sweep.column(name)?], Column::Review(_)) {
-            return Err(Fault::new(FaultKind::Unsupported, "only the columns of a review can be asked to be empty")
-                .at(format!("column {name:?}"))
-                .into());
-        }
-        if !names.contains(&name.as_str()) {
-            names.push(name);
-        }
-    }
+    let names: Vec<&str> = wanted.iter().map(|(_, place)| sweep.names()[*place].as_str()).collect();
     sweep.clone().with_columns(&names)
 }

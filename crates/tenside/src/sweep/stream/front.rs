@@ -19,18 +19,11 @@ const WHOLE: f64 = 4_503_599_627_370_496.0;
 /// A row and the two keys that it is judged by.
 pub(super) type Judged = ([f64; 2], u64);
 
-/// The front so far. Keys are such that less is better; of rows that are equal in all, the earliest is kept.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Front {
-    Pairs(Pairs),
-    Many(Many),
-}
-
-/// A front by two keys: the first key rises along it, the second falls.
-#[derive(Clone, Debug, PartialEq)]
+/// A front so far by two keys: the first key rises along it, the second falls. Keys are such that less is better; of
+/// rows that are equal in all, the earliest is kept.
+#[derive(Clone)]
 pub(super) struct Pairs {
     rows: Vec<Judged>,
-    merged: Vec<Judged>,
     /// The least second key among rows of the front in a cell below.
     bars: Box<[f64; CELLS]>,
     samples: [[f64; 2]; SAMPLES],
@@ -41,10 +34,9 @@ pub(super) struct Pairs {
 }
 
 impl Pairs {
-    fn new() -> Self {
+    pub(super) fn new() -> Self {
         Pairs {
             rows: Vec::new(),
-            merged: Vec::new(),
             bars: Box::new([f64::INFINITY; CELLS]),
             samples: [[f64::INFINITY; 2]; SAMPLES],
             from: 0.0,
@@ -80,34 +72,29 @@ impl Pairs {
     }
 
     /// Takes rows, in any order.
-    pub(super) fn take(&mut self, candidates: &mut [Judged]) {
-        let order = |left: &Judged, right: &Judged| {
-            left.0[0].total_cmp(&right.0[0]).then(left.0[1].total_cmp(&right.0[1])).then(left.1.cmp(&right.1))
-        };
-        candidates.sort_unstable_by(order);
-        let (mut known, mut new) = (self.rows.iter().peekable(), candidates.iter().peekable());
-        self.merged.clear();
+    pub(super) fn take(&mut self, candidates: impl IntoIterator<Item = Judged>) {
+        let known = self.rows.len();
+        self.rows.extend(candidates);
+        self.since += self.rows.len() - known;
+        // Those that are known are in order: a stable sort merges the others in.
+        self.rows.sort_by(|(left, earlier), (right, later)| {
+            left[0].total_cmp(&right[0]).then(left[1].total_cmp(&right[1])).then(earlier.cmp(later))
+        });
         let mut lowest = f64::INFINITY;
-        loop {
-            let is_new = match (known.peek(), new.peek()) {
-                (None, None) => break,
-                (Some(_), None) => false,
-                (None, Some(_)) => true,
-                (Some(known), Some(new)) => order(new, known).is_lt(),
-            };
-            // Not below also where it is no number.
-            if let Some(row) = if is_new { new.next() } else { known.next() }
-                && row.0[1] < lowest
-            {
-                lowest = row.0[1];
-                self.since += usize::from(is_new);
-                self.merged.push(*row);
-            }
-        }
-        std::mem::swap(&mut self.rows, &mut self.merged);
+        // Not below also where it is no number.
+        self.rows.retain(|([_, second], _)| {
+            let is_below = *second < lowest;
+            lowest = lowest.min(*second);
+            is_below
+        });
         if self.since > self.rows.len() / 16 {
             self.draw();
         }
+    }
+
+    /// Its rows with their keys, by the first key.
+    pub(super) fn into_judged(self) -> Vec<(Vec<f64>, u64)> {
+        self.rows.into_iter().map(|(keys, row)| (keys.to_vec(), row)).collect()
     }
 
     fn draw(&mut self) {
@@ -131,52 +118,20 @@ impl Pairs {
     }
 }
 
-/// A front by one key or by more than two, in the order of the keys.
-#[derive(Clone, Debug, PartialEq, Default)]
-pub(super) struct Many {
-    rows: Vec<(Vec<f64>, u64)>,
-}
-
-impl Many {
-    /// Takes a row that is later than all so far, if it belongs to the front.
-    pub(super) fn take(&mut self, keys: &[f64], row: u64) {
-        if keys.is_empty() || keys.iter().any(|key| key.is_nan()) {
-            return;
-        }
-        let place = self.rows.partition_point(|(known, _)| known.as_slice() < keys);
-        let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
-        // What is as good comes no later in the order, and what is worse no earlier.
-        if self.rows.iter().take(place + 1).any(|(known, _)| as_good(known, keys)) {
-            return;
-        }
-        self.rows.retain(|(known, _)| !as_good(keys, known));
-        self.rows.insert(place, (keys.to_vec(), row));
+/// Takes a row that is later than all so far, if it belongs to a front by one key or by more than two, in the order of
+/// the keys.
+pub(super) fn take(front: &mut Vec<(Vec<f64>, u64)>, keys: &[f64], row: u64) {
+    if keys.is_empty() || keys.iter().any(|key| key.is_nan()) {
+        return;
     }
-}
-
-impl Front {
-    pub(super) fn new(keys: usize) -> Self {
-        if keys == 2 { Front::Pairs(Pairs::new()) } else { Front::Many(Many::default()) }
+    let place = front.partition_point(|(known, _)| known.as_slice() < keys);
+    let as_good = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(one, other)| one <= other);
+    // What is as good comes no later in the order, and what is worse no earlier.
+    if front.iter().take(place + 1).any(|(known, _)| as_good(known, keys)) {
+        return;
     }
-
-    /// Its rows with their keys, by the first key.
-    pub(super) fn into_judged(self) -> Vec<(Vec<f64>, u64)> {
-        match self {
-            Front::Pairs(front) => front.rows.into_iter().map(|(keys, row)| (keys.to_vec(), row)).collect(),
-            Front::Many(front) => front.rows,
-        }
-    }
-
-    /// Takes the front of other rows as [`Front::into_judged`] gave it; by one key or more than two, of later ones.
-    pub(super) fn take_judged(&mut self, judged: &[(Vec<f64>, u64)]) {
-        match self {
-            Front::Pairs(front) => {
-                let pairs = judged.iter().filter_map(|(keys, row)| Some((keys.as_slice().try_into().ok()?, *row)));
-                front.take(&mut pairs.collect::<Vec<_>>());
-            }
-            Front::Many(front) => judged.iter().for_each(|(keys, row)| front.take(keys, *row)),
-        }
-    }
+    front.retain(|(known, _)| !as_good(keys, known));
+    front.insert(place, (keys.to_vec(), row));
 }
 
 /// The rows on the Pareto front of some columns among those that `holds` is true of, in their order: those that no other
@@ -200,13 +155,13 @@ pub fn front_of(
     holds: impl Fn(usize) -> bool,
     watch: &dyn Watch,
 ) -> Result<Vec<usize>, Error> {
+    let go_on = || if watch.go_on(0) { Ok(()) } else { Err(stopped()) };
     // 0 and -0 are the same.
     let key = |row: usize, (values, direction): &(&[f64], Direction)| {
         if *direction == Direction::Minimise { values[row] + 0.0 } else { 0.0 - values[row] }
     };
     let is_number = |row: usize| columns.iter().all(|column| !key(row, column).is_nan());
-    let mut ordered: Vec<usize> =
-        if columns.is_empty() { Vec::new() } else { (0..rows).filter(|row| holds(*row) && is_number(*row)).collect() };
+    let mut ordered: Vec<usize> = (0..rows).filter(|row| holds(*row) && is_number(*row)).collect();
     let by_keys = |one: &usize, other: &usize| {
         let mut orders = columns.iter().map(|column| key(*one, column).total_cmp(&key(*other, column)));
         orders.find(|order| order.is_ne()).unwrap_or(Ordering::Equal)
@@ -214,37 +169,33 @@ pub fn front_of(
     ordered.sort_unstable_by(by_keys);
     // What is better than a row comes before it, and its first key is as good: the others decide. Rows that are equal
     // in all stand together, and one speaks for them.
-    let mut found: Vec<usize> = Vec::new();
     let mut alike: Vec<&[usize]> = Vec::new();
     let mut steps = Steps::default();
     for (place, equal) in ordered.chunk_by(|one, other| by_keys(one, other).is_eq()).enumerate() {
         let row = equal[0];
-        if place % WATCHED == 0 && !watch.go_on(0) {
-            return Err(stopped());
+        if place % WATCHED == 0 {
+            go_on()?;
         }
         let is_beaten = match columns {
             [] => true,
-            [_] => !found.is_empty(),
+            [_] => !alike.is_empty(),
             [_, second] => !steps.take(key(row, second), 0.0),
             [_, second, third] => !steps.take(key(row, second), key(row, third)),
             [_, others @ ..] => {
                 // What is as good comes early: the best rows are looked at first, as many at a time as are watched.
                 let mut beaten = false;
-                for known in found.chunks(WATCHED) {
+                for known in alike.chunks(WATCHED) {
                     beaten =
-                        known.iter().any(|known| others.iter().all(|column| key(*known, column) <= key(row, column)));
+                        known.iter().any(|known| others.iter().all(|column| key(known[0], column) <= key(row, column)));
                     if beaten {
                         break;
                     }
-                    if !watch.go_on(0) {
-                        return Err(stopped());
-                    }
+                    go_on()?;
                 }
                 beaten
             }
         };
         if !is_beaten {
-            found.push(row);
             alike.push(equal);
         }
     }
@@ -253,40 +204,26 @@ pub fn front_of(
     Ok(front)
 }
 
-/// Pairs of which none is as good as another in both: the first rises, the second falls.
+/// Pairs of which none is as good as another in both: the first rises, by its place in the order of all numbers, the
+/// second falls.
 #[derive(Default)]
-struct Steps(BTreeMap<Ordered, f64>);
-
-/// A number that is none of the rare ones without an order.
-#[derive(Clone, Copy, PartialEq)]
-struct Ordered(f64);
-
-impl Eq for Ordered {}
-
-impl Ord for Ordered {
-    fn cmp(&self, other: &Self) -> Ordering {
-        self.0.total_cmp(&other.0)
-    }
-}
-
-impl PartialOrd for Ordered {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
+struct Steps(BTreeMap<i64, f64>);
 
 impl Steps {
     /// Takes a pair; false where one that is there is as good in both.
     fn take(&mut self, first: f64, second: f64) -> bool {
-        if self.0.range(..=Ordered(first)).next_back().is_some_and(|(_, known)| *known <= second) {
+        // As `f64::total_cmp` orders them.
+        let bits = first.to_bits() as i64;
+        let first = bits ^ ((bits >> 63) & i64::MAX);
+        if self.0.range(..=first).next_back().is_some_and(|(_, known)| *known <= second) {
             return false;
         }
-        while let Some((&place, known)) = self.0.range(Ordered(first)..).next()
+        while let Some((&place, known)) = self.0.range(first..).next()
             && *known >= second
         {
             self.0.remove(&place);
         }
-        self.0.insert(Ordered(first), second);
+        self.0.insert(first, second);
         true
     }
 }
@@ -346,29 +283,22 @@ mod tests {
             for seed in 0..30 {
                 let rows: Vec<Vec<f64>> =
                     numbers(seed, 300 * keys, 10 + seed * 7).chunks(keys).map(<[f64]>::to_vec).collect();
-                let mut front = Front::new(keys);
+                let (mut front, mut pairs) = (Vec::new(), Pairs::new());
                 // In pieces, as batches come.
                 for (piece, rows) in rows.chunks(40).enumerate() {
-                    let mut part = Front::new(keys);
                     let place = |row: usize| (piece * 40 + row) as u64;
-                    match &mut part {
-                        Front::Many(part) => {
-                            rows.iter().enumerate().for_each(|(row, keys)| part.take(keys, place(row)))
-                        }
-                        Front::Pairs(part) => {
-                            let mut judged: Vec<Judged> =
-                                rows.iter().enumerate().map(|(row, keys)| ([keys[0], keys[1]], place(row))).collect();
-                            if let Front::Pairs(front) = &front {
-                                let key = |key: usize| rows.iter().map(|keys| keys[key]).collect::<Vec<f64>>();
-                                let mut flags = vec![true; rows.len()];
-                                front.refuse(&key(0), &key(1), &mut flags);
-                                let mut flags = flags.into_iter();
-                                judged.retain(|_| flags.next() == Some(true));
-                            }
-                            part.take(&mut judged);
-                        }
+                    if keys != 2 {
+                        rows.iter().enumerate().for_each(|(row, keys)| take(&mut front, keys, place(row)));
+                        continue;
                     }
-                    front.take_judged(&part.into_judged());
+                    let key = |key: usize| rows.iter().map(|keys| keys[key]).collect::<Vec<f64>>();
+                    let mut flags = vec![true; rows.len()];
+                    pairs.refuse(&key(0), &key(1), &mut flags);
+                    let kept = rows.iter().enumerate().filter(|(row, _)| flags[*row]);
+                    pairs.take(kept.map(|(row, keys)| ([keys[0], keys[1]], place(row))));
+                }
+                if keys == 2 {
+                    front = pairs.into_judged();
                 }
                 let beats = |one: usize, other: usize| {
                     let as_good = rows[one].iter().zip(&rows[other]).all(|(one, other)| one <= other);
@@ -380,7 +310,7 @@ mod tests {
                 let is_first = |row: &usize| !rows[..*row].contains(&rows[*row]);
                 let first: Vec<u64> = expected.iter().filter(|row| is_first(row)).map(|row| *row as u64).collect();
                 tied += expected.len() - first.len();
-                let mut found: Vec<u64> = front.into_judged().into_iter().map(|(_, row)| row).collect();
+                let mut found: Vec<u64> = front.into_iter().map(|(_, row)| row).collect();
                 found.sort_unstable();
                 assert_eq!(found, first, "{keys} keys, seed {seed}");
                 let columns: Vec<Vec<f64>> = (0..keys).map(|key| rows.iter().map(|row| row[key]).collect()).collect();

@@ -1,11 +1,15 @@
 //! Gathering from one batch after the other.
+//!
+//! Segment by segment, on as many threads as there are.
 
 use std::ops::Range;
 
+use rayon::prelude::*;
+
 use super::definition::{Comparison, Stream, StreamPart, StreamResult};
-use super::front::{Front, Judged};
+use super::front::{self, Judged, Pairs};
 use super::histogram::{Bins, Histogram};
-use super::keep::{Best, Kept};
+use super::keep::{self, Kept};
 use super::summary::AxisSummary;
 use crate::bounds::Quantity;
 use crate::brief::Direction;
@@ -13,103 +17,87 @@ use crate::error::{Error, Fault, FaultKind};
 use crate::sweep::axis::{Axis, strides};
 use crate::sweep::column::{Column, ReviewCode};
 use crate::sweep::definition::Sweep;
-use crate::sweep::fill::{Batch, Percents};
+use crate::sweep::fill::Batch;
 use crate::sweep::level::Level;
-use crate::sweep::query::Query;
+use crate::sweep::regions::Regions;
 use crate::sweep::review::Reviewing;
-use crate::sweep::table::measure_places;
+use crate::watch::Halt;
 
 /// The most values of all axes together that summaries keep.
 const MOST_PLACES: usize = 20_000;
+/// Segments that a sweep is cut into at most.
+const SEGMENTS: u64 = 256;
+/// Places from which some rows are looked at beforehand at most, how many at each, and of how many rows one is.
+const SEEDS: u64 = 128;
+const SEED_ROWS: u64 = 512;
+const SEED_OF: u64 = 128;
 
-/// Where a column's numbers come from.
-#[derive(Clone, Copy, Debug)]
-enum Source {
-    Line(usize),
-    Measure(usize),
-}
-
-/// What to gather, by places instead of names.
+/// What to gather, by places among the numbers of a row instead of names.
 pub(super) struct Plan<'a> {
     /// The sweep with the columns that are read, and nothing else.
-    pub(super) narrow: &'a Sweep,
-    sources: Vec<Source>,
+    narrow: &'a Sweep,
+    filler: Regions<'a>,
     /// What has to hold of a number.
-    tests: Vec<(Source, Comparison, f64)>,
+    tests: Vec<(usize, Comparison, f64)>,
     best: Option<(usize, usize, f64)>,
     front: Vec<(usize, f64)>,
     histograms: Vec<(usize, Bins)>,
     summaries: Vec<usize>,
     /// Codes of a review that have to be 0.
     without: Vec<ReviewCode>,
-    level: Level,
 }
 
-/// What is gathered of a segment.
-pub(super) struct Gathered {
-    feasible: u64,
-    kept: u64,
-    best: Best,
-    front: Front,
-    histograms: Vec<Histogram>,
-    summaries: Vec<Vec<AxisSummary>>,
+/// What is gathered of a segment, and the room in which that is worked out.
+struct Gathered {
+    part: StreamPart,
+    /// The front by two columns.
+    pairs: Option<Pairs>,
     flags: Vec<bool>,
     candidates: Vec<bool>,
     keys: [Vec<f64>; 2],
-    pairs: Vec<Judged>,
+    judged: Vec<Judged>,
     reviewing: Reviewing,
-    /// Why a row could not be reviewed; nothing else counts then.
-    pub(super) failed: Option<Error>,
 }
 
 impl Gathered {
     /// As what was gathered of some rows.
-    pub(super) fn into_part(self, rows: Range<u64>) -> StreamPart {
-        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = self;
-        StreamPart { rows, feasible, kept, best: best.into_ranked(), front: front.into_judged(), histograms, summaries }
+    fn into_part(mut self, rows: Range<u64>) -> StreamPart {
+        if let Some(pairs) = self.pairs {
+            self.part.front = pairs.into_judged();
+        }
+        StreamPart { rows, ..self.part }
     }
 }
 
 impl<'a> Plan<'a> {
-    pub(super) fn new(narrow: &'a Sweep, stream: &Stream, query: &Query) -> Result<Self, Error> {
-        let (mut sources, mut without) = (Vec::new(), Vec::new());
-        for (column, place) in narrow.columns().iter().zip(measure_places(narrow, query)) {
-            match column {
-                Column::Review(code) => without.push(*code),
-                Column::Line(line) => sources.push(Source::Line(*line)),
-                _ => sources.push(Source::Measure(place)),
-            }
-        }
+    pub(super) fn new(narrow: &'a Sweep, stream: &Stream, level: Level) -> Result<Self, Error> {
+        let filler = Regions::new(narrow, level)?;
+        let place = |column: &String| -> Result<usize, Error> { Ok(filler.query().places[narrow.column(column)?]) };
         let sign = |direction: Direction| if direction == Direction::Minimise { 1.0 } else { -1.0 };
         let mut tests = Vec::new();
         for condition in &stream.conditions {
-            let source = sources[narrow.column(&condition.column)?];
-            tests.push((source, condition.comparison, condition.value.to_f64()));
+            tests.push((place(&condition.column)?, condition.comparison, condition.value.to_f64()));
         }
-        let best = match &stream.best {
-            Some((count, column, direction)) => {
-                Quantity::KeptRows.check_count(*count)?;
-                Some((*count, narrow.column(column)?, sign(*direction)))
-            }
-            None => None,
-        };
+        let best = stream.best.as_ref().map(|(count, column, direction)| -> Result<_, Error> {
+            Quantity::KeptRows.check_count(*count)?;
+            Ok((*count, place(column)?, sign(*direction)))
+        });
+        let best = best.transpose()?;
         let mut front = Vec::new();
-        for (column, direction) in &stream.front {
-            let column = narrow.column(column)?;
-            if front.iter().any(|(earlier, _)| *earlier == column) {
+        for (index, (column, direction)) in stream.front.iter().enumerate() {
+            if stream.front[..index].iter().any(|(earlier, _)| earlier == column) {
                 return Err(Fault::new(FaultKind::Duplicate, "a front names a column twice")
                     .remedy("name each once")
                     .into());
             }
-            front.push((column, sign(*direction)));
+            front.push((place(column)?, sign(*direction)));
         }
         let histograms = stream
             .histograms
             .iter()
-            .map(|(column, bins)| Ok((narrow.column(column)?, *bins)))
+            .map(|(column, bins)| Ok((place(column)?, *bins)))
             .collect::<Result<Vec<_>, Error>>()?;
-        let summaries =
-            stream.summaries.iter().map(|column| narrow.column(column)).collect::<Result<Vec<_>, Error>>()?;
+        let summaries = stream.summaries.iter().map(place).collect::<Result<Vec<_>, Error>>()?;
         let together = narrow.axes().iter().map(Axis::len).sum::<usize>().saturating_mul(summaries.len());
         if together > MOST_PLACES {
             return Err(Fault::new(FaultKind::OutOfRange, "an axis has too many values to summarise")
@@ -117,175 +105,184 @@ impl<'a> Plan<'a> {
                 .allowed(format!("{MOST_PLACES} values"))
                 .into());
         }
-        Ok(Plan { narrow, sources, tests, best, front, histograms, summaries, without, level: query.level })
+        let code = |column: &Column| if let Column::Review(code) = column { Some(*code) } else { None };
+        let without = narrow.columns().iter().filter_map(code).collect();
+        Ok(Plan { narrow, filler, tests, best, front, histograms, summaries, without })
     }
 
-    pub(super) fn start(&self) -> Gathered {
+    pub(super) fn gather(&self, rows: Range<u64>) -> Result<StreamPart, Error> {
+        let watched = self.narrow.watched();
+        let count = rows.end.saturating_sub(rows.start);
+        let length = (count / SEGMENTS).max(self.filler.rows_of_a_thread());
+        // Rows that are looked at beforehand do not count as done.
+        let fill = |rows: Range<u64>, gathered: &mut Gathered, counts: bool| {
+            self.filler.fill(rows, &mut |batch| {
+                self.take(batch, gathered)?;
+                watched.check_after(if counts { batch.count as u64 } else { 0 })
+            })
+        };
+        let mut seed = self.start();
+        let seeds = (count / (SEED_ROWS * SEED_OF)).min(SEEDS);
+        for place in 0..seeds {
+            let first = rows.start + place * (count / seeds);
+            fill(first..first + SEED_ROWS, &mut seed, false)?;
+        }
+        let segment = |segment: u64| {
+            let first = rows.start + segment * length;
+            let last = (first + length).min(rows.end);
+            watched.check()?;
+            let mut gathered = self.start();
+            // What they refuse need not be kept.
+            gathered.part.best.clone_from(&seed.part.best);
+            gathered.pairs.clone_from(&seed.pairs);
+            fill(first..last, &mut gathered, true)?;
+            Ok(gathered.into_part(first..last))
+        };
+        let parts: Result<Vec<StreamPart>, Error> = (0..count.div_ceil(length)).into_par_iter().map(segment).collect();
+        Ok(self.joined(&parts?, rows))
+    }
+
+    fn start(&self) -> Gathered {
         let axes =
             || self.narrow.axes().iter().enumerate().map(|(axis, known)| AxisSummary::new(axis, known.len())).collect();
-        Gathered {
+        let part = StreamPart {
+            rows: 0..0,
             feasible: 0,
             kept: 0,
-            best: Best::new(self.best.map_or(0, |(count, _, _)| count)),
-            front: Front::new(self.front.len()),
+            best: Vec::new(),
+            front: Vec::new(),
             histograms: self.histograms.iter().map(|(_, bins)| Histogram::new(*bins)).collect(),
             summaries: self.summaries.iter().map(|_| axes()).collect(),
+        };
+        Gathered {
+            part,
+            pairs: (self.front.len() == 2).then(Pairs::new),
             flags: Vec::new(),
             candidates: Vec::new(),
             keys: Default::default(),
-            pairs: Vec::new(),
+            judged: Vec::new(),
             reviewing: Reviewing::default(),
-            failed: None,
         }
     }
 
-    /// What a segment starts with: the best and the front by two columns of some rows from all over, so that it need
-    /// not keep what they refuse.
-    pub(super) fn start_from(&self, seed: &Gathered) -> Gathered {
-        let mut gathered = self.start();
-        gathered.best = seed.best.clone();
-        if let Front::Pairs(_) = seed.front {
-            gathered.front = seed.front.clone();
-        }
-        gathered
-    }
-
-    pub(super) fn take(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        let (any, candidates) = self.level.run(
+    fn take(&self, batch: &Batch, into: &mut Gathered) -> Result<(), Error> {
+        let (any, candidates) = self.filler.query().level.run(
             #[inline(always)]
             || self.judge(batch, into),
-        );
+        )?;
         if candidates {
             self.rank(batch, into);
         }
         if any && !(self.histograms.is_empty() && self.summaries.is_empty()) {
             self.count(batch, into);
         }
+        Ok(())
     }
 
     /// Which rows are kept, and whether any could be among the best or on the front.
     #[inline(always)]
-    fn judge(&self, batch: &Batch<'_>, into: &mut Gathered) -> (bool, bool) {
+    fn judge(&self, batch: &Batch, into: &mut Gathered) -> Result<(bool, bool), Error> {
         let count = batch.count;
-        if into.flags.len() < count {
-            into.flags.resize(count, false);
-            into.candidates.resize(count, false);
-            into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
-        }
-        let flags = &mut into.flags[..count];
-        flags.copy_from_slice(&batch.feasible[..count]);
-        into.feasible += sum(flags);
-        for &(source, comparison, bar) in &self.tests {
+        into.keys.iter_mut().for_each(|keys| keys.resize(count, 0.0));
+        into.flags.clear();
+        into.flags.extend_from_slice(&batch.feasible[..count]);
+        let flags = &mut into.flags;
+        into.part.feasible += sum(flags);
+        for &(place, comparison, bar) in &self.tests {
             let [room, ..] = &mut into.keys;
-            let values = read(batch, source, 1.0, &mut room[..count]);
+            let values = read(batch, place, 1.0, room);
             match comparison {
                 Comparison::Under => keep(flags, values, |value| value < bar),
                 Comparison::AtMost => keep(flags, values, |value| value <= bar),
                 Comparison::Over => keep(flags, values, |value| value > bar),
                 Comparison::AtLeast => keep(flags, values, |value| value >= bar),
             }
-            if let Source::Measure(place) = source {
-                flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
-            }
+            flags.iter_mut().zip(&batch.missing[place]).for_each(|(flag, missing)| *flag &= !missing);
         }
         if !self.without.is_empty() {
-            self.review(batch, into);
+            self.review(batch, into)?;
         }
-        let flags = &mut into.flags[..count];
+        let flags = &into.flags;
         let kept = sum(flags);
-        into.kept += kept;
+        into.part.kept += kept;
         if kept == 0 {
-            return (false, false);
+            return Ok((false, false));
         }
-        let [room, others, ..] = &mut into.keys;
-        let candidates = &mut into.candidates[..count];
-        candidates.copy_from_slice(flags);
-        if let ([(first, one), (second, other)], Front::Pairs(front)) = (self.front.as_slice(), &into.front) {
-            let first = read(batch, self.sources[*first], *one, &mut room[..count]);
-            front.refuse(first, read(batch, self.sources[*second], *other, &mut others[..count]), candidates);
+        let [room, others] = &mut into.keys;
+        let candidates = &mut into.candidates;
+        candidates.clone_from(flags);
+        if let ([(first, one), (second, other)], Some(front)) = (self.front.as_slice(), &into.pairs) {
+            let first = read(batch, *first, *one, room);
+            front.refuse(first, read(batch, *second, *other, others), candidates);
         } else if self.front.is_empty() {
             candidates.fill(false);
         }
-        if let Some((_, column, sign)) = self.best {
-            let (bar, values) = (into.best.bar(), read(batch, self.sources[column], sign, &mut room[..count]));
+        if let Some((most, place, sign)) = self.best {
+            let values = read(batch, place, sign, room);
+            let bar = keep::bar(&into.part.best, most);
             for ((candidate, flag), value) in candidates.iter_mut().zip(flags.iter()).zip(values) {
                 *candidate |= *flag & (*value <= bar);
             }
         }
-        (true, sum(candidates) > 0)
-    }
-
-    /// The number of a row that has a formula, if it has one.
-    fn value(&self, batch: &Batch<'_>, column: usize, row: usize) -> Option<f64> {
-        match self.sources[column] {
-            Source::Line(line) => Some(batch.lines[line].at(row)),
-            Source::Measure(place) => (!batch.missing[place][row]).then(|| batch.measures[place][row]),
-        }
+        Ok((true, sum(candidates) > 0))
     }
 
     /// Ranks the candidates of a batch.
     #[cold]
-    fn rank(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        let Gathered { candidates, best, front, pairs, .. } = into;
-        pairs.clear();
+    fn rank(&self, batch: &Batch, into: &mut Gathered) {
+        let Gathered { part, pairs, candidates, judged, .. } = into;
         let mut keys = Vec::new();
         for row in (0..batch.count).filter(|row| candidates[*row]) {
-            let place = batch.first + row as u64;
-            let key = |column: usize, sign: f64| self.value(batch, column, row).map(|value| sign * value);
-            if let Some((_, column, sign)) = self.best
-                && let Some(key) = key(column, sign)
+            let number = batch.first + row as u64;
+            let key = |place: usize, sign: f64| value(batch, place, row).map(|value| sign * value);
+            if let Some((most, place, sign)) = self.best
+                && let Some(key) = key(place, sign)
             {
-                best.take(key, place);
+                keep::take(&mut part.best, most, key, number);
             }
             keys.clear();
-            keys.extend(self.front.iter().map_while(|(column, sign)| key(*column, *sign)));
-            match (keys.as_slice(), &mut *front) {
-                ([first, second], Front::Pairs(_)) => pairs.push(([*first, *second], place)),
-                (keys, Front::Many(front)) if keys.len() == self.front.len() => front.take(keys, place),
-                _ => {}
+            keys.extend(self.front.iter().map_while(|(place, sign)| key(*place, *sign)));
+            match keys[..] {
+                _ if keys.len() < self.front.len() => {}
+                [first, second] => judged.push(([first, second], number)),
+                _ => front::take(&mut part.front, &keys, number),
             }
         }
-        if let Front::Pairs(front) = front
-            && !pairs.is_empty()
+        if let Some(pairs) = pairs
+            && !judged.is_empty()
         {
-            front.take(pairs);
+            pairs.take(judged.drain(..));
         }
     }
 
     /// Leaves out rows of which a review says something.
     #[cold]
-    fn review(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        let Some(review) = self.narrow.review() else { return };
+    fn review(&self, batch: &Batch, into: &mut Gathered) -> Result<(), Error> {
+        let Some(review) = self.narrow.review() else { return Ok(()) };
         for place in 0..batch.count {
             if into.flags[place] {
-                match into.reviewing.row(self.narrow.points(), review, batch, place) {
-                    Ok(codes) => {
-                        into.flags[place] =
-                            codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0));
-                    }
-                    Err(error) => {
-                        into.failed = Some(error);
-                        return;
-                    }
-                }
+                let codes = into.reviewing.row(self.narrow.points(), review, batch, place)?;
+                into.flags[place] =
+                    codes.is_some_and(|codes| self.without.iter().all(|code| codes[*code as usize] == 0));
             }
         }
+        Ok(())
     }
 
-    fn count(&self, batch: &Batch<'_>, into: &mut Gathered) {
-        let Gathered { flags, histograms, summaries, .. } = into;
+    fn count(&self, batch: &Batch, into: &mut Gathered) {
+        let Gathered { flags, part, .. } = into;
         let flags = &*flags;
-        let kept = |column: usize| {
+        let kept = |place: usize| {
             let rows = (0..batch.count).filter(|row| flags[*row]);
-            rows.filter_map(move |row| Some((row, self.value(batch, column, row)?)))
+            rows.filter_map(move |row| Some((row, value(batch, place, row)?)))
         };
-        for ((column, _), histogram) in self.histograms.iter().zip(histograms) {
-            kept(*column).for_each(|(_, value)| histogram.take(value));
+        for ((place, _), histogram) in self.histograms.iter().zip(&mut part.histograms) {
+            kept(*place).for_each(|(_, value)| histogram.take(value));
         }
-        for (column, summaries) in self.summaries.iter().zip(summaries) {
+        for (place, summaries) in self.summaries.iter().zip(&mut part.summaries) {
             for summary in summaries {
                 let (after, length) = strides(self.narrow.axes(), summary.axis);
-                for (row, value) in kept(*column) {
+                for (row, value) in kept(*place) {
                     let place = (batch.first + row as u64) / after % length;
                     summary.places[place as usize].take(value);
                 }
@@ -293,26 +290,32 @@ impl<'a> Plan<'a> {
         }
     }
 
-    /// What parts come to, in the order of their rows.
-    pub(super) fn joined(&self, parts: &[StreamPart]) -> Gathered {
+    /// What parts come to, in the order of their rows, as what was gathered of these rows.
+    fn joined(&self, parts: &[StreamPart], rows: Range<u64>) -> StreamPart {
         let mut all = self.start();
+        let most = self.best.map_or(0, |(most, ..)| most);
         for part in parts {
-            all.feasible += part.feasible;
-            all.kept += part.kept;
-            part.best.iter().for_each(|(key, row)| all.best.take(*key, *row));
-            all.front.take_judged(&part.front);
-            all.histograms.iter_mut().zip(&part.histograms).for_each(|(sum, more)| sum.join(more));
-            for (sums, more) in all.summaries.iter_mut().zip(&part.summaries) {
+            let Gathered { part: sum, pairs, .. } = &mut all;
+            sum.feasible += part.feasible;
+            sum.kept += part.kept;
+            part.best.iter().for_each(|(key, row)| keep::take(&mut sum.best, most, *key, *row));
+            if let Some(pairs) = pairs {
+                pairs.take(part.front.iter().filter_map(|(keys, row)| Some((keys.as_slice().try_into().ok()?, *row))));
+            } else {
+                part.front.iter().for_each(|(keys, row)| front::take(&mut sum.front, keys, *row));
+            }
+            sum.histograms.iter_mut().zip(&part.histograms).for_each(|(sum, more)| sum.join(more));
+            for (sums, more) in sum.summaries.iter_mut().zip(&part.summaries) {
                 sums.iter_mut().zip(more).for_each(|(sum, more)| sum.join(more));
             }
         }
-        all
+        all.into_part(rows)
     }
 
     /// What the parts of a sweep come to, in the order of their rows. A part that was gathered by another plan would be
     /// joined in silence, column by column.
     pub(super) fn finish(&self, parts: &[StreamPart]) -> Result<StreamResult, Error> {
-        let empty = self.start();
+        let empty = self.start().part;
         let bins = |histogram: &Histogram| (histogram.bins, histogram.counts.len());
         let lengths = |axes: &Vec<AxisSummary>| -> Vec<(usize, usize)> {
             axes.iter().map(|axis| (axis.axis, axis.places.len())).collect()
@@ -326,34 +329,37 @@ impl<'a> Plan<'a> {
         if !parts.iter().all(is_alike) {
             return Err(Fault::new(FaultKind::Contradiction, "a part was gathered for another query").into());
         }
-        let Gathered { feasible, kept, best, front, histograms, summaries, .. } = self.joined(parts);
+        // Codes come last.
+        let shown = &self.narrow.names()[..self.narrow.names().len() - self.without.len()];
+        let shown: Vec<&str> = shown.iter().map(String::as_str).collect();
+        let numbers = self.narrow.clone().with_columns(&shown)?;
+        let StreamPart { feasible, kept, best, front, histograms, summaries, .. } = self.joined(parts, 0..0);
+        let level = self.filler.query().level;
         Ok(StreamResult {
             rows: parts.iter().map(|part| part.rows.end - part.rows.start).sum(),
             feasible,
             kept,
-            columns: self.shown().to_vec(),
-            best: self.with_values(best.into_ranked())?,
-            front: self.with_values(front.into_judged())?,
+            columns: numbers.names().to_vec(),
+            best: with_values(&numbers, best, level)?,
+            front: with_values(&numbers, front, level)?,
             histograms,
             summaries,
         })
     }
+}
 
-    /// The columns of numbers.
-    fn shown(&self) -> &[String] {
-        &self.narrow.names()[..self.sources.len()]
-    }
+/// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
+fn with_values<Key>(numbers: &Sweep, judged: Vec<(Key, u64)>, level: Level) -> Result<Vec<Kept>, Error> {
+    let rows: Vec<u64> = judged.into_iter().map(|(_, row)| row).collect();
+    let table = numbers.pick(&rows, level)?;
+    let columns = numbers.names().iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
+    let values = |place: usize| columns.iter().map(|column| column.cells()[place]).collect();
+    Ok(rows.into_iter().enumerate().map(|(place, row)| (row, values(place))).collect())
+}
 
-    /// Rows with the values of the columns, worked out again: while ranking only what ranks is kept.
-    fn with_values<Key>(&self, judged: Vec<(Key, u64)>) -> Result<Vec<Kept>, Error> {
-        let rows: Vec<u64> = judged.into_iter().map(|(_, row)| row).collect();
-        let names = self.shown();
-        let numbers = self.narrow.clone().with_columns(&names.iter().map(String::as_str).collect::<Vec<_>>())?;
-        let table = numbers.pick(&rows, self.level)?;
-        let columns = names.iter().map(|name| table.numbers(name)).collect::<Result<Vec<_>, _>>()?;
-        let values = |place: usize| columns.iter().map(|column| column.cells()[place]).collect();
-        Ok(rows.into_iter().enumerate().map(|(place, row)| (row, values(place))).collect())
-    }
+/// A number of a row that has a formula, if it has one.
+fn value(batch: &Batch, place: usize, row: usize) -> Option<f64> {
+    (!batch.missing[place][row]).then(|| batch.numbers[place].at(row))
 }
 
 /// Lowers the flags of values of which it is not true.
@@ -369,21 +375,16 @@ fn sum(flags: &[bool]) -> u64 {
 
 /// A column with its sign; as it is where it has none.
 #[inline(always)]
-fn read<'a>(batch: &'a Batch<'_>, source: Source, sign: f64, room: &'a mut [f64]) -> &'a [f64] {
-    let values = match source {
-        Source::Line(line) => match &batch.lines[line] {
-            Percents::Same(value) => {
-                room.fill(sign * value);
-                return room;
-            }
-            Percents::Each(values) => values,
-        },
-        Source::Measure(place) => &batch.measures[place],
-    };
-    if sign == 1.0 {
-        return &values[..room.len()];
+fn read<'a>(batch: &'a Batch, place: usize, sign: f64, room: &'a mut [f64]) -> &'a [f64] {
+    let series = &batch.numbers[place];
+    if let Some(value) = series.same {
+        room.fill(sign * value);
+        return room;
     }
-    for (out, value) in room.iter_mut().zip(values) {
+    if sign == 1.0 {
+        return &series.each[..room.len()];
+    }
+    for (out, value) in room.iter_mut().zip(&series.each) {
         *out = sign * value;
     }
     room

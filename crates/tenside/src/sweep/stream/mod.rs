@@ -15,9 +15,7 @@ mod front;
 mod gather;
 mod histogram;
 mod keep;
-mod part;
 mod summary;
-mod worker;
 
 use std::ops::Range;
 
@@ -28,11 +26,12 @@ pub use keep::Kept;
 pub use summary::{AxisSummary, PlaceSummary};
 
 use definition::narrowed;
-use worker::Worker;
+use gather::Plan;
 
 use super::definition::Sweep;
 use super::level::Level;
-use crate::error::Error;
+use crate::bounds::Quantity;
+use crate::error::{Error, Fault, FaultKind};
 
 impl Sweep {
     /// Gathers from every row in constant memory.
@@ -51,7 +50,46 @@ impl Sweep {
     pub fn stream_within(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<StreamResult, Error> {
         let rows = rows.start.min(self.rows())..rows.end.min(self.rows());
         let narrow = narrowed(self, stream)?;
-        let worker = Worker::new(&narrow, stream, level)?;
-        worker.plan.finish(&[worker.gather(rows)?])
+        let plan = Plan::new(&narrow, stream, level)?;
+        plan.finish(&[plan.gather(rows)?])
+    }
+
+    /// The rows in so many consecutive parts of as even a size as may be; fewer where there are fewer rows.
+    ///
+    /// # Errors
+    /// No parts at all, or more than a million.
+    pub fn parts(&self, count: u64) -> Result<Vec<Range<u64>>, Error> {
+        Quantity::SweepParts.check_count(count)?;
+        let count = count.min(self.rows());
+        let start = |part: u64| (u128::from(self.rows()) * u128::from(part) / u128::from(count)) as u64;
+        Ok((0..count).map(|part| start(part)..start(part + 1)).collect())
+    }
+
+    /// Gathers from consecutive rows for [`Sweep::join_parts`].
+    ///
+    /// # Errors
+    /// As [`Sweep::stream`], and rows that the sweep does not have.
+    pub fn stream_part(&self, stream: &Stream, rows: Range<u64>, level: Level) -> Result<StreamPart, Error> {
+        self.check_rows(&rows)?;
+        Plan::new(&narrowed(self, stream)?, stream, level)?.gather(rows)
+    }
+
+    /// Joins parts that cover every row once, in whatever order they come.
+    ///
+    /// # Errors
+    /// As [`Sweep::stream`]; some rows are in no part or that two have; parts that were gathered for another stream.
+    pub fn join_parts(&self, stream: &Stream, mut parts: Vec<StreamPart>) -> Result<StreamResult, Error> {
+        parts.sort_by_key(|part| (part.rows.start, part.rows.end));
+        let mut next = 0;
+        for rows in parts.iter().map(|part| part.rows.clone()).chain(std::iter::once(self.rows()..self.rows())) {
+            if rows.start != next {
+                let problem = if rows.start > next { "some rows are in no part" } else { "rows that two parts have" };
+                return Err(Fault::new(FaultKind::Contradiction, problem)
+                    .value(format!("rows {} to before {}", next.min(rows.start), next.max(rows.start)))
+                    .into());
+            }
+            next = rows.end;
+        }
+        Plan::new(&narrowed(self, stream)?, stream, Level::best())?.finish(&parts)
     }
 }

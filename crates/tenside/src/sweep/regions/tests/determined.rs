@@ -165,7 +165,7 @@ fn codes_of_conflicts_are_irreducible() {
             }
             refused += 1;
             codes.insert(*code);
-            let brief = sweep.row_brief(row as u64).unwrap();
+            let brief = sweep.points().brief_of(row as u64).unwrap();
             assert!(!can_be_met(&sweep, &brief, *code), "row {row}: {:?}", sweep.conflict_legend().read(*code));
             for bit in (0..64).map(|bit| 1 << bit).filter(|bit| code & bit != 0) {
                 let words = sweep.conflict_legend().read(*code);

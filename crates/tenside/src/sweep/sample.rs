@@ -1,10 +1,15 @@
-//! Samples spread evenly over what a brief allows: a random walk by hit and run.
+//! What a brief allows, without asking for a best: samples spread evenly over it, and its corners.
+//!
+//! # Why
+//! - Samples draw directions from a box, not a sphere: the even distribution stays as it is for any symmetric
+//!   choice, and no function whose last digit differs between machines is needed. Equations in disguise are found
+//!   by one linear program per limit.
 
 use crate::bounds::Quantity;
 use crate::brief::Brief;
 use crate::error::Error;
+use crate::number::Exact;
 use crate::solve::{Region, Walk};
-use crate::watch::stopped;
 
 /// Steps between two questions to the watcher.
 const WATCHED: usize = 4096;
@@ -22,6 +27,16 @@ pub struct Samples {
     pub burn_in: usize,
     /// Steps from one sample to the next.
     pub thinning: usize,
+}
+
+/// Corners of what a brief allows.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Corners {
+    /// Exact percentages, in the order of the brief's lines; the corners in the order of their percentages.
+    pub formulas: Vec<Vec<Exact>>,
+    /// True where these are all; false where the limit was reached.
+    pub complete: bool,
 }
 
 impl Brief {
@@ -53,9 +68,7 @@ impl Brief {
                 walk.step();
                 steps += 1;
                 if steps % WATCHED == 0 {
-                    if !self.watched().go_on((sample - reported) as u64) {
-                        return Err(stopped());
-                    }
+                    self.watched().check_after((sample - reported) as u64)?;
                     reported = sample;
                 }
             }
@@ -63,5 +76,31 @@ impl Brief {
         }
         self.watched().go_on((count - reported) as u64);
         Ok(Samples { lines, dimension, burn_in, thinning })
+    }
+
+    /// The corner formulas of what the brief allows, whatever its objective, up to a limit. A hundred thousand corners
+    /// of 26 lines take some 500 MB.
+    ///
+    /// ```
+    /// use tenside::brief::Brief;
+    /// use tenside::catalogue::Catalogue;
+    /// use tenside::number::Exact;
+    /// let brief = Brief::new("Powders", &Catalogue::starter())?.between("kaolin", 0, 30)?.free("corn-starch")?.qs("sci-powder")?;
+    /// let corners = brief.corners(100)?;
+    /// assert!(corners.complete);
+    /// assert_eq!(corners.formulas.len(), 4);
+    /// assert_eq!(corners.formulas[0], [0, 0, 100].map(Exact::from));
+    /// # Ok::<(), tenside::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// A brief that cannot be asked or allows no formula, a limit of nothing or of more than a hundred thousand.
+    pub fn corners(&self, limit: usize) -> Result<Corners, Error> {
+        Quantity::Corners.check_count(limit)?;
+        let vertices = Region::new(self)?.vertices(limit, self.watched())?;
+        Ok(Corners {
+            formulas: vertices.list.into_iter().map(|vertex| vertex.percents).collect(),
+            complete: vertices.complete,
+        })
     }
 }
