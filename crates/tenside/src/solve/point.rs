@@ -57,10 +57,7 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
             }
             Ok(Point::Solved { values, objective: proof.objective_value(brief)?, binding })
         }
-        None => {
-            let conflict = Conflict::new(brief.clone(), proof)?;
-            Ok(Point::Conflict(conflict.limits().collect()))
-        }
+        None => Ok(Point::Conflict(Conflict::new(brief.clone(), proof)?.members)),
     }
 }
 

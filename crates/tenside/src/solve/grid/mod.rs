@@ -40,7 +40,8 @@ pub use departure::Departure;
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::{Rows, fails};
-use super::member::{Member, line_words};
+use super::constraint::Limit;
+use super::member::line_words;
 use super::program::{BriefProgram, giving};
 use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
@@ -133,20 +134,21 @@ pub(super) fn place(
         Ok(percents) => return finish(brief, &rows, &percents).map(Ok),
         Err(nothing) => nothing,
     };
-    let members = match &search {
+    let limits = match &search {
         Ok(proof) => proof.support(&rows)?,
         Err(_) => rows.met_without_room(exact),
     };
-    Ok(Err(GridRefusal { requirements: named(brief, &rows, members), search }))
+    Ok(Err(GridRefusal { requirements: named(brief, &rows, limits), search }))
 }
 
 /// Rows and lines in the words of the brief, each once.
-fn named(brief: &Brief, rows: &Rows<'_>, members: Vec<Member>) -> Vec<String> {
+fn named(brief: &Brief, rows: &Rows<'_>, limits: Vec<Limit>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for member in members {
-        let said = match member {
-            Member::Row(row) => rows.rows[row].name.words().to_string(),
-            Member::Line(line) => line_words(&brief.lines()[line]),
+    for limit in limits {
+        let row = rows.rows.iter().find(|row| row.limit == limit);
+        let said = match limit {
+            Limit::Line(line) => line_words(&brief.lines()[line]),
+            _ => row.map_or("", |row| row.name.words()).to_string(),
         };
         if !words.contains(&said) {
             words.push(said);
