@@ -40,6 +40,14 @@ pub struct Conflict {
 
 watched_by!(Conflict);
 
+getters!(Conflict {
+    /// The brief.
+    brief: &Brief,
+    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges
+    /// can meet (Farkas' lemma).
+    proof: &Proof,
+});
+
 impl Conflict {
     /// Makes the conflict irreducible (an irreducible infeasible set) by a deletion filter: each member is left out in
     /// turn, and stays out if the others still conflict. (J. W. Chinneck and E. W. Dravnieks, ORSA Journal on Computing
@@ -60,19 +68,6 @@ impl Conflict {
         }
         let (members, outcome) = filtered(&brief, &program)?;
         Ok(Conflict { brief: brief.unwatched(), proof, program, members, outcome })
-    }
-
-    /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
-    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges
-    /// can meet (Farkas' lemma).
-    #[must_use]
-    pub fn proof(&self) -> &Proof {
-        &self.proof
     }
 
     /// The members, in the words of the brief: lines of splits and requirements, the water that a finished basis keeps,

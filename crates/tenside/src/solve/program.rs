@@ -90,19 +90,16 @@ pub struct BriefProgram {
     lines: usize,
 }
 
-impl BriefProgram {
+getters!(BriefProgram {
     /// The program.
-    #[must_use]
-    pub fn program(&self) -> &Program {
-        &self.program
-    }
-
+    program: &Program,
     /// What each row says.
-    #[must_use]
-    pub fn names(&self) -> &[RowName] {
-        &self.names
-    }
+    names: &[RowName],
+    /// How many of the columns are lines.
+    lines: usize,
+});
 
+impl BriefProgram {
     /// The rows, each with what it says.
     pub(super) fn named_rows(&self) -> impl Iterator<Item = (&RowName, &Row)> {
         self.names.iter().zip(self.program.rows())
@@ -111,12 +108,6 @@ impl BriefProgram {
     /// The row of a limit.
     pub(super) fn row_of(&self, known: Limit) -> Option<usize> {
         self.names.iter().position(|name| limit(name) == Some(known))
-    }
-
-    /// How many of the columns are lines.
-    #[must_use]
-    pub fn lines(&self) -> usize {
-        self.lines
     }
 
     /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its

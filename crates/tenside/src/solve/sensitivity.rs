@@ -35,6 +35,7 @@ use super::member::{members, words};
 use super::objective::{is_constant, sign, worse_by};
 use super::parametric::Interval;
 use super::program::{RowName, RowUnit, currency};
+use super::proof::multiplier;
 use super::ranging::OwnBasis;
 use super::sides::sides;
 use super::{Answer, BriefProgram};
@@ -429,10 +430,7 @@ impl MovableLimit {
     /// Change of the cost for one more unit, as the multipliers say. A multiplier above 0 belongs to the low end, one
     /// below to the high end.
     pub(super) fn slope(&self, optimum: &Optimum) -> Exact {
-        let multiplier = match self.variable.checked_sub(optimum.reduced_costs.len()) {
-            Some(row) => &optimum.row_multipliers[row],
-            None => &optimum.reduced_costs[self.variable],
-        };
+        let multiplier = multiplier(optimum, self.variable);
         let acts = match self.constraint.end() {
             End::Low => multiplier.is_positive(),
             End::High => multiplier.is_negative(),

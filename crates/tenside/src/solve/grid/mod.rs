@@ -69,14 +69,13 @@ pub struct GridRefusal {
     pub(super) search: Result<Box<whole::Proof>, usize>,
 }
 
-impl GridRefusal {
+getters!(GridRefusal {
     /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the
     /// exact solution meets without room to spare.
-    #[must_use]
-    pub fn requirements(&self) -> &[String] {
-        &self.requirements
-    }
+    requirements: &[String],
+});
 
+impl GridRefusal {
     /// True where the search was complete: there is no such formula. False where it was cut off.
     #[must_use]
     pub fn is_proved(&self) -> bool {
