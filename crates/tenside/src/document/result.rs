@@ -68,6 +68,18 @@ pub trait ResultDocument: Serialize + named::sealed::Sealed {
     }
 }
 
+/// Declares a part of what is written, as it is written and as its schema says.
+macro_rules! written {
+    ($(#[$meta:meta])* $visible:vis struct $name:ident { $($keys:tt)* }) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, serde::Serialize)]
+        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+        #[serde(deny_unknown_fields)]
+        $visible struct $name { $($keys)* }
+    };
+}
+pub(crate) use written;
+
 /// Declares what is written of a value: each key with its type and how it is read off the value; of itself, off the
 /// field of that name. With a kind, the document of a result, whose keys are of themselves what its methods of that name
 /// give.
@@ -79,12 +91,11 @@ macro_rules! form {
     ($(#[$meta:meta])* $form:ident of $source:ty, |$it:ident| {
         $($(#[$key_meta:meta])* $key:ident: $type:ty $(= $value:expr)?,)*
     }) => {
-        $(#[$meta])*
-        #[derive(Clone, Debug, serde::Serialize)]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-        #[serde(deny_unknown_fields)]
-        pub(crate) struct $form {
-            $($(#[$key_meta])* $key: $type,)*
+        $crate::document::written! {
+            $(#[$meta])*
+            pub(crate) struct $form {
+                $($(#[$key_meta])* $key: $type,)*
+            }
         }
 
         impl From<&$source> for $form {
@@ -102,14 +113,13 @@ macro_rules! form {
     ($(#[$meta:meta])* $form:ident of $source:ty as $kind:literal, |$it:ident, $materials:ident| {
         $($(#[$key_meta:meta])* $key:ident: $type:ty $(= $value:expr)?,)*
     }) => {
-        $(#[$meta])*
-        #[derive(Clone, Debug, serde::Serialize)]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-        #[serde(deny_unknown_fields)]
-        pub struct $form {
-            /// Kind and version.
-            tenside: &'static str,
-            $($(#[$key_meta])* $key: $type,)*
+        $crate::document::written! {
+            $(#[$meta])*
+            pub struct $form {
+                /// Kind and version.
+                tenside: &'static str,
+                $($(#[$key_meta])* $key: $type,)*
+            }
         }
 
         impl $crate::document::named::sealed::Sealed for $source {}

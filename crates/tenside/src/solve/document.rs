@@ -10,7 +10,7 @@ use super::{
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
 use crate::catalogue::{Catalogue, read_back};
-use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Named, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::FormulaDocument;
 use crate::measure::MeasureDocument;
@@ -75,15 +75,14 @@ form! {
     }
 }
 
-/// A line's exact percentage.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LinePercentDocument {
-    /// The line.
-    line: String,
-    /// Percent as supplied.
-    percent: Number,
+written! {
+    /// A line's exact percentage.
+    struct LinePercentDocument {
+        /// The line.
+        line: String,
+        /// Percent as supplied.
+        percent: Number,
+    }
 }
 
 fn exact(brief: &Brief, percents: &[Exact]) -> Vec<LinePercentDocument> {
@@ -135,17 +134,16 @@ form! {
     }
 }
 
-/// Something that cannot hold together with the other members of a conflict.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct MemberDocument {
-    /// In the words of the brief.
-    words: String,
-    /// What it is about.
-    constraint: ConstraintDocument,
-    /// The least change of it with which alone a formula meets the brief; null where none does.
-    relaxation: Option<RelaxationDocument>,
+written! {
+    /// Something that cannot hold together with the other members of a conflict.
+    struct MemberDocument {
+        /// In the words of the brief.
+        words: String,
+        /// What it is about.
+        constraint: ConstraintDocument,
+        /// The least change of it with which alone a formula meets the brief; null where none does.
+        relaxation: Option<RelaxationDocument>,
+    }
 }
 
 fn members(conflict: &Conflict) -> Result<Vec<MemberDocument>, Error> {
@@ -171,30 +169,28 @@ form! {
     }
 }
 
-/// What an equation is asked for when percentages are rounded.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ToleranceDocument {
-    /// The split or target, by its name.
-    equation: String,
-    /// By how much it may be missed; without this and the next it is given up.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    within: Option<Number>,
-    /// Whether by what half a step, moved from one line to another, does to it.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    within_half_a_step: bool,
+written! {
+    /// What an equation is asked for when percentages are rounded.
+    struct ToleranceDocument {
+        /// The split or target, by its name.
+        equation: String,
+        /// By how much it may be missed; without this and the next it is given up.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        within: Option<Number>,
+        /// Whether by what half a step, moved from one line to another, does to it.
+        #[serde(skip_serializing_if = "std::ops::Not::not")]
+        within_half_a_step: bool,
+    }
 }
 
-/// The step of one line.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineStepDocument {
-    /// The line.
-    line: String,
-    /// Its step, percent.
-    step: Number,
+written! {
+    /// The step of one line.
+    struct LineStepDocument {
+        /// The line.
+        line: String,
+        /// Its step, percent.
+        step: Number,
+    }
 }
 
 form! {
