@@ -18,7 +18,7 @@ use tenside_lp::search::{Removable, prune};
 use tenside_lp::{Outcome, solve, solve_watched, verify};
 
 use super::constraint::{Constraint, End, Limit};
-use super::member::{self, filter_order, members, only, rows_first, support, words};
+use super::member::{self, filter_order, members, only, row_of, rows_first, support, words};
 use super::objective::{Ratio, is_constant, least, same_question};
 use super::program::{BriefProgram, frame};
 use super::proof::{Proof, fails};
@@ -305,7 +305,7 @@ pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Limit>
         Some(match member {
             Limit::Line(line) => Removable { variable: *line, low: 0.0, high: 100.0 },
             row => {
-                let variable = columns + program.row_of(*row)?;
+                let variable = columns + row_of(program, *row)?;
                 Removable { variable, low: f64::NEG_INFINITY, high: f64::INFINITY }
             }
         })

@@ -3,7 +3,7 @@
 use tenside_lp::{Column, Crossing, Outcome as Linear, Program, combined, solve, verify};
 
 use super::constraint::limit;
-use super::member::{members, only, support, without};
+use super::member::{members, only, row_of, support, without};
 use super::program::{RowName, frame};
 use super::{Answer, BriefProgram, Limit, Outcome, Point, Side, sides, solve_point};
 use crate::brief::{Brief, Role};
@@ -173,7 +173,7 @@ fn the_support_of_a_proof_is_what_its_combination_uses_and_no_more() {
                     looser.change(whole, |_, _| {});
                     greatest(&sums, &looser) != greatest(&sums, program.program())
                 }
-                row => !farkas.row_multipliers[program.row_of(row).unwrap()].is_zero(),
+                row => !farkas.row_multipliers[row_of(&program, row).unwrap()].is_zero(),
             };
             assert_eq!(used.contains(&member), is_used, "seed {seed}: {member:?}");
             lines += usize::from(is_used && matches!(member, Limit::Line(_)));

@@ -70,6 +70,11 @@ pub(super) fn constraints(
     members.iter().filter_map(used).collect()
 }
 
+/// The row of a limit.
+pub(super) fn row_of(program: &BriefProgram, known: Limit) -> Option<usize> {
+    program.names().iter().position(|name| limit(name) == Some(known))
+}
+
 /// The program with only these members.
 pub(super) fn only(program: &BriefProgram, kept: &[Limit]) -> Program {
     let mut only = program.program().clone();
@@ -101,7 +106,7 @@ pub(super) fn words(brief: &Brief, program: &BriefProgram, member: Limit) -> Str
         }
         Limit::Requirement { index, .. } => brief.requirements()[index].words(),
         Limit::Line(line) => line_words(&brief.lines()[line]),
-        _ => program.row_of(member).map_or("", |row| program.names()[row].words()).to_string(),
+        _ => row_of(program, member).map_or("", |row| program.names()[row].words()).to_string(),
     }
 }
 

@@ -123,7 +123,6 @@ mod conflict_tests;
 mod constraint;
 mod document;
 mod echelon;
-mod ends;
 mod formula_at;
 mod grid;
 #[cfg(test)]

@@ -4,7 +4,6 @@ use std::sync::Arc;
 
 use tenside_lp::{Column, Program, Row};
 
-use super::constraint::{Limit, limit};
 use super::sides::{compile, several, sides, sides_of};
 use crate::brief::{Brief, Objective, Requirement, Role, Split};
 use crate::error::{Error, Fault, FaultKind};
@@ -103,11 +102,6 @@ impl BriefProgram {
     /// The rows, each with what it says.
     pub(super) fn named_rows(&self) -> impl Iterator<Item = (&RowName, &Row)> {
         self.names.iter().zip(self.program.rows())
-    }
-
-    /// The row of a limit.
-    pub(super) fn row_of(&self, known: Limit) -> Option<usize> {
-        self.names.iter().position(|name| limit(name) == Some(known))
     }
 
     /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its

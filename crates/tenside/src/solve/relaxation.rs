@@ -6,9 +6,9 @@
 //! no others. What is asked for every composition has its least change in `robust`.
 
 use super::constraint::{Constraint, End, Limit};
-use super::ends::ends_of;
 use super::member::{has_two_ends, without, words};
 use super::program::{BriefProgram, currency};
+use super::reach::ends_of;
 use super::robust;
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};

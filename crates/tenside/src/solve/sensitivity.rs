@@ -31,7 +31,7 @@ use indexmap::IndexMap;
 use tenside_lp::{Column, Halt, Optimum, Outcome, Program, dot, solve_watched};
 
 use super::constraint::{Constraint, End, Limit};
-use super::member::{members, words};
+use super::member::{members, row_of, words};
 use super::objective::{is_constant, sign, worse_by};
 use super::parametric::Interval;
 use super::program::{RowName, RowUnit, currency};
@@ -383,7 +383,7 @@ pub(super) fn movable(brief: &Brief, program: &BriefProgram) -> Vec<MovableLimit
     let mut found = Vec::new();
     for member in members(brief, program) {
         let words = words(brief, program, member);
-        match (member, program.row_of(member)) {
+        match (member, row_of(program, member)) {
             (Limit::Line(index), _) => {
                 let end = |moved: End, which: &str, value: Ppm| MovableLimit {
                     variable: index,

@@ -31,11 +31,10 @@
 //!   holds at 0 cannot.
 
 mod coordinates;
-mod departure;
 mod rows;
 mod whole;
 
-pub use departure::Departure;
+pub use rows::Departure;
 
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 

@@ -2,7 +2,6 @@
 
 use tenside_lp::{Row, dot};
 
-use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm, units_of};
@@ -10,6 +9,21 @@ use crate::solve::constraint::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::solve::proof;
 use crate::watch::Watched;
+
+/// An equation that the grid formula does not meet exactly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Departure {
+    /// The equation, in the words of the brief.
+    pub words: String,
+    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g)
+    /// of what the line brings too much.
+    pub departure: Exact,
+    /// The most it may be.
+    pub bound: Exact,
+    /// The unit of both.
+    pub unit: String,
+}
 
 /// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or
 /// absent: a limit stands in the coefficients.

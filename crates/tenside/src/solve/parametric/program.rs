@@ -27,7 +27,7 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::constraint::{Limit, limit};
-use crate::solve::member::{has_two_ends, relax};
+use crate::solve::member::{has_two_ends, relax, row_of};
 use crate::solve::objective::{Asked, is_constant, sign};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
 use crate::solve::sides::{Sides, sides_as_far_as_known};
@@ -262,7 +262,7 @@ fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Res
             brief.splits().iter().position(|known| known.name() == split).and_then(|place| {
                 let column = program.program().columns().len() - brief.splits().len() + place;
                 let member = brief.splits()[place].parts().iter().position(|(member, _)| member == line)?;
-                let row = program.row_of(Limit::Split { split: place, member })?;
+                let row = row_of(program, Limit::Split { split: place, member })?;
                 Some(vec![(Entry::Coefficient { row, column }, Exact::from(-1))])
             })
         }
@@ -286,7 +286,7 @@ fn requirement_row(brief: &Brief, program: &BriefProgram, name: &str, upper: boo
     {
         return None;
     }
-    let row = program.row_of(Limit::Requirement { index: place, upper })?;
+    let row = row_of(program, Limit::Requirement { index: place, upper })?;
     let divisor = program.units()[row].divisor.iter().enumerate().filter(|(_, weight)| !weight.is_zero());
     Some(divisor.map(|(column, weight)| (Entry::Coefficient { row, column }, -weight)).collect())
 }
