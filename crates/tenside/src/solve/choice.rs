@@ -39,8 +39,14 @@ impl Brief {
     /// # Errors
     /// As [`Brief::try_solve`], a least-squares objective, and no linear program at all.
     pub fn try_choose(&self, nodes: usize) -> Result<ChoiceOutcome, Error> {
-        match best_or_unmet(self, None, at_least_one(nodes)?)? {
-            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(self, &question, best, nodes)?))),
+        self.try_choose_until(nodes, usize::MAX)
+    }
+
+    /// The same, its searches ended after so many turns at most.
+    pub(super) fn try_choose_until(&self, nodes: usize, turns: usize) -> Result<ChoiceOutcome, Error> {
+        let brief = self.counting_turns(turns);
+        match best_or_unmet(&brief, None, at_least_one(nodes)?)? {
+            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(&brief, &question, best, nodes)?))),
             Err(unmet) => Ok(ChoiceOutcome::Unmet(Box::new(unmet))),
         }
     }

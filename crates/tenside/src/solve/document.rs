@@ -285,6 +285,9 @@ form! {
         is_best: bool,
         /// How many linear programs it took.
         nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize>,
         /// Where it departs from an equation.
         departures: Vec<RoundedDepartureDocument> = forms(it.departures()),
     }
@@ -317,6 +320,9 @@ form! {
         is_best: bool,
         /// How many linear programs it took.
         nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize>,
     }
 }
 
@@ -358,6 +364,9 @@ form! {
         finer_lines: Option<FinerLinesDocument> = it.finer_lines().map(FinerLinesDocument::from),
         /// How many linear programs it took.
         nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize> = it.ended_after,
         /// What is in the way and what would do, in one sentence.
         sentence: String,
     }
@@ -437,6 +446,11 @@ fn read_nodes(view: &TableView<'_>) -> Option<usize> {
     Some(usize::try_from(nodes).unwrap_or(usize::MAX))
 }
 
+/// Where the searches of a question were ended.
+fn read_turns(view: &TableView<'_>) -> usize {
+    view.whole("ended_after").and_then(|turns| usize::try_from(turns).ok()).unwrap_or(usize::MAX)
+}
+
 fn brief(view: &TableView<'_>, catalogue: &Catalogue, watch: Arc<dyn Watch>) -> Option<Brief> {
     let brief = view.needed("brief", |view| view.table("brief", |view| read_brief(view, catalogue)));
     brief.map(|brief| brief.watched_by(watch))
@@ -505,8 +519,8 @@ read_back! {
     /// Reads a formula on steps back.
     Rounded, &["brief", "steps"], |view, catalogue, watch| {
         let steps = view.needed("steps", |view| view.table("steps", read_steps));
-        let brief = brief(view, catalogue, watch);
-        match view.accept("brief", brief?.try_solve_rounded(&steps?))? {
+        let (turns, brief) = (read_turns(view), brief(view, catalogue, watch));
+        match view.accept("brief", brief?.try_solve_rounded_until(&steps?, turns))? {
             RoundedOutcome::Found(rounded) => Some(*rounded),
             RoundedOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
@@ -516,9 +530,9 @@ read_back! {
 read_back! {
     /// Reads a choice of lines back.
     Choice, &["brief"], |view, catalogue, watch| {
-        let nodes = read_nodes(view);
+        let (nodes, turns) = (read_nodes(view), read_turns(view));
         let brief = brief(view, catalogue, watch);
-        match view.accept("brief", brief?.try_choose(nodes?))? {
+        match view.accept("brief", brief?.try_choose_until(nodes?, turns))? {
             ChoiceOutcome::Made(choice) => Some(*choice),
             ChoiceOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
@@ -529,15 +543,15 @@ read_back! {
     /// Reads back why there is no formula on steps or with choices.
     Unmet, &["brief", "steps"], |view, catalogue, watch| {
         let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
-        let nodes = read_nodes(view);
+        let (nodes, turns) = (read_nodes(view), read_turns(view));
         let brief = brief(view, catalogue, watch);
         const OTHER: &str = "rounded/1 or chosen/1";
         match steps {
-            Some(steps) => match view.accept("brief", brief?.try_solve_rounded(&steps))? {
+            Some(steps) => match view.accept("brief", brief?.try_solve_rounded_until(&steps, turns))? {
                 RoundedOutcome::Unmet(unmet) => Some(*unmet),
                 RoundedOutcome::Found(_) => other_kind(view, OTHER),
             },
-            None => match view.accept("brief", brief?.try_choose(nodes?))? {
+            None => match view.accept("brief", brief?.try_choose_until(nodes?, turns))? {
                 ChoiceOutcome::Unmet(unmet) => Some(*unmet),
                 ChoiceOutcome::Made(_) => other_kind(view, OTHER),
             },

@@ -109,6 +109,10 @@ macro_rules! best_of {
             pub fn nodes(&self) -> usize {
                 self.best.nodes
             }
+
+            pub(super) fn ended_after(&self) -> Option<usize> {
+                self.best.ended_after
+            }
         }
     };
 }

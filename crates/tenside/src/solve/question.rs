@@ -50,6 +50,8 @@ pub(super) struct Best {
     pub(super) gap: Exact,
     pub(super) tree: Tree,
     pub(super) nodes: usize,
+    /// After how many turns the search was ended by its watch, if it was.
+    pub(super) ended_after: Option<usize>,
 }
 
 /// What a search for nothing leaves.
@@ -162,7 +164,8 @@ impl<'a> Question<'a> {
             if now == reached {
                 let (bound, gap) = self.bound_and_gap(&values, &found.tree.bound().unwrap_or_default())?;
                 let objective = value_at(self.brief, &values)?;
-                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes }));
+                let ended_after = self.brief.watched().ended_after();
+                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes, ended_after }));
             }
             (reached, best) = (now, Some(values));
         }

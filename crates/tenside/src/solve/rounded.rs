@@ -71,9 +71,15 @@ impl Brief {
     /// # Errors
     /// As [`Brief::try_solve`], lines and equations that the brief does not have, a least-squares objective.
     pub fn try_solve_rounded(&self, steps: &Steps) -> Result<RoundedOutcome, Error> {
+        self.try_solve_rounded_until(steps, usize::MAX)
+    }
+
+    /// The same, its searches ended after so many turns at most.
+    pub(super) fn try_solve_rounded_until(&self, steps: &Steps, turns: usize) -> Result<RoundedOutcome, Error> {
         steps.check(self)?;
-        match best_or_unmet(self, Some(steps), steps.nodes())? {
-            Ok((question, best)) => Ok(RoundedOutcome::Found(Box::new(Rounded::new(self, steps, &question, best)?))),
+        let brief = self.counting_turns(turns);
+        match best_or_unmet(&brief, Some(steps), steps.nodes())? {
+            Ok((question, best)) => Ok(RoundedOutcome::Found(Box::new(Rounded::new(&brief, steps, &question, best)?))),
             Err(unmet) => Ok(RoundedOutcome::Unmet(Box::new(unmet))),
         }
     }

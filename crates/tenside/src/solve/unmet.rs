@@ -31,6 +31,8 @@ pub struct Unmet {
     nodes: usize,
     node_limit: usize,
     tree: Option<Box<Tree>>,
+    /// After how many turns its searches were ended by their watch, if they were.
+    pub(super) ended_after: Option<usize>,
 }
 
 /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of
@@ -97,6 +99,7 @@ impl Unmet {
             nodes,
             node_limit: limit,
             tree,
+            ended_after: None,
         };
         if proved {
             unmet.narrow(each)?;
@@ -118,6 +121,7 @@ impl Unmet {
                 unmet.finer_lines = finer_lines(brief, steps, loose, &there_is)?;
             }
         }
+        unmet.ended_after = brief.watched().ended_after();
         unmet.brief = brief.unwatched();
         Ok(unmet)
     }
