@@ -255,8 +255,7 @@ impl Answer {
         let value = self.objective().ok_or_else(not_linear)?;
         let mut leeway: Option<Exact> = None;
         for (place, requirement) in brief.requirements().iter().enumerate() {
-            let terms = requirement.measure().numerator().iter().chain(requirement.measure().denominator());
-            if terms.into_iter().all(|term| term.content != Content::Cost) {
+            if !requirement.measure().is_priced() {
                 continue;
             }
             let (better, worse) = match sign(brief).is_positive() {

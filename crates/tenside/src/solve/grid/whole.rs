@@ -280,8 +280,8 @@ impl<'a> Points<'a> {
         for (place, line) in self.lines.iter().enumerate() {
             parts[*line] = dot(coordinates.basis.iter().map(|step| Exact::from(step[place])), values);
         }
-        let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
-        let percents = parts.iter().map(whole).collect::<Option<Vec<Ppm>>>()?;
+        let percent = |parts: &Exact| Ppm::from_percent(parts / Exact::from(10_000)).ok();
+        let percents = parts.iter().map(percent).collect::<Option<Vec<Ppm>>>()?;
         self.rows.are_met(&percents).then_some(percents)
     }
 }

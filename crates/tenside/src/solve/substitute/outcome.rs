@@ -7,7 +7,7 @@ use tenside_lp::{Outcome, verify};
 use super::{EQUAL_IN, Kept, LineChange, Substitution};
 use crate::error::Error;
 use crate::formula::{Difference, Formula, Line};
-use crate::material::{DRAFT, Material};
+use crate::material::Material;
 use crate::measure::Basis;
 use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
@@ -167,8 +167,7 @@ impl Substitution {
             };
             lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
         }
-        let page = Page::new(self.after.title());
-        let page = if self.after.is_draft() { page.mark(DRAFT) } else { page };
+        let page = self.after.marked(Page::new(self.after.title()));
         page.with(Part::Text(format!("{}.", self.sentence())))
             .section("Kept", Part::Table(kept))
             .section("Lines, % w/w", Part::Table(lines))
