@@ -42,7 +42,7 @@ pub(super) fn standing(brief: &Brief, program: &BriefProgram, point: &[Exact]) -
     for (index, (line, value)) in brief.lines().iter().zip(point).enumerate() {
         let (low, high) = line.role().range();
         let ends = [(low, Limit::Low(index), Side::AtLowest), (high, Limit::High(index), Side::AtHighest)];
-        let at = ends.into_iter().filter(|(end, ..)| *value == end.percent() && !matches!(line.role(), Role::Fixed(_)));
+        let at = ends.into_iter().filter(|(end, ..)| !matches!(line.role(), Role::Fixed(_)) && *value == end.percent());
         found.extend(at.map(|(_, limit, side)| (index, limit, side)));
     }
     for (row, (name, asked)) in program.named_rows().enumerate() {
