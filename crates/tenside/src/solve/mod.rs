@@ -40,41 +40,6 @@ macro_rules! watched_by {
     };
 }
 
-/// What can be read of a value, each by the field of that name.
-macro_rules! getters {
-    ($of:ty {}) => {};
-    ($of:ty { $(#[$meta:meta])* $field:ident: &$type:ty, $($rest:tt)* }) => {
-        impl $of {
-            $(#[$meta])*
-            #[must_use]
-            pub fn $field(&self) -> &$type {
-                &self.$field
-            }
-        }
-        getters!($of { $($rest)* });
-    };
-    ($of:ty { $(#[$meta:meta])* $field:ident: Option<&$type:ty>, $($rest:tt)* }) => {
-        impl $of {
-            $(#[$meta])*
-            #[must_use]
-            pub fn $field(&self) -> Option<&$type> {
-                self.$field.as_ref()
-            }
-        }
-        getters!($of { $($rest)* });
-    };
-    ($of:ty { $(#[$meta:meta])* $field:ident: $type:ty, $($rest:tt)* }) => {
-        impl $of {
-            $(#[$meta])*
-            #[must_use]
-            pub fn $field(&self) -> $type {
-                self.$field
-            }
-        }
-        getters!($of { $($rest)* });
-    };
-}
-
 /// What is said of the best that a search found.
 macro_rules! best_of {
     ($result:ty, $what:literal) => {
