@@ -284,3 +284,51 @@ fn a_search_ended_early_says_what_it_proved() {
     }
     assert!(better > 0 && none > 0, "{better} {none}");
 }
+
+/// What a watch ended says after how many turns, and asked again it ends there too.
+#[test]
+fn what_a_watch_ended_comes_back() {
+    use tenside::document::{Materials, Notation, ResultDocument};
+    use tenside::solve::{Choice, Rounded, RoundedOutcome, Steps, Unmet};
+    let written = |text: Result<String, Error>, ended: &mut usize| {
+        let text = text.unwrap();
+        *ended += usize::from(text.contains("\"ended_after\""));
+        text
+    };
+    let (json, shelf) = (Notation::Json, Catalogue::starter());
+    let (mut made, mut found, mut unmet) = (0, 0, 0);
+    let active = |low: &str, high: &str| {
+        let brief = Brief::new("Bar", &shelf).unwrap().between("sci-powder", 40, 46).unwrap().free("capb-30").unwrap();
+        let brief = brief.qs("kaolin").unwrap().at_least(Measure::active_matter(), low).unwrap();
+        brief.at_most(Measure::active_matter(), high).unwrap()
+    };
+    // Steps of half a percent meet the second, and a ratio is found by several searches.
+    let narrow = active("40.03", "40.04");
+    let ratio = active("40", "40.8").minimise(Measure::water().per(&Measure::active_matter()));
+    for most in (0..30).chain([100, 1_000]) {
+        match long_search().watched_by(After::branches(most)).try_choose(100_000).unwrap() {
+            ChoiceOutcome::Made(choice) => {
+                let text = written(choice.write(json, Materials::Named), &mut made);
+                assert_eq!(Choice::read(&text, json, &shelf).unwrap(), *choice, "{most}");
+            }
+            ChoiceOutcome::Unmet(none) => {
+                let text = written(none.write(json, Materials::Named), &mut unmet);
+                assert_eq!(Unmet::read(&text, json, &shelf).unwrap(), *none, "{most}");
+            }
+        }
+        for brief in [&narrow, &ratio] {
+            let steps = Steps::of("0.5").unwrap();
+            match brief.clone().watched_by(After::branches(most)).try_solve_rounded(&steps).unwrap() {
+                RoundedOutcome::Found(rounded) => {
+                    let text = written(rounded.write(json, Materials::Named), &mut found);
+                    assert_eq!(Rounded::read(&text, json, &shelf).unwrap(), *rounded, "{most}");
+                }
+                RoundedOutcome::Unmet(none) => {
+                    let text = written(none.write(json, Materials::Named), &mut unmet);
+                    assert_eq!(Unmet::read(&text, json, &shelf).unwrap(), *none, "{most}");
+                }
+            }
+        }
+    }
+    assert!(made > 0 && found > 0 && unmet > 20, "{made} {found} {unmet}");
+}

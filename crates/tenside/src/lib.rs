@@ -67,6 +67,9 @@
     )
 )]
 
+#[macro_use]
+mod getters;
+
 pub mod batch;
 pub mod bounds;
 pub mod brief;

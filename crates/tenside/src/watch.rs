@@ -13,6 +13,7 @@
 
 use std::fmt;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 pub(crate) use tenside_lp::Halt;
 pub use tenside_lp::Unwatched;
@@ -63,16 +64,36 @@ impl Watch for Unwatched {
 pub(crate) struct Watched {
     watch: Option<Arc<dyn Watch>>,
     to_the_end: bool,
+    turns: Option<Arc<Turns>>,
+}
+
+/// How often searches went on before they were ended: the same number ends them at the same place again.
+struct Turns {
+    most: usize,
+    taken: AtomicUsize,
+    ended: AtomicBool,
 }
 
 impl Watched {
     pub(crate) fn by(watch: Arc<dyn Watch>) -> Self {
-        Watched { watch: Some(watch), to_the_end: false }
+        Watched { watch: Some(watch), ..Watched::default() }
     }
 
     /// By the same, who can stop all work but end no search with what it has.
     pub(crate) fn to_the_end(&self) -> Self {
-        Watched { watch: self.watch.clone(), to_the_end: true }
+        Watched { to_the_end: true, ..self.clone() }
+    }
+
+    /// By the same, counting from now on the turns of searches, which end after so many at most.
+    pub(crate) fn counting_turns(&self, most: usize) -> Self {
+        let turns = Turns { most, taken: AtomicUsize::new(0), ended: AtomicBool::new(false) };
+        Watched { turns: Some(Arc::new(turns)), ..self.clone() }
+    }
+
+    /// After how many turns searches were ended, where they were.
+    pub(crate) fn ended_after(&self) -> Option<usize> {
+        let turns = self.turns.as_ref().filter(|turns| turns.ended.load(Ordering::Relaxed))?;
+        Some(turns.taken.load(Ordering::Relaxed))
     }
 
     /// So much more is done; whether to go on.
@@ -83,6 +104,17 @@ impl Watched {
     /// So much more is done; an error where that is to be all.
     pub(crate) fn check_after(&self, done: u64) -> Result<(), Error> {
         if self.go_on(done) { Ok(()) } else { Err(stopped()) }
+    }
+}
+
+impl Turns {
+    /// One turn more, if that may be; what has ended stays so.
+    fn go_on(&self, may: impl Fn() -> bool) -> bool {
+        let taken = self.taken.load(Ordering::Relaxed);
+        let goes_on = !self.ended.load(Ordering::Relaxed) && taken < self.most && may();
+        self.taken.store(taken + usize::from(goes_on), Ordering::Relaxed);
+        self.ended.store(!goes_on, Ordering::Relaxed);
+        goes_on
     }
 }
 
@@ -106,7 +138,8 @@ impl Halt for Watched {
     }
 
     fn search_on(&self) -> bool {
-        self.to_the_end || self.watch.as_ref().is_none_or(|watch| watch.search_on())
+        let goes_on = || self.watch.as_ref().is_none_or(|watch| watch.search_on());
+        self.to_the_end || self.turns.as_ref().map_or_else(goes_on, |turns| turns.go_on(goes_on))
     }
 }
 

@@ -3,7 +3,7 @@
 use super::{BarMasses, Batch, BatchSize, Note, Scales, Weighing};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::{Mass, MassUnit};
@@ -27,15 +27,14 @@ form! {
     }
 }
 
-/// The scale of one phase.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct PhaseScaleDocument {
-    /// The phase.
-    phase: String,
-    /// What its scale counts in.
-    division: Number,
+written! {
+    /// The scale of one phase.
+    struct PhaseScaleDocument {
+        /// The phase.
+        phase: String,
+        /// What its scale counts in.
+        division: Number,
+    }
 }
 
 form! {
@@ -127,27 +126,26 @@ form! {
     /// What one bar weighs on its way; exact means over even bars.
     BarMassesDocument of BarMasses, |it| {
         /// How many.
-        bars: u32 = it.bars,
+        bars: u32,
         /// Weighed in for one.
-        charged: Number = (&it.charged).into(),
+        charged: Number,
         /// Left of it after bowl and press.
-        pressed: Number = (&it.pressed).into(),
+        pressed: Number,
         /// Left of that after drying.
-        dry: Number = (&it.dry).into(),
+        dry: Number,
     }
 }
 
-/// What to know beyond the numbers.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct NoteDocument {
-    /// What it is about.
-    kind: super::NoteKind,
-    /// The line it is about, where it is about one.
-    line: Option<String>,
-    /// The note.
-    sentence: String,
+written! {
+    /// What to know beyond the numbers.
+    struct NoteDocument {
+        /// What it is about.
+        kind: super::NoteKind,
+        /// The line it is about, where it is about one.
+        line: Option<String>,
+        /// The note.
+        sentence: String,
+    }
 }
 
 impl NoteDocument {
@@ -162,9 +160,9 @@ form! {
         /// The formula.
         formula: FormulaDocument = FormulaDocument::of(it.formula(), materials),
         /// How much is made.
-        size: BatchSizeDocument = it.size().into(),
+        size: BatchSizeDocument,
         /// What it is weighed on.
-        scales: ScalesDocument = it.scales().into(),
+        scales: ScalesDocument,
         /// The batch number.
         #[serde(skip_serializing_if = "Option::is_none")]
         number: Option<String> = it.number().map(str::to_string),
@@ -172,9 +170,9 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         date: Option<String> = it.date().map(|date| date.to_string()),
         /// The mass asked for, exact.
-        asked: Number = it.asked().into(),
+        asked: Number,
         /// The mass weighed: the exact sum of the rounded lines.
-        weighed: Number = it.weighed().into(),
+        weighed: Number,
         /// The lines to weigh, phase by phase in working order.
         weighings: Vec<WeighingDocument> = forms(it.weighings()),
         /// What one bar weighs on its way, where the number of bars is stated.
@@ -195,23 +193,22 @@ impl Batch {
     }
 }
 
-/// A batch as it is asked for: alone, or inside the document of what was made of it.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub(super) struct PlanDocument {
-    /// The formula.
-    formula: FormulaDocument,
-    /// How much is made.
-    size: BatchSizeDocument,
-    /// What it is weighed on.
-    scales: ScalesDocument,
-    /// The batch number.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    number: Option<String>,
-    /// The day.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    date: Option<String>,
+written! {
+    /// A batch as it is asked for: alone, or inside the document of what was made of it.
+    pub(super) struct PlanDocument {
+        /// The formula.
+        formula: FormulaDocument,
+        /// How much is made.
+        size: BatchSizeDocument,
+        /// What it is weighed on.
+        scales: ScalesDocument,
+        /// The batch number.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        number: Option<String>,
+        /// The day.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        date: Option<String>,
+    }
 }
 
 impl PlanDocument {

@@ -140,19 +140,14 @@ impl Formula {
     }
 }
 
-impl Dough {
+getters!(Dough {
     /// Its shares.
-    #[must_use]
-    pub fn shares(&self) -> &DoughShares {
-        &self.shares
-    }
-
+    shares: &DoughShares,
     /// The trials, the nearest first.
-    #[must_use]
-    pub fn trials(&self) -> &[DoughTrial] {
-        &self.trials
-    }
+    trials: &[DoughTrial],
+});
 
+impl Dough {
     /// The nearest trial in words, which is a hint and no verdict; `None` without trials.
     #[must_use]
     pub fn hint(&self) -> Option<String> {

@@ -117,6 +117,25 @@ pub struct BarMasses {
     pub dry: Mass,
 }
 
+getters!(Batch {
+    /// The formula.
+    formula: &Formula,
+    /// Its size as it was given.
+    size: &BatchSize,
+    /// The scales.
+    scales: &Scales,
+    /// The date, if one was given.
+    date: Option<Date>,
+    /// The mass asked for, exact.
+    asked: &Mass,
+    /// The mass weighed: the exact sum of the rounded lines.
+    weighed: &Mass,
+    /// The lines to weigh, phase by phase in working order.
+    weighings: &[Weighing],
+    /// What to know beyond the numbers, heat first.
+    notes: &[Note],
+});
+
 impl Batch {
     /// The formula weighed out in that size on those scales. Lines at 0 % are left out.
     ///
@@ -188,46 +207,10 @@ impl Batch {
         self
     }
 
-    /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
-    /// Its size as it was given.
-    #[must_use]
-    pub fn size(&self) -> &BatchSize {
-        &self.size
-    }
-
-    /// The scales.
-    #[must_use]
-    pub fn scales(&self) -> &Scales {
-        &self.scales
-    }
-
     /// The batch number, if one was given.
     #[must_use]
     pub fn number(&self) -> Option<&str> {
         self.number.as_deref()
-    }
-
-    /// The date, if one was given.
-    #[must_use]
-    pub fn date(&self) -> Option<Date> {
-        self.date
-    }
-
-    /// The mass asked for, exact.
-    #[must_use]
-    pub fn asked(&self) -> &Mass {
-        &self.asked
-    }
-
-    /// The mass weighed: the exact sum of the rounded lines.
-    #[must_use]
-    pub fn weighed(&self) -> &Mass {
-        &self.weighed
     }
 
     /// The division of the finest scale that is used.
@@ -236,24 +219,12 @@ impl Batch {
         &self.finest
     }
 
-    /// The lines to weigh, phase by phase in working order.
-    #[must_use]
-    pub fn weighings(&self) -> &[Weighing] {
-        &self.weighings
-    }
-
     /// The phases that have something to weigh, in working order, with their lines.
     pub fn phases(&self) -> impl Iterator<Item = (&Phase, &[Weighing])> {
         self.weighings.chunk_by(|left, right| left.line().phase() == right.line().phase()).filter_map(|lines| {
             let name = lines.first()?.line().phase();
             Some((self.formula.phases().iter().find(|phase| phase.name() == name)?, lines))
         })
-    }
-
-    /// What to know beyond the numbers, heat first.
-    #[must_use]
-    pub fn notes(&self) -> &[Note] {
-        &self.notes
     }
 
     /// What one bar weighs on its way, where the number of bars is stated.

@@ -37,6 +37,26 @@ pub struct Pressed {
     implied_process_loss: Option<Exact>,
 }
 
+getters!(Pressed {
+    /// The bars, in the order recorded.
+    masses: &[Mass],
+    /// Their sum.
+    sum: &Mass,
+    /// Their mean.
+    mean: &Mass,
+    /// The lightest.
+    lowest: &Mass,
+    /// The heaviest.
+    highest: &Mass,
+    /// The heaviest less the lightest.
+    range: &Mass,
+    /// How many bars the batch was pressed as, if stated.
+    bars: Option<u32>,
+    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only
+    /// some of the bars were weighed.
+    implied_process_loss: Option<&Exact>,
+});
+
 impl Pressed {
     /// The bars pressed from a batch: all of them, or some where the batch states how many there are.
     ///
@@ -92,48 +112,6 @@ impl Pressed {
         })
     }
 
-    /// The bars, in the order recorded.
-    #[must_use]
-    pub fn masses(&self) -> &[Mass] {
-        &self.masses
-    }
-
-    /// Their sum.
-    #[must_use]
-    pub fn sum(&self) -> &Mass {
-        &self.sum
-    }
-
-    /// Their mean.
-    #[must_use]
-    pub fn mean(&self) -> &Mass {
-        &self.mean
-    }
-
-    /// The lightest.
-    #[must_use]
-    pub fn lowest(&self) -> &Mass {
-        &self.lowest
-    }
-
-    /// The heaviest.
-    #[must_use]
-    pub fn highest(&self) -> &Mass {
-        &self.highest
-    }
-
-    /// The heaviest less the lightest.
-    #[must_use]
-    pub fn range(&self) -> &Mass {
-        &self.range
-    }
-
-    /// How many bars the batch was pressed as, if stated.
-    #[must_use]
-    pub fn bars(&self) -> Option<u32> {
-        self.bars
-    }
-
     /// How many were weighed, of how many: "12 of 24 bars".
     #[must_use]
     pub fn words(&self) -> String {
@@ -146,12 +124,5 @@ impl Pressed {
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
         outlier_note(&self.masses).into_iter().collect()
-    }
-
-    /// What did not become bars, percent of the mass weighed: what to state as process loss next time. `None` if only
-    /// some of the bars were weighed.
-    #[must_use]
-    pub fn implied_process_loss(&self) -> Option<&Exact> {
-        self.implied_process_loss.as_ref()
     }
 }

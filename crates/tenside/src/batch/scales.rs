@@ -31,6 +31,13 @@ pub struct Scales {
     tolerance: Decimal,
 }
 
+getters!(Scales {
+    /// The unit of the sheet.
+    unit: MassUnit,
+    /// The accepted rounding error in percent of a line.
+    tolerance: Decimal,
+});
+
 impl Scales {
     /// One scale for the whole batch, given by its division.
     ///
@@ -87,18 +94,6 @@ impl Scales {
     /// The phases that have a scale of their own.
     pub fn phases(&self) -> impl Iterator<Item = &str> {
         self.phases.keys().map(String::as_str)
-    }
-
-    /// The unit of the sheet.
-    #[must_use]
-    pub fn unit(&self) -> MassUnit {
-        self.unit
-    }
-
-    /// The accepted rounding error in percent of a line.
-    #[must_use]
-    pub fn tolerance(&self) -> Decimal {
-        self.tolerance
     }
 
     /// The accepted rounding error as a share, 0 to 1.

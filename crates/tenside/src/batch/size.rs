@@ -35,6 +35,15 @@ enum Basis {
     Net(Mass),
 }
 
+getters!(BatchSize {
+    /// The number of bars, if stated.
+    bars: Option<u32>,
+    /// What a pressed bar loses on drying, percent of its mass when pressed.
+    drying_loss: Decimal,
+    /// What stays in bowl and press, percent of the mass charged.
+    process_loss: Decimal,
+});
+
 impl BatchSize {
     /// A mass to be charged.
     ///
@@ -113,12 +122,6 @@ impl BatchSize {
         Mass::new(&grams, MassUnit::Gram).map_err(|error| error.within("batch"))
     }
 
-    /// The number of bars, if stated.
-    #[must_use]
-    pub fn bars(&self) -> Option<u32> {
-        self.bars
-    }
-
     /// The mass charged, where it was stated as such.
     #[must_use]
     pub fn stated_mass(&self) -> Option<&Mass> {
@@ -135,18 +138,6 @@ impl BatchSize {
             Basis::Net(net) => Some(net),
             Basis::Charged(_) => None,
         }
-    }
-
-    /// What a pressed bar loses on drying, percent of its mass when pressed.
-    #[must_use]
-    pub fn drying_loss(&self) -> Decimal {
-        self.drying_loss
-    }
-
-    /// What stays in bowl and press, percent of the mass charged.
-    #[must_use]
-    pub fn process_loss(&self) -> Decimal {
-        self.process_loss
     }
 
     /// The share left after drying, 0 to 1.

@@ -9,7 +9,7 @@
 
 use super::weights::student;
 use crate::bounds::Quantity;
-use crate::document::{Notation, Number, check_name, form, forms, restore};
+use crate::document::{Notation, Number, check_name, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::number::{Exact, Mass, ToExact};
 use crate::render::{Alignment, Page, Part, Table, so_many};
@@ -95,6 +95,17 @@ pub struct UseUp {
     price: Option<Exact>,
 }
 
+getters!(UseUp {
+    /// The bars in use.
+    bars: &[UsedBar],
+    /// The net content of a new bar.
+    net: &Mass,
+    /// The active matter of the bar, percent, if stated.
+    active: Option<&Exact>,
+    /// What a bar costs, if stated.
+    price: Option<&Exact>,
+});
+
 impl UseUp {
     /// Bars in use, and the net content of a new one.
     ///
@@ -138,30 +149,6 @@ impl UseUp {
     pub fn with_price(mut self, price: impl ToExact) -> Result<Self, Error> {
         self.price = Some(Quantity::BarPrice.exact(price).map_err(|error| error.within("price"))?);
         Ok(self)
-    }
-
-    /// The bars in use.
-    #[must_use]
-    pub fn bars(&self) -> &[UsedBar] {
-        &self.bars
-    }
-
-    /// The net content of a new bar.
-    #[must_use]
-    pub fn net(&self) -> &Mass {
-        &self.net
-    }
-
-    /// The active matter of the bar, percent, if stated.
-    #[must_use]
-    pub fn active(&self) -> Option<&Exact> {
-        self.active.as_ref()
-    }
-
-    /// What a bar costs, if stated.
-    #[must_use]
-    pub fn price(&self) -> Option<&Exact> {
-        self.price.as_ref()
     }
 
     /// Grams a wash: the mean over the bars.
@@ -271,22 +258,21 @@ impl UseUp {
     }
 }
 
-/// One weigh-in.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct UseWeighInDocument {
-    /// Washes so far.
-    washes: u32,
-    /// What the bar weighed.
-    mass: Number,
+written! {
+    /// One weigh-in.
+    struct UseWeighInDocument {
+        /// Washes so far.
+        washes: u32,
+        /// What the bar weighed.
+        mass: Number,
+    }
 }
 
 form! {
     /// One bar in use.
     UsedBarDocument of UsedBar, |it| {
         /// What it is called.
-        name: String = it.name.clone(),
+        name: String,
         /// Its weigh-ins.
         weigh_ins: Vec<UseWeighInDocument> =
             it.weigh_ins.iter().map(|(washes, mass)| UseWeighInDocument { washes: *washes, mass: mass.into() }).collect(),
@@ -299,7 +285,7 @@ form! {
         /// The bars in use.
         bars: Vec<UsedBarDocument> = forms(it.bars()),
         /// The net content of a new bar.
-        net: Number = it.net().into(),
+        net: Number,
         /// The active matter of the bar, percent.
         #[serde(skip_serializing_if = "Option::is_none")]
         active: Option<Number> = it.active().map(Number::from),
@@ -307,17 +293,17 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         price: Option<Number> = it.price().map(Number::from),
         /// Grams a wash.
-        grams_a_wash: Number = it.grams_a_wash().into(),
+        grams_a_wash: Number,
         /// The standard deviation between the bars.
         standard_deviation: Option<Number> = it.standard_deviation().map(Number::of_float),
         /// How many washes a bar gives.
-        washes_a_bar: Number = it.washes_a_bar().into(),
+        washes_a_bar: Number,
         /// Grams of active matter a wash.
         active_a_wash: Option<Number> = it.active_a_wash().map(Number::from),
         /// What a wash costs.
         cost_a_wash: Option<Number> = it.cost_a_wash().map(Number::from),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 

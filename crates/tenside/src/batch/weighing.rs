@@ -20,42 +20,25 @@ pub struct Weighing {
     takes_rest: bool,
 }
 
-impl Weighing {
+getters!(Weighing {
     /// The line of the formula.
-    #[must_use]
-    pub fn line(&self) -> &Line {
-        &self.line
-    }
+    line: &Line,
+    /// One division of its scale.
+    division: &Mass,
+    /// The mass that the percentage asks for.
+    exact: &Mass,
+    /// The mass to weigh: whole divisions of its scale.
+    rounded: &Mass,
+    /// True for a line that takes rounding rests of the others.
+    takes_rest: bool,
+});
 
+impl Weighing {
     /// The name on the sheet: that of the material, with the line's own where it has one.
     #[must_use]
     pub fn label(&self) -> String {
         let (line, material) = (self.line.name(), self.line.material());
         if line == material.id() { material.name().to_string() } else { format!("{line} ({})", material.name()) }
-    }
-
-    /// One division of its scale.
-    #[must_use]
-    pub fn division(&self) -> &Mass {
-        &self.division
-    }
-
-    /// The mass that the percentage asks for.
-    #[must_use]
-    pub fn exact(&self) -> &Mass {
-        &self.exact
-    }
-
-    /// The mass to weigh: whole divisions of its scale.
-    #[must_use]
-    pub fn rounded(&self) -> &Mass {
-        &self.rounded
-    }
-
-    /// True for a line that takes rounding rests of the others.
-    #[must_use]
-    pub fn takes_rest(&self) -> bool {
-        self.takes_rest
     }
 
     /// Rounded less exact mass, in grams.

@@ -12,19 +12,14 @@ pub struct AtMostOf {
     most: usize,
 }
 
-impl AtMostOf {
+getters!(AtMostOf {
     /// The group.
-    #[must_use]
-    pub fn group(&self) -> &str {
-        &self.group
-    }
-
+    group: &str,
     /// How many of its lines may be present.
-    #[must_use]
-    pub fn most(&self) -> usize {
-        self.most
-    }
+    most: usize,
+});
 
+impl AtMostOf {
     /// In words: `at most 2 of co-surfactants`.
     #[must_use]
     pub fn words(&self) -> String {

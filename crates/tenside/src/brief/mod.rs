@@ -73,6 +73,23 @@ pub struct Brief {
     watched: Watched,
 }
 
+getters!(Brief {
+    /// Its title.
+    title: &str,
+    /// Its catalogue.
+    catalogue: &Catalogue,
+    /// Its price list.
+    prices: Option<&Arc<PriceList>>,
+    /// Its lines.
+    lines: &[BriefLine],
+    /// Its splits.
+    splits: &[Split],
+    /// Its requirements.
+    requirements: &[Requirement],
+    /// Its objective.
+    objective: Option<&Objective>,
+});
+
 impl Brief {
     /// An empty brief over a catalogue.
     ///
@@ -478,52 +495,10 @@ impl Brief {
         self
     }
 
-    /// Its title.
-    #[must_use]
-    pub fn title(&self) -> &str {
-        &self.title
-    }
-
-    /// Its catalogue.
-    #[must_use]
-    pub fn catalogue(&self) -> &Catalogue {
-        &self.catalogue
-    }
-
-    /// Its price list.
-    #[must_use]
-    pub fn prices(&self) -> Option<&Arc<PriceList>> {
-        self.prices.as_ref()
-    }
-
     /// Its phases in working order: those stated, then those that only lines name.
     #[must_use]
     pub fn phases(&self) -> Vec<Phase> {
         order_phases(&self.phases, self.lines.iter().map(BriefLine::phase))
-    }
-
-    /// Its lines.
-    #[must_use]
-    pub fn lines(&self) -> &[BriefLine] {
-        &self.lines
-    }
-
-    /// Its splits.
-    #[must_use]
-    pub fn splits(&self) -> &[Split] {
-        &self.splits
-    }
-
-    /// Its requirements.
-    #[must_use]
-    pub fn requirements(&self) -> &[Requirement] {
-        &self.requirements
-    }
-
-    /// Its objective.
-    #[must_use]
-    pub fn objective(&self) -> Option<&Objective> {
-        self.objective.as_ref()
     }
 
     fn line_index(&self, name: &str) -> Result<usize, Error> {

@@ -34,6 +34,11 @@ impl Brief {
         self
     }
 
+    /// The same, counting from now on the turns of searches, which end after so many at most.
+    pub(crate) fn counting_turns(&self, most: usize) -> Self {
+        Brief { watched: self.watched.counting_turns(most), ..self.clone() }
+    }
+
     pub(crate) fn watched(&self) -> &Watched {
         &self.watched
     }

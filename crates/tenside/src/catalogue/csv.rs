@@ -103,6 +103,13 @@ pub struct CsvOptions {
     source: Option<String>,
 }
 
+getters!(CsvOptions {
+    /// The delimiter, if it is stated.
+    delimiter: Option<Delimiter>,
+    /// True for decimals written `84,5`.
+    decimal_comma: bool,
+});
+
 impl CsvOptions {
     /// With a delimiter; without one, each sheet's is found from its header row.
     #[must_use]
@@ -124,18 +131,6 @@ impl CsvOptions {
     pub fn with_source(mut self, source: &str) -> Self {
         self.source = Some(source.to_string());
         self
-    }
-
-    /// The delimiter, if it is stated.
-    #[must_use]
-    pub fn delimiter(&self) -> Option<Delimiter> {
-        self.delimiter
-    }
-
-    /// True for decimals written `84,5`.
-    #[must_use]
-    pub fn decimal_comma(&self) -> bool {
-        self.decimal_comma
     }
 
     pub(super) fn decimal_mark(&self) -> DecimalMark {

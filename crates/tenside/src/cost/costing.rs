@@ -263,19 +263,24 @@ impl Formula {
     }
 }
 
-impl Costing {
+getters!(Costing {
     /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
+    formula: &Formula,
     /// The currency.
-    #[must_use]
-    pub fn currency(&self) -> &str {
-        &self.currency
-    }
+    currency: &str,
+    /// What each line costs; lines at 0 % are left out.
+    lines: &[LineCost],
+    /// What is beside the raw materials, in the order stated.
+    extras: &[ExtraCost],
+    /// What the raw materials cost together.
+    raw_materials: &Exact,
+    /// The raw materials and everything that is stated for bar or batch.
+    direct: &Exact,
+    /// What the batch costs.
+    total: &Exact,
+});
 
+impl Costing {
     /// What is weighed in.
     #[must_use]
     pub fn charged(&self) -> &Mass {
@@ -286,12 +291,6 @@ impl Costing {
     #[must_use]
     pub fn bars(&self) -> Option<u32> {
         self.request.bars
-    }
-
-    /// What each line costs; lines at 0 % are left out.
-    #[must_use]
-    pub fn lines(&self) -> &[LineCost] {
-        &self.lines
     }
 
     /// What the lines of each phase cost, in working order.
@@ -308,34 +307,10 @@ impl Costing {
         used.map(|phase| (phase, of(phase))).collect()
     }
 
-    /// What is beside the raw materials, in the order stated.
-    #[must_use]
-    pub fn extras(&self) -> &[ExtraCost] {
-        &self.extras
-    }
-
-    /// What the raw materials cost together.
-    #[must_use]
-    pub fn raw_materials(&self) -> &Exact {
-        &self.raw_materials
-    }
-
     /// The part of it that stays in bowl and press, if a loss is stated.
     #[must_use]
     pub fn lost(&self) -> Option<Exact> {
         self.request.process_loss.as_ref().map(|percent| &self.raw_materials * percent / Exact::hundred())
-    }
-
-    /// The raw materials and everything that is stated for bar or batch.
-    #[must_use]
-    pub fn direct(&self) -> &Exact {
-        &self.direct
-    }
-
-    /// What the batch costs.
-    #[must_use]
-    pub fn total(&self) -> &Exact {
-        &self.total
     }
 
     /// What one bar costs, if their number is stated.

@@ -155,25 +155,16 @@ impl Formula {
     }
 }
 
-impl BarsFromStock {
+getters!(BarsFromStock {
     /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
+    formula: &Formula,
     /// How many bars.
-    #[must_use]
-    pub fn bars(&self) -> u64 {
-        self.bars
-    }
-
+    bars: u64,
     /// Every raw material, in the order of the formula.
-    #[must_use]
-    pub fn materials(&self) -> &[MaterialInStock] {
-        &self.materials
-    }
+    materials: &[MaterialInStock],
+});
 
+impl BarsFromStock {
     /// What is too little for one bar more.
     #[must_use]
     pub fn runs_out_first(&self) -> Vec<&str> {

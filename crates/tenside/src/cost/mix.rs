@@ -39,6 +39,17 @@ pub struct PlannedProduct {
     most: Option<u32>,
 }
 
+getters!(PlannedProduct {
+    /// The formula.
+    formula: &Formula,
+    /// What is weighed in for one.
+    charged: &Mass,
+    /// What one is worth.
+    value: &Exact,
+    /// How many can be sold, if that is limited.
+    most: Option<u32>,
+});
+
 impl PlannedProduct {
     /// Pieces (bars, or whole batches) for each of which so much is weighed in, and which are worth so much: what each
     /// of them earns beyond what it costs to make.
@@ -68,30 +79,6 @@ impl PlannedProduct {
             .map_err(|error| error.within(&format!("{:?}", self.formula.title())))?;
         self.most = Some(pieces);
         Ok(self)
-    }
-
-    /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
-    /// What is weighed in for one.
-    #[must_use]
-    pub fn charged(&self) -> &Mass {
-        &self.charged
-    }
-
-    /// What one is worth.
-    #[must_use]
-    pub fn value(&self) -> &Exact {
-        &self.value
-    }
-
-    /// How many can be sold, if that is limited.
-    #[must_use]
-    pub fn most(&self) -> Option<u32> {
-        self.most
     }
 }
 
@@ -287,35 +274,22 @@ impl Stock {
     }
 }
 
+getters!(ProductMix {
+    /// Each product, in the order given.
+    rows: &[MixRow],
+    /// Each raw material, in the order in which products first take it.
+    materials: &[MixMaterial],
+    /// What they are worth together.
+    value: &Exact,
+    /// No mix is worth more that takes the premixes in stock as such; the notes name those.
+    bound: &Exact,
+});
+
 impl ProductMix {
     /// The currency of the values.
     #[must_use]
     pub fn currency(&self) -> &str {
         self.stock.currency()
-    }
-
-    /// Each product, in the order given.
-    #[must_use]
-    pub fn rows(&self) -> &[MixRow] {
-        &self.rows
-    }
-
-    /// Each raw material, in the order in which products first take it.
-    #[must_use]
-    pub fn materials(&self) -> &[MixMaterial] {
-        &self.materials
-    }
-
-    /// What they are worth together.
-    #[must_use]
-    pub fn value(&self) -> &Exact {
-        &self.value
-    }
-
-    /// No mix is worth more that takes the premixes in stock as such; the notes name those.
-    #[must_use]
-    pub fn bound(&self) -> &Exact {
-        &self.bound
     }
 
     /// By how much another could be worth more: 0 where none is.

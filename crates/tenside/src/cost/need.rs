@@ -28,6 +28,13 @@ pub struct PlannedBatch {
     on: Option<Date>,
 }
 
+getters!(PlannedBatch {
+    /// The formula.
+    formula: &Formula,
+    /// What is weighed in.
+    charged: &Mass,
+});
+
 impl PlannedBatch {
     /// A batch of a formula.
     ///
@@ -46,18 +53,6 @@ impl PlannedBatch {
     pub fn on(mut self, day: Date) -> Self {
         self.on = Some(day);
         self
-    }
-
-    /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
-    /// What is weighed in.
-    #[must_use]
-    pub fn charged(&self) -> &Mass {
-        &self.charged
     }
 
     /// The day, if stated.

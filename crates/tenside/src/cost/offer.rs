@@ -39,6 +39,15 @@ pub struct Pack {
     steps: Vec<(u32, Exact)>,
 }
 
+getters!(Pack {
+    /// The raw material.
+    material: &str,
+    /// What is in it.
+    size: &Mass,
+    /// From how many packs on one costs how much, without tax; the first from one on.
+    steps: &[(u32, Exact)],
+});
+
 impl Pack {
     /// So much of a raw material, by its id or another name of it, at a price for the pack without tax.
     ///
@@ -87,24 +96,6 @@ impl Pack {
         Ok(self)
     }
 
-    /// The raw material.
-    #[must_use]
-    pub fn material(&self) -> &str {
-        &self.material
-    }
-
-    /// What is in it.
-    #[must_use]
-    pub fn size(&self) -> &Mass {
-        &self.size
-    }
-
-    /// From how many packs on one costs how much, without tax; the first from one on.
-    #[must_use]
-    pub fn steps(&self) -> &[(u32, Exact)] {
-        &self.steps
-    }
-
     /// What one of so many packs costs, without tax.
     pub(super) fn price_each(&self, packs: u32) -> &Exact {
         let step = self.steps.iter().rev().find(|(from, _)| *from <= packs);
@@ -140,6 +131,19 @@ pub struct Supplier {
     free_from: Option<Exact>,
     tax: Option<Exact>,
 }
+
+getters!(Supplier {
+    /// The name.
+    name: &str,
+    /// The currency of the invoice.
+    currency: &str,
+    /// The packs.
+    packs: &[Pack],
+    /// The freight of an order, if stated.
+    freight: Option<&Exact>,
+    /// The tax in percent, if stated.
+    tax: Option<&Exact>,
+});
 
 impl Supplier {
     /// A supplier who invoices in a currency.
@@ -211,40 +215,10 @@ impl Supplier {
         format!("supplier {:?}", self.name)
     }
 
-    /// The name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// The currency of the invoice.
-    #[must_use]
-    pub fn currency(&self) -> &str {
-        &self.currency
-    }
-
-    /// The packs.
-    #[must_use]
-    pub fn packs(&self) -> &[Pack] {
-        &self.packs
-    }
-
-    /// The freight of an order, if stated.
-    #[must_use]
-    pub fn freight(&self) -> Option<&Exact> {
-        self.freight.as_ref()
-    }
-
     /// The value of goods from which on there is no freight, if stated.
     #[must_use]
     pub fn free_of_freight_from(&self) -> Option<&Exact> {
         self.free_from.as_ref()
-    }
-
-    /// The tax in percent, if stated.
-    #[must_use]
-    pub fn tax(&self) -> Option<&Exact> {
-        self.tax.as_ref()
     }
 
     /// The freight, before tax, of an order of goods of this value; 0 where none is stated.
@@ -302,6 +276,15 @@ pub struct Offers {
     rates: Vec<(String, Exact)>,
     suppliers: Vec<Supplier>,
 }
+
+getters!(Offers {
+    /// The currency that offers are compared in.
+    currency: &str,
+    /// What one unit of another currency is in this one.
+    rates: &[(String, Exact)],
+    /// The suppliers.
+    suppliers: &[Supplier],
+});
 
 impl Offers {
     /// Offers that are compared in a currency.
@@ -394,24 +377,6 @@ impl Offers {
             offers.suppliers.push(named);
         }
         Error::check(faults, offers)
-    }
-
-    /// The currency that offers are compared in.
-    #[must_use]
-    pub fn currency(&self) -> &str {
-        &self.currency
-    }
-
-    /// What one unit of another currency is in this one.
-    #[must_use]
-    pub fn rates(&self) -> &[(String, Exact)] {
-        &self.rates
-    }
-
-    /// The suppliers.
-    #[must_use]
-    pub fn suppliers(&self) -> &[Supplier] {
-        &self.suppliers
     }
 
     /// What an amount of a supplier's invoice is in the currency of the offers.

@@ -463,47 +463,28 @@ pub struct Purchase {
     undecided: Vec<String>,
 }
 
-impl Purchase {
+getters!(Purchase {
     /// What was asked.
-    #[must_use]
-    pub fn request(&self) -> &PurchaseRequest {
-        &self.request
-    }
+    request: &PurchaseRequest,
+    /// What is bought, by supplier.
+    orders: &[Order],
+    /// Where each raw material comes from, in the order in which the batches first need it.
+    materials: &[MaterialPurchase],
+    /// What is taken of the lots in stock.
+    lots: &[LotUse],
+    /// What is to be paid in all, freight and tax included.
+    total: &Exact,
+    /// No purchase of what the batches take costs less than this.
+    bound: &Exact,
+    /// How many steps the search took.
+    steps: u64,
+});
 
+impl Purchase {
     /// The currency of the total.
     #[must_use]
     pub fn currency(&self) -> &str {
         self.request.offers.currency()
-    }
-
-    /// What is bought, by supplier.
-    #[must_use]
-    pub fn orders(&self) -> &[Order] {
-        &self.orders
-    }
-
-    /// Where each raw material comes from, in the order in which the batches first need it.
-    #[must_use]
-    pub fn materials(&self) -> &[MaterialPurchase] {
-        &self.materials
-    }
-
-    /// What is taken of the lots in stock.
-    #[must_use]
-    pub fn lots(&self) -> &[LotUse] {
-        &self.lots
-    }
-
-    /// What is to be paid in all, freight and tax included.
-    #[must_use]
-    pub fn total(&self) -> &Exact {
-        &self.total
-    }
-
-    /// No purchase of what the batches take costs less than this.
-    #[must_use]
-    pub fn bound(&self) -> &Exact {
-        &self.bound
     }
 
     /// By how much another could be cheaper: 0 where none is.
@@ -516,12 +497,6 @@ impl Purchase {
     #[must_use]
     pub fn is_cheapest(&self) -> bool {
         self.total == self.bound
-    }
-
-    /// How many steps the search took.
-    #[must_use]
-    pub fn steps(&self) -> u64 {
-        self.steps
     }
 
     /// How many it might have taken; where its watch ended it, how many that were.

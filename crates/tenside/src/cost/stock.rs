@@ -26,6 +26,17 @@ pub struct StockLot {
     use_by: Option<Date>,
 }
 
+getters!(StockLot {
+    /// The raw material.
+    material: &str,
+    /// What is left.
+    left: &Mass,
+    /// What a kilogram of it cost, if stated.
+    price: Option<&Exact>,
+    /// The last day on which it is used, if stated.
+    use_by: Option<Date>,
+});
+
 impl StockLot {
     /// So much is left of a raw material, by its id or another name of it.
     ///
@@ -62,34 +73,10 @@ impl StockLot {
         self
     }
 
-    /// The raw material.
-    #[must_use]
-    pub fn material(&self) -> &str {
-        &self.material
-    }
-
-    /// What is left.
-    #[must_use]
-    pub fn left(&self) -> &Mass {
-        &self.left
-    }
-
     /// The name of the lot, if stated.
     #[must_use]
     pub fn name(&self) -> Option<&str> {
         self.name.as_deref()
-    }
-
-    /// What a kilogram of it cost, if stated.
-    #[must_use]
-    pub fn price(&self) -> Option<&Exact> {
-        self.price.as_ref()
-    }
-
-    /// The last day on which it is used, if stated.
-    #[must_use]
-    pub fn use_by(&self) -> Option<Date> {
-        self.use_by
     }
 
     /// What is left of it is worth at cost, if that is stated.
@@ -141,6 +128,13 @@ pub struct Stock {
     lots: Vec<StockLot>,
 }
 
+getters!(Stock {
+    /// The currency that it is valued in.
+    currency: &str,
+    /// The lots, in the order given.
+    lots: &[StockLot],
+});
+
 impl Stock {
     /// An empty stock that is valued in a currency.
     ///
@@ -185,18 +179,6 @@ impl Stock {
             }
         }
         Error::check(faults, stock)
-    }
-
-    /// The currency that it is valued in.
-    #[must_use]
-    pub fn currency(&self) -> &str {
-        &self.currency
-    }
-
-    /// The lots, in the order given.
-    #[must_use]
-    pub fn lots(&self) -> &[StockLot] {
-        &self.lots
     }
 
     /// What is left is worth at cost; lots whose cost is not stated are not in it, see [`Stock::without_cost`].

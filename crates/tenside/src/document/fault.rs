@@ -9,11 +9,11 @@ form! {
         /// The stable name of its kind.
         kind: &'static str = it.kind.slug(),
         /// Where, in words.
-        place: String = it.place.clone(),
+        place: String,
         /// The file, where several are read together.
-        file: Option<&'static str> = it.file,
+        file: Option<&'static str>,
         /// Line and column, from 1.
-        position: Option<(u32, u32)> = it.position,
+        position: Option<(u32, u32)>,
         /// What is wrong.
         message: String = it.message.to_string(),
         /// What was found.

@@ -37,7 +37,7 @@ pub use number::Number;
 pub(crate) use place::CellPlace;
 pub(crate) use reader::{Reader, TableView};
 pub use result::{Materials, ResultDocument, kind_of};
-pub(crate) use result::{form, forms, restore};
+pub(crate) use result::{form, forms, restore, written};
 pub(crate) use sheet::{Columns, Headings, Row, Sheets, guarded, unguarded};
 pub use split::Delimiter;
 pub(crate) use split::Splitter;

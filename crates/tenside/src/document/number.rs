@@ -39,6 +39,13 @@ impl From<Ppm> for Number {
 }
 
 /// Grams.
+impl From<Mass> for Number {
+    fn from(mass: Mass) -> Self {
+        (&mass).into()
+    }
+}
+
+/// Grams.
 impl From<&Mass> for Number {
     fn from(mass: &Mass) -> Self {
         mass.grams().into()

@@ -68,23 +68,39 @@ pub trait ResultDocument: Serialize + named::sealed::Sealed {
     }
 }
 
-/// Declares what is written of a value: each key with its type and how it is read off the value. With a kind, the
-/// document of a result.
-macro_rules! form {
-    ($(#[$meta:meta])* $form:ident of $source:ty, |$it:ident| {
-        $($(#[$key_meta:meta])* $key:ident: $type:ty = $value:expr,)*
-    }) => {
+/// Declares a part of what is written, as it is written and as its schema says.
+macro_rules! written {
+    ($(#[$meta:meta])* $visible:vis struct $name:ident { $($keys:tt)* }) => {
         $(#[$meta])*
         #[derive(Clone, Debug, serde::Serialize)]
         #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         #[serde(deny_unknown_fields)]
-        pub(crate) struct $form {
-            $($(#[$key_meta])* $key: $type,)*
+        $visible struct $name { $($keys)* }
+    };
+}
+pub(crate) use written;
+
+/// Declares what is written of a value: each key with its type and how it is read off the value; of itself, off the
+/// field of that name. With a kind, the document of a result, whose keys are of themselves what its methods of that name
+/// give.
+macro_rules! form {
+    (@field $it:ident, $key:ident) => { $it.$key.clone().into() };
+    (@field $it:ident, $key:ident = $value:expr) => { $value };
+    (@method $it:ident, $key:ident) => { $it.$key().into() };
+    (@method $it:ident, $key:ident = $value:expr) => { $value };
+    ($(#[$meta:meta])* $form:ident of $source:ty, |$it:ident| {
+        $($(#[$key_meta:meta])* $key:ident: $type:ty $(= $value:expr)?,)*
+    }) => {
+        $crate::document::written! {
+            $(#[$meta])*
+            pub(crate) struct $form {
+                $($(#[$key_meta])* $key: $type,)*
+            }
         }
 
         impl From<&$source> for $form {
             fn from($it: &$source) -> Self {
-                $form { $($key: $value,)* }
+                $form { $($key: $crate::document::form!(@field $it, $key $(= $value)?),)* }
             }
         }
 
@@ -95,16 +111,15 @@ macro_rules! form {
         }
     };
     ($(#[$meta:meta])* $form:ident of $source:ty as $kind:literal, |$it:ident, $materials:ident| {
-        $($(#[$key_meta:meta])* $key:ident: $type:ty = $value:expr,)*
+        $($(#[$key_meta:meta])* $key:ident: $type:ty $(= $value:expr)?,)*
     }) => {
-        $(#[$meta])*
-        #[derive(Clone, Debug, serde::Serialize)]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-        #[serde(deny_unknown_fields)]
-        pub struct $form {
-            /// Kind and version.
-            tenside: &'static str,
-            $($(#[$key_meta])* $key: $type,)*
+        $crate::document::written! {
+            $(#[$meta])*
+            pub struct $form {
+                /// Kind and version.
+                tenside: &'static str,
+                $($(#[$key_meta])* $key: $type,)*
+            }
         }
 
         impl $crate::document::named::sealed::Sealed for $source {}
@@ -115,7 +130,10 @@ macro_rules! form {
 
             fn form(&self, $materials: $crate::document::Materials) -> Result<$form, $crate::error::Error> {
                 let $it = self;
-                Ok($form { tenside: $kind, $($key: $value,)* })
+                Ok($form {
+                    tenside: $kind,
+                    $($key: $crate::document::form!(@method $it, $key $(= $value)?),)*
+                })
             }
         }
 

@@ -84,7 +84,7 @@ form! {
         /// The formula.
         formula: FormulaDocument = FormulaDocument::of(&it.formula, materials),
         /// The substance.
-        substance: String = it.substance().to_string(),
+        substance: String,
         /// How the product is used and what is known of the substance.
         request: ExposureRequestDocument = (&it.request).into(),
         /// The basis of the product as used.
@@ -92,21 +92,21 @@ form! {
         /// Whether the formula rests on values of the starter catalogue.
         is_draft: bool = it.rests_on_starter,
         /// Its share of the product, percent.
-        percent: IntervalDocument = it.percent().into(),
+        percent: IntervalDocument,
         /// The product that stays, mg a day and kg of body weight.
-        product_exposure: Number = it.product_exposure().into(),
+        product_exposure: Number,
         /// What the skin is taken to let through, percent.
-        absorption: Number = it.absorption().into(),
+        absorption: Number,
         /// The systemic exposure dose, mg a day and kg of body weight.
-        dose: IntervalDocument = it.dose().into(),
+        dose: IntervalDocument,
         /// The systemic dose without adverse effect that was stated, mg a day and kg of body weight.
         reference_dose: Option<Number> = it.reference_dose().map(Number::from),
         /// The margin of safety; its low end is what counts.
         margin: Option<IntervalDocument> = it.margin().map(IntervalDocument::from),
         /// The margin that the guidance usually compares with.
-        usual_margin: Number = it.usual_margin().into(),
+        usual_margin: Number,
         /// What to know about these numbers.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 

@@ -101,19 +101,18 @@ fn margin(reference: &Exact, dose: &Interval) -> Option<Interval> {
     (margin.typical.is_some() || margin.low.is_some()).then_some(margin)
 }
 
-impl Exposure {
+getters!(Exposure {
     /// The substance asked for.
-    #[must_use]
-    pub fn substance(&self) -> &str {
-        &self.substance
-    }
-
+    substance: &str,
     /// Its share of the product, percent.
-    #[must_use]
-    pub fn percent(&self) -> &Interval {
-        &self.percent
-    }
+    percent: &Interval,
+    /// The systemic exposure dose, mg a day and kg of body weight.
+    dose: &Interval,
+    /// The margin of safety, where a dose to compare with was stated; its low end is what counts.
+    margin: Option<&Interval>,
+});
 
+impl Exposure {
     /// The product that stays, mg a day and kg of body weight.
     #[must_use]
     pub fn product_exposure(&self) -> Exact {
@@ -126,22 +125,10 @@ impl Exposure {
         self.request.used_absorption()
     }
 
-    /// The systemic exposure dose, mg a day and kg of body weight.
-    #[must_use]
-    pub fn dose(&self) -> &Interval {
-        &self.dose
-    }
-
     /// The systemic dose without adverse effect that was stated, mg a day and kg of body weight.
     #[must_use]
     pub fn reference_dose(&self) -> Option<Exact> {
         self.request.systemic_dose()
-    }
-
-    /// The margin of safety, where a dose to compare with was stated; its low end is what counts.
-    #[must_use]
-    pub fn margin(&self) -> Option<&Interval> {
-        self.margin.as_ref()
     }
 
     /// The margin that the guidance usually compares with.

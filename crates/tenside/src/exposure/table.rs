@@ -85,6 +85,25 @@ fn read(view: &TableView<'_>) -> Option<Guidance> {
     })
 }
 
+getters!(ProductType {
+    /// Its stable name.
+    slug: &str,
+    /// Its name in the guidance.
+    name: &str,
+    /// Grams a day.
+    amount: &Exact,
+    /// Milligrams a day and kilogram of body weight, where the table gives it.
+    amount_per_body_weight: Option<&Exact>,
+    /// The share that is taken to stay, 0 to 1.
+    retention: &Exact,
+    /// Grams a day that stay.
+    exposure: &Exact,
+    /// Milligrams a day and kilogram of body weight that stay.
+    exposure_per_body_weight: &Exact,
+    /// How sure the row is.
+    mark: &str,
+});
+
 impl ProductType {
     /// Every row that is carried.
     #[must_use]
@@ -112,53 +131,5 @@ impl ProductType {
             unknown_name("product type", slug, known.iter().copied())
         };
         Err(fault.allowed(known.join(", ")).into())
-    }
-
-    /// Its stable name.
-    #[must_use]
-    pub fn slug(&self) -> &str {
-        &self.slug
-    }
-
-    /// Its name in the guidance.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Grams a day.
-    #[must_use]
-    pub fn amount(&self) -> &Exact {
-        &self.amount
-    }
-
-    /// Milligrams a day and kilogram of body weight, where the table gives it.
-    #[must_use]
-    pub fn amount_per_body_weight(&self) -> Option<&Exact> {
-        self.amount_per_body_weight.as_ref()
-    }
-
-    /// The share that is taken to stay, 0 to 1.
-    #[must_use]
-    pub fn retention(&self) -> &Exact {
-        &self.retention
-    }
-
-    /// Grams a day that stay.
-    #[must_use]
-    pub fn exposure(&self) -> &Exact {
-        &self.exposure
-    }
-
-    /// Milligrams a day and kilogram of body weight that stay.
-    #[must_use]
-    pub fn exposure_per_body_weight(&self) -> &Exact {
-        &self.exposure_per_body_weight
-    }
-
-    /// How sure the row is.
-    #[must_use]
-    pub fn mark(&self) -> &str {
-        &self.mark
     }
 }

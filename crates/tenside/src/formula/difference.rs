@@ -74,7 +74,7 @@ form! {
     /// One row of a difference, percent.
     DifferenceRowDocument of DifferenceRow, |it| {
         /// What is compared.
-        name: String = it.name.clone(),
+        name: String,
         /// Whether the first formula has it.
         in_before: bool = it.before != Presence::Absent,
         /// How much of it, where that is known.
@@ -86,7 +86,7 @@ form! {
         /// By how much the second has more; null where one side is not known.
         change: Option<Number> = it.change().map(Number::from),
         /// Whether the raw material, its lot or its phase changed too.
-        changed_otherwise: bool = it.changed_otherwise,
+        changed_otherwise: bool,
     }
 }
 

@@ -22,6 +22,21 @@ pub struct Line {
     purposes: Vec<Purpose>,
 }
 
+getters!(Line {
+    /// Its name.
+    name: &str,
+    /// Its raw material, typical or a lot.
+    material: &Arc<Material>,
+    /// Its phase.
+    phase: &str,
+    /// Its percentage as supplied, as charged.
+    percent: Ppm,
+    /// The groups it belongs to.
+    groups: &[String],
+    /// What it is there for, if that is stated.
+    purposes: &[Purpose],
+});
+
 impl Line {
     /// A line in the material's usual phase.
     ///
@@ -98,42 +113,6 @@ impl Line {
     pub(crate) fn of_material(mut self, material: Arc<Material>) -> Self {
         self.material = material;
         self
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its raw material, typical or a lot.
-    #[must_use]
-    pub fn material(&self) -> &Arc<Material> {
-        &self.material
-    }
-
-    /// Its phase.
-    #[must_use]
-    pub fn phase(&self) -> &str {
-        &self.phase
-    }
-
-    /// Its percentage as supplied, as charged.
-    #[must_use]
-    pub fn percent(&self) -> Ppm {
-        self.percent
-    }
-
-    /// The groups it belongs to.
-    #[must_use]
-    pub fn groups(&self) -> &[String] {
-        &self.groups
-    }
-
-    /// What it is there for, if that is stated.
-    #[must_use]
-    pub fn purposes(&self) -> &[Purpose] {
-        &self.purposes
     }
 
     /// True for the line that fills to 100.

@@ -30,6 +30,13 @@ pub struct Parent {
     sha256: String,
 }
 
+getters!(Parent {
+    /// How the formula came from it.
+    relation: Relation,
+    /// The hash of the parent.
+    sha256: &str,
+});
+
 impl Parent {
     /// A parent by its hash, as [`Formula::sha256`](super::Formula::sha256) and
     /// [`Brief::sha256`](crate::brief::Brief::sha256) give it.
@@ -43,18 +50,6 @@ impl Parent {
             return Err(fault.allowed("64 digits 0 to 9 and a to f").remedy("take it from the parent's sha256").into());
         }
         Ok(Parent { relation, sha256: sha256.to_string() })
-    }
-
-    /// How the formula came from it.
-    #[must_use]
-    pub fn relation(&self) -> Relation {
-        self.relation
-    }
-
-    /// The hash of the parent.
-    #[must_use]
-    pub fn sha256(&self) -> &str {
-        &self.sha256
     }
 }
 

@@ -15,6 +15,13 @@ pub struct Phase {
     temperature: Option<Decimal>,
 }
 
+getters!(Phase {
+    /// Its name.
+    name: &str,
+    /// Its temperature in °C, if stated.
+    temperature: Option<Decimal>,
+});
+
 impl Phase {
     /// A phase without a stated temperature.
     ///
@@ -31,18 +38,6 @@ impl Phase {
     pub fn at(mut self, temperature: impl ToExact) -> Result<Self, Error> {
         self.temperature = Some(Quantity::Temperature.decimal(temperature)?);
         Ok(self)
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its temperature in °C, if stated.
-    #[must_use]
-    pub fn temperature(&self) -> Option<Decimal> {
-        self.temperature
     }
 }
 

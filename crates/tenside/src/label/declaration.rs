@@ -32,6 +32,13 @@ pub struct ScentDeclaration {
     prohibited: Vec<(String, Ppm)>,
 }
 
+getters!(ScentDeclaration {
+    /// The id of the raw material.
+    material: &str,
+    /// Who declared it, and when.
+    source: &str,
+});
+
 impl ScentDeclaration {
     /// A declaration that names none yet: kept so, it says that the raw material holds none.
     ///
@@ -102,18 +109,6 @@ impl ScentDeclaration {
     pub fn reporting_from(mut self, percent: impl ToExact) -> Result<Self, Error> {
         self.below = Ppm::from_percent(percent)?;
         Ok(self)
-    }
-
-    /// The id of the raw material.
-    #[must_use]
-    pub fn material(&self) -> &str {
-        &self.material
-    }
-
-    /// Who declared it, and when.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
     }
 
     /// What it names, as it was stated: name, lowest and highest share.

@@ -6,22 +6,21 @@ use super::{
 };
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{IntervalDocument, Notation, Number, TableView, form, forms, restore};
+use crate::document::{IntervalDocument, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::{Ppm, Volume, VolumeUnit};
 
-/// What a supplier declares of one scent constituent.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct DeclaredShareDocument {
-    /// The constituent, by any of its names or numbers.
-    name: String,
-    /// Lowest percent of the raw material.
-    low: Number,
-    /// Highest percent of the raw material.
-    high: Number,
+written! {
+    /// What a supplier declares of one scent constituent.
+    struct DeclaredShareDocument {
+        /// The constituent, by any of its names or numbers.
+        name: String,
+        /// Lowest percent of the raw material.
+        low: Number,
+        /// Highest percent of the raw material.
+        high: Number,
+    }
 }
 
 form! {
@@ -43,19 +42,19 @@ form! {
     /// What a label is asked for.
     LabelRequestDocument of LabelRequest, |it| {
         /// The market.
-        market: Market = it.market,
+        market: Market,
         /// The day.
         on: String = it.on.to_string(),
         /// What happens on it.
-        placing: Placing = it.placing,
+        placing: Placing,
         /// Rinsed off or left on.
-        contact: Contact = it.contact,
+        contact: Contact,
         /// How oils and scents are named.
-        scent: ScentNames = it.scent,
+        scent: ScentNames,
         /// Whether the scent is a flavour.
-        flavour: bool = it.flavour,
+        flavour: bool,
         /// Whether it is sold without a wrapper.
-        naked: bool = it.naked,
+        naked: bool,
         /// Net content by mass, grams.
         #[serde(skip_serializing_if = "Option::is_none")]
         net: Option<Number> = it.net.as_ref().and_then(NetQuantity::mass).map(Number::from),
@@ -66,7 +65,7 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         moisture: Option<Number> = it.moisture.as_ref().map(Number::from),
         /// What is a nanomaterial.
-        nano: Vec<String> = it.nano.clone(),
+        nano: Vec<String>,
         /// Suppliers' declarations.
         declarations: Vec<ScentDeclarationDocument> = forms(&it.declarations),
     }
@@ -133,23 +132,23 @@ form! {
     /// One name of the list of ingredients.
     LabelItemDocument of LabelItem, |it| {
         /// As it is printed.
-        name: String = it.name.clone(),
+        name: String,
         /// The INCI names that go under it.
-        inci: Vec<String> = it.inci.clone(),
+        inci: Vec<String>,
         /// Percent as charged.
         percent: IntervalDocument = (&it.percent()).into(),
         /// Where in the list it belongs.
         order: ItemClass = it.class,
         /// Whether no composition inside the stated ranges would put it elsewhere.
-        is_certain: bool = it.is_certain,
+        is_certain: bool,
         /// The names it could change places with.
-        may_change_with: Vec<String> = it.may_change_with.clone(),
+        may_change_with: Vec<String>,
         /// The lines whose ranges would have to be narrower to settle its position.
-        settled_by: Vec<String> = it.settled_by.clone(),
+        settled_by: Vec<String>,
         /// The lines that bring it.
-        lines: Vec<String> = it.lines.clone(),
+        lines: Vec<String>,
         /// The entry of Annex III, where it is named because other ingredients contain it.
-        entry: Option<u32> = it.entry,
+        entry: Option<u32>,
     }
 }
 
@@ -157,7 +156,7 @@ form! {
     /// What suppliers do not declare as an ingredient.
     LeftOutDocument of LeftOut, |it| {
         /// INCI name.
-        inci: String = it.inci.clone(),
+        inci: String,
         /// Percent as charged.
         percent: IntervalDocument = (&it.percent()).into(),
     }
@@ -167,37 +166,36 @@ form! {
     /// The most of one raw material that keeps a scent constituent at or below its threshold.
     KeepsOffDocument of KeepsOff, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Percent of the formula; null where the others exceed the threshold without it.
         most: Option<Number> = it.most.map(Number::from),
         /// Whether the raw material's range is not stated to its end.
-        typical_only: bool = it.typical_only,
+        typical_only: bool,
     }
 }
 
-/// One scent constituent that labels name, and what is known of it in the formula.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ScentRowDocument {
-    /// Its number in Annex III.
-    entry: u32,
-    /// Its name on the label.
-    name: String,
-    /// Whether it exceeds its threshold.
-    answer: ScentAnswer,
-    /// Whether it has to be named at all on the day.
-    required: bool,
-    /// Whether the list names it.
-    is_listed: bool,
-    /// Percent as charged, as far as it is known.
-    percent: IntervalDocument,
-    /// Percent as it is judged; null where all that is charged dries.
-    percent_as_judged: Option<IntervalDocument>,
-    /// The raw materials that are known to bring it.
-    materials: Vec<String>,
-    /// What would keep it off the list.
-    keeps_off: Vec<KeepsOffDocument>,
+written! {
+    /// One scent constituent that labels name, and what is known of it in the formula.
+    struct ScentRowDocument {
+        /// Its number in Annex III.
+        entry: u32,
+        /// Its name on the label.
+        name: String,
+        /// Whether it exceeds its threshold.
+        answer: ScentAnswer,
+        /// Whether it has to be named at all on the day.
+        required: bool,
+        /// Whether the list names it.
+        is_listed: bool,
+        /// Percent as charged, as far as it is known.
+        percent: IntervalDocument,
+        /// Percent as it is judged; null where all that is charged dries.
+        percent_as_judged: Option<IntervalDocument>,
+        /// The raw materials that are known to bring it.
+        materials: Vec<String>,
+        /// What would keep it off the list.
+        keeps_off: Vec<KeepsOffDocument>,
+    }
 }
 
 impl ScentRowDocument {
@@ -235,19 +233,19 @@ form! {
     /// Something for a person to settle.
     LabelQuestionDocument of LabelQuestion, |it| {
         /// What it is about.
-        topic: QuestionTopic = it.topic,
+        topic: QuestionTopic,
         /// The question.
-        sentence: String = it.sentence.clone(),
+        sentence: String,
         /// Whether the label stays a draft until it is settled.
-        keeps_draft: bool = it.keeps_draft,
+        keeps_draft: bool,
         /// The lines it concerns.
-        lines: Vec<String> = it.lines.clone(),
+        lines: Vec<String>,
         /// The raw materials it concerns, by id.
-        materials: Vec<String> = it.materials.clone(),
+        materials: Vec<String>,
         /// The names it concerns.
-        ingredients: Vec<String> = it.ingredients.clone(),
+        ingredients: Vec<String>,
         /// The entries of Annex III that it concerns.
-        entries: Vec<u32> = it.entries.clone(),
+        entries: Vec<u32>,
     }
 }
 
@@ -255,11 +253,11 @@ form! {
     /// Something else that a label needs; no legal opinion.
     LabelCheckDocument of LabelCheck, |it| {
         /// Its stable name.
-        slug: &'static str = it.slug,
+        slug: &'static str,
         /// What is needed.
-        text: &'static str = it.text,
+        text: &'static str,
         /// Where that comes from.
-        source: &'static str = it.source,
+        source: &'static str,
     }
 }
 
@@ -269,19 +267,19 @@ form! {
         /// The formula.
         formula: FormulaDocument = FormulaDocument::of(it.formula(), materials),
         /// What the label is asked for.
-        request: LabelRequestDocument = it.request().into(),
+        request: LabelRequestDocument,
         /// Whether it rests on values of the starter catalogue or on questions not settled.
-        is_draft: bool = it.is_draft(),
+        is_draft: bool,
         /// The list as it is printed, without its heading.
-        ingredients: String = it.ingredients(),
+        ingredients: String,
         /// The list in the order of the product as sold, where that is another.
-        ingredients_as_sold: Option<String> = it.ingredients_as_sold(),
+        ingredients_as_sold: Option<String>,
         /// The names of the list with what they rest on.
         items: Vec<LabelItemDocument> = forms(it.items()),
         /// What suppliers do not declare.
         left_out: Vec<LeftOutDocument> = forms(it.left_out()),
         /// Percent that suppliers do not name, as charged.
-        nameless: IntervalDocument = it.nameless().into(),
+        nameless: IntervalDocument,
         /// The rule on naming scent constituents: in force or pending.
         scent_state: String = it.scent().state.clone(),
         /// What must be exceeded, percent; null where no rule is in force.

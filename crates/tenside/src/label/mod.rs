@@ -255,23 +255,33 @@ fn contained(named: &[Named<'_>], scent: &ScentReport, amounts: Vec<Amount>) -> 
     .collect()
 }
 
-impl Label {
+getters!(Label {
     /// What was asked for.
-    #[must_use]
-    pub fn request(&self) -> &LabelRequest {
-        &self.request
-    }
+    request: &LabelRequest,
+    /// The formula.
+    formula: &Formula,
+    /// The names of the list, in its order, with what they rest on.
+    items: &[LabelItem],
+    /// What suppliers do not declare and so is not listed.
+    left_out: &[LeftOut],
+    /// Percent that suppliers do not name at all, as charged; without a typical value if a composition has no typical
+    /// shares.
+    nameless: &Interval,
+    /// The scent constituents.
+    scent: &ScentReport,
+    /// The net content, where it was stated.
+    net: Option<&NetContent>,
+    /// What a person has to settle.
+    questions: &[LabelQuestion],
+    /// What else a label needs; a checklist, no legal opinion.
+    checks: &[LabelCheck],
+});
 
+impl Label {
     /// The title of the formula.
     #[must_use]
     pub fn title(&self) -> &str {
         self.formula.title()
-    }
-
-    /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
     }
 
     /// The list as it is printed, without its heading.
@@ -284,49 +294,6 @@ impl Label {
     #[must_use]
     pub fn ingredients_as_sold(&self) -> Option<String> {
         self.finished.as_ref().map(|names| names.join(", "))
-    }
-
-    /// The names of the list, in its order, with what they rest on.
-    #[must_use]
-    pub fn items(&self) -> &[LabelItem] {
-        &self.items
-    }
-
-    /// What suppliers do not declare and so is not listed.
-    #[must_use]
-    pub fn left_out(&self) -> &[LeftOut] {
-        &self.left_out
-    }
-
-    /// Percent that suppliers do not name at all, as charged; without a typical value if a composition has no typical
-    /// shares.
-    #[must_use]
-    pub fn nameless(&self) -> &Interval {
-        &self.nameless
-    }
-
-    /// The scent constituents.
-    #[must_use]
-    pub fn scent(&self) -> &ScentReport {
-        &self.scent
-    }
-
-    /// The net content, where it was stated.
-    #[must_use]
-    pub fn net(&self) -> Option<&NetContent> {
-        self.net.as_ref()
-    }
-
-    /// What a person has to settle.
-    #[must_use]
-    pub fn questions(&self) -> &[LabelQuestion] {
-        &self.questions
-    }
-
-    /// What else a label needs; a checklist, no legal opinion.
-    #[must_use]
-    pub fn checks(&self) -> &[LabelCheck] {
-        &self.checks
     }
 
     /// True while a question keeps it a draft, or it rests on starter values.

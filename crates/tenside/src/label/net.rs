@@ -163,6 +163,15 @@ const THREE_DIGITS_FROM: i32 = 100;
 /// From so many ounces on, a pound or pint, larger units are shown.
 const LARGER_FROM: i32 = 16;
 
+getters!(NetContent {
+    /// The content, exact.
+    content: &NetQuantity,
+    /// What the label says.
+    text: &str,
+    /// True if a number of the text was rounded down.
+    is_rounded: bool,
+});
+
 impl NetContent {
     /// In the words of a market.
     #[must_use]
@@ -181,24 +190,6 @@ impl NetContent {
             NetQuantity::Volume(volume) => (allowed.volume_shortfall(volume.millilitres()), &allowed.volume_source),
         };
         NetContent { content: content.clone(), text, shortfall, shortfall_source, is_rounded }
-    }
-
-    /// The content, exact.
-    #[must_use]
-    pub fn content(&self) -> &NetQuantity {
-        &self.content
-    }
-
-    /// What the label says.
-    #[must_use]
-    pub fn text(&self) -> &str {
-        &self.text
-    }
-
-    /// True if a number of the text was rounded down.
-    #[must_use]
-    pub fn is_rounded(&self) -> bool {
-        self.is_rounded
     }
 
     /// By how many grams, or millilitres of a volume, a single package may fall short, while the mean of the lot may

@@ -31,6 +31,17 @@ pub struct LabelRequest {
     pub(super) declarations: Vec<ScentDeclaration>,
 }
 
+getters!(LabelRequest {
+    /// The market.
+    market: Market,
+    /// The date.
+    on: Date,
+    /// What happens on the date.
+    placing: Placing,
+    /// Rinsed off or left on.
+    contact: Contact,
+});
+
 impl LabelRequest {
     /// For a rinse-off product placed on that market on that day, oils and scent compounds together as the scent.
     #[must_use]
@@ -141,29 +152,5 @@ impl LabelRequest {
         }
         self.declarations.push(declaration);
         Ok(self)
-    }
-
-    /// The market.
-    #[must_use]
-    pub fn market(&self) -> Market {
-        self.market
-    }
-
-    /// The date.
-    #[must_use]
-    pub fn on(&self) -> Date {
-        self.on
-    }
-
-    /// What happens on the date.
-    #[must_use]
-    pub fn placing(&self) -> Placing {
-        self.placing
-    }
-
-    /// Rinsed off or left on.
-    #[must_use]
-    pub fn contact(&self) -> Contact {
-        self.contact
     }
 }

@@ -37,6 +37,23 @@ pub struct Constituent {
     pub(super) lot_molar_mass: Option<Decimal>,
 }
 
+getters!(Constituent {
+    /// The substance.
+    substance: &Arc<Substance>,
+    /// The lowest attainable share, if it is stated or follows from what is.
+    low: Option<Ppm>,
+    /// The highest attainable share, if it is stated or follows from what is.
+    high: Option<Ppm>,
+    /// The low end as the supplier states it.
+    stated_low: Option<Ppm>,
+    /// The high end as the supplier states it.
+    stated_high: Option<Ppm>,
+    /// Whether the supplier declares it.
+    declaration: Declaration,
+    /// The molar mass in g/mol that a lot's certificate calculates its active with.
+    lot_molar_mass: Option<Decimal>,
+});
+
 impl Constituent {
     /// With a typical share; range not stated, declaration to be asked for.
     #[must_use]
@@ -84,57 +101,15 @@ impl Constituent {
         self
     }
 
-    /// The substance.
-    #[must_use]
-    pub fn substance(&self) -> &Arc<Substance> {
-        &self.substance
-    }
-
     /// The typical share.
     #[must_use]
     pub fn share(&self) -> Option<Ppm> {
         self.typical
     }
 
-    /// The lowest attainable share, if it is stated or follows from what is.
-    #[must_use]
-    pub fn low(&self) -> Option<Ppm> {
-        self.low
-    }
-
-    /// The highest attainable share, if it is stated or follows from what is.
-    #[must_use]
-    pub fn high(&self) -> Option<Ppm> {
-        self.high
-    }
-
     /// True where its share can be only one value.
     pub(crate) fn is_certain(&self) -> bool {
         self.low.is_some() && self.low == self.high
-    }
-
-    /// The low end as the supplier states it.
-    #[must_use]
-    pub fn stated_low(&self) -> Option<Ppm> {
-        self.stated_low
-    }
-
-    /// The high end as the supplier states it.
-    #[must_use]
-    pub fn stated_high(&self) -> Option<Ppm> {
-        self.stated_high
-    }
-
-    /// Whether the supplier declares it.
-    #[must_use]
-    pub fn declaration(&self) -> Declaration {
-        self.declaration
-    }
-
-    /// The molar mass in g/mol that a lot's certificate calculates its active with.
-    #[must_use]
-    pub fn lot_molar_mass(&self) -> Option<Decimal> {
-        self.lot_molar_mass
     }
 }
 
@@ -148,6 +123,19 @@ pub struct Contained {
     pub(super) high: Option<Ppm>,
     pub(super) source: String,
 }
+
+getters!(Contained {
+    /// The ingredient it is a share of.
+    of: &str,
+    /// The substance.
+    substance: &Arc<Substance>,
+    /// The low end, if stated.
+    low: Option<Ppm>,
+    /// The high end, if stated.
+    high: Option<Ppm>,
+    /// Where the figures come from.
+    source: &str,
+});
 
 impl Contained {
     /// A share of the ingredient named `of`.
@@ -168,39 +156,9 @@ impl Contained {
         Ok(Contained { of: of.to_string(), substance, typical, low, high, source: source.to_string() })
     }
 
-    /// The ingredient it is a share of.
-    #[must_use]
-    pub fn of(&self) -> &str {
-        &self.of
-    }
-
-    /// The substance.
-    #[must_use]
-    pub fn substance(&self) -> &Arc<Substance> {
-        &self.substance
-    }
-
     /// The typical share of the ingredient.
     #[must_use]
     pub fn share(&self) -> Option<Ppm> {
         self.typical
-    }
-
-    /// The low end, if stated.
-    #[must_use]
-    pub fn low(&self) -> Option<Ppm> {
-        self.low
-    }
-
-    /// The high end, if stated.
-    #[must_use]
-    pub fn high(&self) -> Option<Ppm> {
-        self.high
-    }
-
-    /// Where the figures come from.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
     }
 }

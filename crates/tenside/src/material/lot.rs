@@ -48,6 +48,15 @@ pub struct Lot {
     certificate: Certificate,
 }
 
+getters!(Lot {
+    /// What the lot is called.
+    id: &str,
+    /// The id of its material.
+    material: &str,
+    /// What is stated of it.
+    certificate: &Certificate,
+});
+
 impl Lot {
     /// A lot of the material with that id.
     ///
@@ -58,24 +67,6 @@ impl Lot {
             active.method = check_name(&active.method)?;
         }
         Ok(Lot { id: check_name(id)?, material: material.to_string(), certificate })
-    }
-
-    /// What the lot is called.
-    #[must_use]
-    pub fn id(&self) -> &str {
-        &self.id
-    }
-
-    /// The id of its material.
-    #[must_use]
-    pub fn material(&self) -> &str {
-        &self.material
-    }
-
-    /// What is stated of it.
-    #[must_use]
-    pub fn certificate(&self) -> &Certificate {
-        &self.certificate
     }
 }
 

@@ -99,6 +99,45 @@ struct LotOf {
     changes: Vec<CertificateChange>,
 }
 
+getters!(Material {
+    /// Its identifier.
+    id: &str,
+    /// Its readable name.
+    name: &str,
+    /// Powder, needles, paste, liquid and so on.
+    form: Form,
+    /// The phase it goes to unless a line says otherwise.
+    phase: &str,
+    /// What it consists of.
+    composition: &Composition,
+    /// Substances contained in its ingredients.
+    contained: &[Contained],
+    /// The share of the raw material above which its supplier reports every scent constituent, if stated.
+    scent_reported_above: Option<Ppm>,
+    /// What its nameless remainder may hold besides what remainders usually can.
+    remainder_may_hold: &BTreeSet<Class>,
+    /// What its active figure rests on.
+    active_convention: Option<ActiveConvention>,
+    /// The pH range in which it is stable, if stated.
+    ph_range: Option<&PhRange>,
+    /// Recommended use levels.
+    use_levels: &[UseLevel],
+    /// Density in g/mL, if stated.
+    density: Option<Decimal>,
+    /// Melting point in °C, if stated.
+    melting_point: Option<Decimal>,
+    /// The highest temperature in °C at which it may be worked, if stated.
+    highest_process_temperature: Option<Decimal>,
+    /// Water held by starch, clay or hydrate that the composition does not list as water.
+    bound_water: Option<Ppm>,
+    /// What is stated of the material as a whole; [`Material::attribute`] also looks at its ingredients.
+    attributes: &Attributes,
+    /// Unambiguous other names.
+    aliases: &[String],
+    /// Where its values come from.
+    source: &str,
+});
+
 impl Material {
     /// A raw material of that composition; everything else is not stated yet.
     ///
@@ -219,54 +258,6 @@ impl Material {
         &self.shelf
     }
 
-    /// Its identifier.
-    #[must_use]
-    pub fn id(&self) -> &str {
-        &self.id
-    }
-
-    /// Its readable name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Powder, needles, paste, liquid and so on.
-    #[must_use]
-    pub fn form(&self) -> Form {
-        self.form
-    }
-
-    /// The phase it goes to unless a line says otherwise.
-    #[must_use]
-    pub fn phase(&self) -> &str {
-        &self.phase
-    }
-
-    /// What it consists of.
-    #[must_use]
-    pub fn composition(&self) -> &Composition {
-        &self.composition
-    }
-
-    /// Substances contained in its ingredients.
-    #[must_use]
-    pub fn contained(&self) -> &[Contained] {
-        &self.contained
-    }
-
-    /// The share of the raw material above which its supplier reports every scent constituent, if stated.
-    #[must_use]
-    pub fn scent_reported_above(&self) -> Option<Ppm> {
-        self.scent_reported_above
-    }
-
-    /// What its nameless remainder may hold besides what remainders usually can.
-    #[must_use]
-    pub fn remainder_may_hold(&self) -> &BTreeSet<Class> {
-        &self.remainder_may_hold
-    }
-
     /// The constituent that takes a lot's difference: as stated, else water in liquids and pastes, `unspecified` in the
     /// rest.
     #[must_use]
@@ -288,70 +279,10 @@ impl Material {
         self.difference_to.as_deref()
     }
 
-    /// What its active figure rests on.
-    #[must_use]
-    pub fn active_convention(&self) -> Option<ActiveConvention> {
-        self.active_convention
-    }
-
-    /// The pH range in which it is stable, if stated.
-    #[must_use]
-    pub fn ph_range(&self) -> Option<&PhRange> {
-        self.ph_range.as_ref()
-    }
-
-    /// Recommended use levels.
-    #[must_use]
-    pub fn use_levels(&self) -> &[UseLevel] {
-        &self.use_levels
-    }
-
-    /// Density in g/mL, if stated.
-    #[must_use]
-    pub fn density(&self) -> Option<Decimal> {
-        self.density
-    }
-
-    /// Melting point in °C, if stated.
-    #[must_use]
-    pub fn melting_point(&self) -> Option<Decimal> {
-        self.melting_point
-    }
-
-    /// The highest temperature in °C at which it may be worked, if stated.
-    #[must_use]
-    pub fn highest_process_temperature(&self) -> Option<Decimal> {
-        self.highest_process_temperature
-    }
-
-    /// Water held by starch, clay or hydrate that the composition does not list as water.
-    #[must_use]
-    pub fn bound_water(&self) -> Option<Ppm> {
-        self.bound_water
-    }
-
-    /// What is stated of the material as a whole; [`Material::attribute`] also looks at its ingredients.
-    #[must_use]
-    pub fn attributes(&self) -> &Attributes {
-        &self.attributes
-    }
-
     /// Cautions for whoever handles it, those of a premix's parts included.
     #[must_use]
     pub fn cautions(&self) -> BTreeSet<Caution> {
         self.parts_first().into_iter().flat_map(|material| material.cautions.iter().copied()).collect()
-    }
-
-    /// Unambiguous other names.
-    #[must_use]
-    pub fn aliases(&self) -> &[String] {
-        &self.aliases
-    }
-
-    /// Where its values come from.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
     }
 
     /// True where its values, or those of a premix's part, are the starter catalogue's: output resting on them is a

@@ -105,6 +105,13 @@ macro_rules! plain {
     };
 }
 
+getters!(Measure {
+    /// What is counted: the sum of these.
+    numerator: &[Term],
+    /// What it is counted over: the sum of these.
+    denominator: &[Term],
+});
+
 impl Measure {
     /// A content over the mass of the formula.
     #[must_use]
@@ -250,18 +257,6 @@ impl Measure {
         let side =
             |terms: &[Term]| terms.iter().map(|term| Term { scope: scope(&term.scope), ..term.clone() }).collect();
         Measure { numerator: side(&self.numerator), denominator: side(&self.denominator) }
-    }
-
-    /// What is counted: the sum of these.
-    #[must_use]
-    pub fn numerator(&self) -> &[Term] {
-        &self.numerator
-    }
-
-    /// What it is counted over: the sum of these.
-    #[must_use]
-    pub fn denominator(&self) -> &[Term] {
-        &self.denominator
     }
 
     /// Both sides.

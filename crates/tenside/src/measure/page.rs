@@ -217,7 +217,7 @@ impl Formula {
             .section("Constituents that differ, % typical, as charged", Part::Table(constituents)))
     }
 
-    fn marked(&self, page: Page) -> Page {
+    pub(crate) fn marked(&self, page: Page) -> Page {
         if self.is_draft() { page.mark(DRAFT) } else { page }
     }
 

@@ -48,6 +48,19 @@ pub(super) struct Facts {
     pub(super) source: String,
 }
 
+getters!(Acid {
+    /// Its name.
+    name: &str,
+    /// The constants at 25 °C, from the fully protonated form on.
+    pka: &[f64],
+    /// The ionisation enthalpies in kJ/mol; none where they are not known.
+    enthalpies: &[f64],
+    /// The decimal logarithm of the constant with which its fully ionised form pairs with sodium, where that is known.
+    pairing: Option<f64>,
+    /// Where charge, enthalpies and the rest come from; the substance table says where the constants do.
+    source: &str,
+});
+
 impl Acid {
     /// An acid of one's own: the charge of its form with every proton on, and its pKa values from that form on, at 25
     /// °C and no ionic strength.
@@ -118,34 +131,10 @@ impl Acid {
         Acid { parent, pairing, preservative, note, source, ..self }
     }
 
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// The constants at 25 °C, from the fully protonated form on.
-    #[must_use]
-    pub fn pka(&self) -> &[f64] {
-        &self.pka
-    }
-
-    /// The ionisation enthalpies in kJ/mol; none where they are not known.
-    #[must_use]
-    pub fn enthalpies(&self) -> &[f64] {
-        &self.enthalpies
-    }
-
     /// The charges of its forms, from the fully protonated one on.
     pub fn charges(&self) -> impl Iterator<Item = i32> {
         let steps = i32::try_from(self.pka.len()).unwrap_or(0);
         (0..=steps).map(|step| self.charge - step)
-    }
-
-    /// The decimal logarithm of the constant with which its fully ionised form pairs with sodium, where that is known.
-    #[must_use]
-    pub fn pairing(&self) -> Option<f64> {
-        self.pairing
     }
 
     /// True if it is used as a preservative whose undissociated form acts.
@@ -164,12 +153,6 @@ impl Acid {
     #[must_use]
     pub fn parent(&self) -> Option<&str> {
         self.parent.as_deref()
-    }
-
-    /// Where charge, enthalpies and the rest come from; the substance table says where the constants do.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
     }
 
     /// The constants at a temperature in °C; those of 25 °C where no enthalpies are known.

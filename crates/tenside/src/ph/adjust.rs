@@ -134,25 +134,18 @@ impl Titration {
     }
 }
 
-impl Adjustment {
+getters!(Adjustment {
     /// The trial.
-    #[must_use]
-    pub fn titration(&self) -> &Titration {
-        &self.titration
-    }
-
+    titration: &Titration,
     /// The mass of product before anything was added.
-    #[must_use]
-    pub fn batch(&self) -> &Mass {
-        &self.batch
-    }
-
+    batch: &Mass,
     /// The first reading.
-    #[must_use]
-    pub fn start(&self) -> &Reading {
-        &self.start
-    }
+    start: &Reading,
+    /// What went in so far.
+    portions: &[Portion],
+});
 
+impl Adjustment {
     /// The pH wanted; of a range the one in it that is nearest to the last reading, to which the least dose leads.
     #[must_use]
     pub fn target(&self) -> Decimal {
@@ -175,12 +168,6 @@ impl Adjustment {
     #[must_use]
     pub fn wanted(&self) -> String {
         self.range().map_or_else(|| self.low.to_string(), |(low, high)| format!("{low} to {high}"))
-    }
-
-    /// What went in so far.
-    #[must_use]
-    pub fn portions(&self) -> &[Portion] {
-        &self.portions
     }
 
     /// The last reading.

@@ -6,26 +6,25 @@ use super::titration::Calculation;
 use super::{Adjustment, Effect, Portion, Titration, TitrationPoint};
 use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, ContentsDocument, Winner, read_contents};
-use crate::document::{IntervalDocument, Materials, Notation, Number, TableView, form, forms, restore};
+use crate::document::{IntervalDocument, Materials, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 use crate::material::Material;
 use crate::number::Exact;
 use crate::reading::{ReadingDocument, read_reading};
 
-/// What was added.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ReagentDocument {
-    /// The id of the raw material.
-    id: String,
-    /// The id of its lot.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    lot_id: Option<String>,
-    /// The substances, raw material and lot that it is.
-    #[serde(flatten)]
-    contents: ContentsDocument,
+written! {
+    /// What was added.
+    struct ReagentDocument {
+        /// The id of the raw material.
+        id: String,
+        /// The id of its lot.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        lot_id: Option<String>,
+        /// The substances, raw material and lot that it is.
+        #[serde(flatten)]
+        contents: ContentsDocument,
+    }
 }
 
 impl ReagentDocument {
@@ -62,17 +61,16 @@ form! {
     }
 }
 
-/// What a titration was calculated from.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct CalculationDocument {
-    /// The formula.
-    formula: FormulaDocument,
-    /// The most that is added, grams.
-    most: Number,
-    /// °C.
-    temperature: Number,
+written! {
+    /// What a titration was calculated from.
+    struct CalculationDocument {
+        /// The formula.
+        formula: FormulaDocument,
+        /// The most that is added, grams.
+        most: Number,
+        /// °C.
+        temperature: Number,
+    }
 }
 
 form! {
@@ -83,13 +81,13 @@ form! {
         /// What was added.
         reagent: ReagentDocument = ReagentDocument::of(it.reagent(), materials),
         /// What that does to the pH.
-        effect: Effect = it.effect(),
+        effect: Effect,
         /// How the sample was dispersed, by mass.
         dilution: String = it.dilution().to_string(),
         /// The points, in the order of adding.
         points: Vec<TitrationPointDocument> = forms(it.points()),
         /// What a reading may be off by, in pH.
-        uncertainty: Number = it.uncertainty().into(),
+        uncertainty: Number,
         /// What it was calculated from; absent where its points were read.
         #[serde(skip_serializing_if = "Option::is_none")]
         calculation: Option<CalculationDocument> = it.calculation.as_deref().map(|calculation| CalculationDocument {
@@ -159,15 +157,14 @@ form! {
     }
 }
 
-/// A range of pH that is wanted.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct TargetRangeDocument {
-    /// Its low end.
-    low: Number,
-    /// Its high end.
-    high: Number,
+written! {
+    /// A range of pH that is wanted.
+    struct TargetRangeDocument {
+        /// Its low end.
+        low: Number,
+        /// Its high end.
+        high: Number,
+    }
 }
 
 form! {
@@ -178,7 +175,7 @@ form! {
         /// The mass of product before anything was added, grams.
         batch: Number = it.batch().grams().into(),
         /// The first reading.
-        start: ReadingDocument = it.start().into(),
+        start: ReadingDocument,
         /// The pH wanted; absent where a range is.
         #[serde(skip_serializing_if = "Option::is_none")]
         target: Option<Number> = it.range().is_none().then(|| it.target().into()),
@@ -195,11 +192,11 @@ form! {
         /// The grams still missing, going by the last reading; null where that cannot be said.
         remaining: Option<IntervalDocument> = it.remaining().ok().as_ref().map(IntervalDocument::from),
         /// True if the last reading is within what a reading may be off by of the target, or lies inside the range.
-        is_reached: bool = it.is_reached(),
+        is_reached: bool,
         /// True if the last reading lies past the target.
-        is_overshot: bool = it.is_overshot(),
+        is_overshot: bool,
         /// What to know, cautions included.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 

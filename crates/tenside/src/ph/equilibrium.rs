@@ -99,6 +99,29 @@ impl Solution {
     }
 }
 
+getters!(Equilibrium {
+    /// The temperature in °C.
+    temperature: f64,
+    /// The pH: the negative decimal logarithm of the activity of the hydrogen ion.
+    ph: f64,
+    /// The ionic strength, mol per kg of water.
+    ionic_strength: f64,
+    /// Hydrogen ion, mol per kg of water.
+    hydrogen: f64,
+    /// Hydroxide ion, mol per kg of water.
+    hydroxide: f64,
+    /// Positive less negative charges at the pH found, mol per kg of water: what the arithmetic leaves.
+    imbalance: f64,
+    /// How steeply strong alkali raises the pH here: the slope `dC/dpH`, mol of strong base per kg of water and per unit
+    /// of pH, activity coefficients kept as they are (D. D. van Slyke, 1922; from memory). It holds at this pH; over a
+    /// whole unit the amount differs.
+    buffer_capacity: f64,
+    /// The acids with the shares of their forms.
+    acids: &[AcidForms],
+    /// What makes the pH less certain.
+    caveats: &[Caveat],
+});
+
 impl Equilibrium {
     fn new(solution: &Solution, ph: f64, root: &Root, weights: &[Weights]) -> Self {
         let inverse = (-root.ln_a).exp();
@@ -129,72 +152,16 @@ impl Equilibrium {
         state
     }
 
-    /// The temperature in °C.
-    #[must_use]
-    pub fn temperature(&self) -> f64 {
-        self.temperature
-    }
-
-    /// The pH: the negative decimal logarithm of the activity of the hydrogen ion.
-    #[must_use]
-    pub fn ph(&self) -> f64 {
-        self.ph
-    }
-
-    /// The ionic strength, mol per kg of water.
-    #[must_use]
-    pub fn ionic_strength(&self) -> f64 {
-        self.ionic_strength
-    }
-
     /// The activity coefficient of an ion of that charge.
     #[must_use]
     pub fn activity_coefficient(&self, charge: i32) -> f64 {
         self.activity_coefficient.powi(charge.saturating_mul(charge))
     }
 
-    /// Hydrogen ion, mol per kg of water.
-    #[must_use]
-    pub fn hydrogen(&self) -> f64 {
-        self.hydrogen
-    }
-
-    /// Hydroxide ion, mol per kg of water.
-    #[must_use]
-    pub fn hydroxide(&self) -> f64 {
-        self.hydroxide
-    }
-
-    /// Positive less negative charges at the pH found, mol per kg of water: what the arithmetic leaves.
-    #[must_use]
-    pub fn imbalance(&self) -> f64 {
-        self.imbalance
-    }
-
-    /// How steeply strong alkali raises the pH here: the slope `dC/dpH`, mol of strong base per kg of water and per unit
-    /// of pH, activity coefficients kept as they are (D. D. van Slyke, 1922; from memory). It holds at this pH; over a
-    /// whole unit the amount differs.
-    #[must_use]
-    pub fn buffer_capacity(&self) -> f64 {
-        self.buffer_capacity
-    }
-
-    /// The acids with the shares of their forms.
-    #[must_use]
-    pub fn acids(&self) -> &[AcidForms] {
-        &self.acids
-    }
-
     /// The acid of that name, if the solution has it.
     #[must_use]
     pub fn forms(&self, name: &str) -> Option<&AcidForms> {
         self.acids.iter().find(|acid| acid.name == name)
-    }
-
-    /// What makes the pH less certain.
-    #[must_use]
-    pub fn caveats(&self) -> &[Caveat] {
-        &self.caveats
     }
 
     fn find_caveats(&self, solution: &Solution) -> Vec<Caveat> {

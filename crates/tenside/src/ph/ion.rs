@@ -22,6 +22,15 @@ pub struct Ion {
     charge: i32,
 }
 
+getters!(Ion {
+    /// Its symbol, or its name where it is one's own.
+    symbol: &str,
+    /// Its name.
+    name: &str,
+    /// Its charge.
+    charge: i32,
+});
+
 impl Ion {
     /// An ion of one's own.
     ///
@@ -39,23 +48,5 @@ impl Ion {
             return Err(fault.at(format!("ion {name:?}")).into());
         }
         Ok(Ion { symbol: symbol.into(), name: name.into(), charge })
-    }
-
-    /// Its symbol, or its name where it is one's own.
-    #[must_use]
-    pub fn symbol(&self) -> &str {
-        &self.symbol
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its charge.
-    #[must_use]
-    pub fn charge(&self) -> i32 {
-        self.charge
     }
 }

@@ -167,6 +167,13 @@ fn sum(left: &Interval, right: &Interval) -> Interval {
     }
 }
 
+getters!(PreservativeState {
+    /// The reading.
+    reading: &Reading,
+    /// The acid preservatives, the most first as the formula lists them.
+    rows: &[Undissociated],
+});
+
 impl PreservativeState {
     /// With thresholds in percent of the product that the user sets by acid.
     ///
@@ -207,18 +214,6 @@ impl PreservativeState {
             }
         }
         Error::check(faults, self)
-    }
-
-    /// The reading.
-    #[must_use]
-    pub fn reading(&self) -> &Reading {
-        &self.reading
-    }
-
-    /// The acid preservatives, the most first as the formula lists them.
-    #[must_use]
-    pub fn rows(&self) -> &[Undissociated] {
-        &self.rows
     }
 
     /// The same for people.

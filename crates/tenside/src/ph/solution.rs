@@ -34,6 +34,17 @@ pub struct Solution {
     notes: Vec<Caveat>,
 }
 
+getters!(Solution {
+    /// Its water.
+    water: Water,
+    /// Its acids and bases with their totals in mol per kg of water.
+    acids: &[(Arc<Acid>, f64)],
+    /// Its strong ions with their totals in mol per kg of water.
+    ions: &[(Ion, f64)],
+    /// What is dissolved without charge, mol per kg of water.
+    inert: f64,
+});
+
 impl Solution {
     /// Pure water at a temperature in °C.
     ///
@@ -150,30 +161,6 @@ impl Solution {
     fn dissolved(&self) -> f64 {
         self.acids.iter().map(|(_, total)| total).chain(self.ions.iter().map(|(_, total)| total)).sum::<f64>()
             + self.inert
-    }
-
-    /// Its water.
-    #[must_use]
-    pub fn water(&self) -> Water {
-        self.water
-    }
-
-    /// Its acids and bases with their totals in mol per kg of water.
-    #[must_use]
-    pub fn acids(&self) -> &[(Arc<Acid>, f64)] {
-        &self.acids
-    }
-
-    /// Its strong ions with their totals in mol per kg of water.
-    #[must_use]
-    pub fn ions(&self) -> &[(Ion, f64)] {
-        &self.ions
-    }
-
-    /// What is dissolved without charge, mol per kg of water.
-    #[must_use]
-    pub fn inert(&self) -> f64 {
-        self.inert
     }
 
     /// What is known to be left out of account before anything is calculated.

@@ -65,6 +65,19 @@ pub(super) struct Calculation {
     pub(super) temperature: f64,
 }
 
+getters!(Titration {
+    /// The mass of product titrated.
+    sample: &Mass,
+    /// What was added.
+    reagent: &Arc<Material>,
+    /// How the sample was dispersed.
+    dilution: Dilution,
+    /// The points, in the order of adding.
+    points: &[TitrationPoint],
+    /// What a reading may be off by, in pH.
+    uncertainty: Decimal,
+});
+
 impl Titration {
     /// A titration of a sample of that mass (of product, not of dispersion), dispersed at that dilution; the points in
     /// the order of adding, each with all that was added up to it.
@@ -178,36 +191,6 @@ impl Titration {
     pub fn with_uncertainty(mut self, ph: impl ToExact) -> Result<Self, Error> {
         self.uncertainty = Quantity::PhUncertainty.decimal(ph)?;
         Ok(self)
-    }
-
-    /// The mass of product titrated.
-    #[must_use]
-    pub fn sample(&self) -> &Mass {
-        &self.sample
-    }
-
-    /// What was added.
-    #[must_use]
-    pub fn reagent(&self) -> &Arc<Material> {
-        &self.reagent
-    }
-
-    /// How the sample was dispersed.
-    #[must_use]
-    pub fn dilution(&self) -> Dilution {
-        self.dilution
-    }
-
-    /// The points, in the order of adding.
-    #[must_use]
-    pub fn points(&self) -> &[TitrationPoint] {
-        &self.points
-    }
-
-    /// What a reading may be off by, in pH.
-    #[must_use]
-    pub fn uncertainty(&self) -> Decimal {
-        self.uncertainty
     }
 
     /// True if the points were calculated by the model and not read.

@@ -26,6 +26,15 @@ pub struct Water {
     pub(super) davies: f64,
 }
 
+getters!(Water {
+    /// Its temperature in °C.
+    temperature: f64,
+    /// The negative decimal logarithm of its ion product, molal.
+    pkw: f64,
+    /// The constant A of the Davies equation, (kg/mol)^(1/2).
+    davies: f64,
+});
+
 impl Water {
     /// With another ion product, so that a calculation elsewhere can be repeated with its own constants.
     ///
@@ -34,24 +43,6 @@ impl Water {
     pub fn with_pkw(mut self, pkw: f64) -> Result<Self, Error> {
         self.pkw = Quantity::Pkw.checked_float(pkw)?;
         Ok(self)
-    }
-
-    /// Its temperature in °C.
-    #[must_use]
-    pub fn temperature(&self) -> f64 {
-        self.temperature
-    }
-
-    /// The negative decimal logarithm of its ion product, molal.
-    #[must_use]
-    pub fn pkw(&self) -> f64 {
-        self.pkw
-    }
-
-    /// The constant A of the Davies equation, (kg/mol)^(1/2).
-    #[must_use]
-    pub fn davies(&self) -> f64 {
-        self.davies
     }
 }
 

@@ -99,19 +99,14 @@ impl Formula {
     }
 }
 
-impl PhWindow {
+getters!(PhWindow {
     /// The ranges, in the order of the lines.
-    #[must_use]
-    pub fn rows(&self) -> &[WindowRow] {
-        &self.rows
-    }
-
+    rows: &[WindowRow],
     /// The raw materials that state no range.
-    #[must_use]
-    pub fn unstated(&self) -> &[String] {
-        &self.unstated
-    }
+    unstated: &[String],
+});
 
+impl PhWindow {
     /// The one that sets the low edge; the first of equals.
     #[must_use]
     pub fn lowest(&self) -> Option<&WindowRow> {

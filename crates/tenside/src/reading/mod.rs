@@ -88,6 +88,15 @@ pub struct Reading {
     on: Option<Date>,
 }
 
+getters!(Reading {
+    /// The pH.
+    value: Decimal,
+    /// The dilution by mass.
+    dilution: Dilution,
+    /// The temperature in °C, if stated.
+    temperature: Option<Decimal>,
+});
+
 impl Reading {
     /// A pH read in a dispersion of the product.
     ///
@@ -156,24 +165,6 @@ impl Reading {
     pub fn on(mut self, date: Date) -> Self {
         self.on = Some(date);
         self
-    }
-
-    /// The pH.
-    #[must_use]
-    pub fn value(&self) -> Decimal {
-        self.value
-    }
-
-    /// The dilution by mass.
-    #[must_use]
-    pub fn dilution(&self) -> Dilution {
-        self.dilution
-    }
-
-    /// The temperature in °C, if stated.
-    #[must_use]
-    pub fn temperature(&self) -> Option<Decimal> {
-        self.temperature
     }
 
     /// The water, if stated.

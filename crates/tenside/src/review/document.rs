@@ -2,7 +2,7 @@
 
 use super::{Finding, Review, Unchecked};
 use crate::catalogue::Catalogue;
-use crate::document::{IntervalDocument, Notation, Number, form, forms, restore};
+use crate::document::{IntervalDocument, Notation, Number, form, forms, restore, written};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Interval;
@@ -62,15 +62,14 @@ form! {
     }
 }
 
-/// A list of rules that a review compared with.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ListUsedDocument {
-    /// Its stable name.
-    id: String,
-    /// Its title, source and the day of its text.
-    heading: String,
+written! {
+    /// A list of rules that a review compared with.
+    struct ListUsedDocument {
+        /// Its stable name.
+        id: String,
+        /// Its title, source and the day of its text.
+        heading: String,
+    }
 }
 
 impl From<&RuleList> for ListUsedDocument {
@@ -83,7 +82,7 @@ form! {
     /// What a market's law is known to say of a substance. That nothing was found is no clearance.
     StatusDocument of Status, |it| {
         /// Its INCI name.
-        name: String = it.name.clone(),
+        name: String,
         /// The gravest that an entry does with it; null where no entry speaks of it.
         kind: Option<StatusKind> = it.gravest(),
         /// How it was looked up where nothing was found; null where entries speak, and where nobody looked.
@@ -101,15 +100,15 @@ form! {
         /// The formula.
         formula: FormulaDocument = FormulaDocument::of(it.formula(), materials),
         /// What is stated of the product.
-        product: ProductDocument = it.product().into(),
+        product: ProductDocument,
         /// Whether the formula rests on values of the starter catalogue.
-        is_draft: bool = it.is_draft(),
+        is_draft: bool,
         /// The lists used.
         lists: Vec<ListUsedDocument> = it.lists().iter().map(|list| list.as_ref().into()).collect(),
         /// The number of checks made.
-        checks: usize = it.checks(),
+        checks: usize,
         /// Checks that found nothing although a range end that could change that is not stated.
-        open_checks: usize = it.open_checks(),
+        open_checks: usize,
         /// The findings, gravest first.
         findings: Vec<FindingDocument> = forms(it.findings()),
         /// What could not be checked.
@@ -119,7 +118,7 @@ form! {
         /// What the lists do not cover.
         not_covered: Vec<String> = it.not_covered().map(str::to_string).collect(),
         /// How many checks were made and what they found.
-        summary: String = it.summary(),
+        summary: String,
     }
 }
 

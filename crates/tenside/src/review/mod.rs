@@ -175,13 +175,18 @@ impl Reviewer {
     }
 }
 
-impl Review {
+getters!(Review {
     /// The formula.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
+    formula: &Formula,
+    /// The number of checks made.
+    checks: usize,
+    /// The findings, gravest first.
+    findings: &[Finding],
+    /// What could not be checked.
+    unchecked: &[Unchecked],
+});
 
+impl Review {
     /// The title of the formula.
     #[must_use]
     pub fn title(&self) -> &str {
@@ -206,34 +211,16 @@ impl Review {
         &self.asked.lists
     }
 
-    /// The number of checks made.
-    #[must_use]
-    pub fn checks(&self) -> usize {
-        self.checks
-    }
-
     /// Checks that found nothing for typical compositions although a range end that could change that is not stated.
     #[must_use]
     pub fn open_checks(&self) -> usize {
         self.open
     }
 
-    /// The findings, gravest first.
-    #[must_use]
-    pub fn findings(&self) -> &[Finding] {
-        &self.findings
-    }
-
     /// The gravest severity found.
     #[must_use]
     pub fn gravest(&self) -> Option<Severity> {
         self.findings.iter().map(Finding::severity).min()
-    }
-
-    /// What could not be checked.
-    #[must_use]
-    pub fn unchecked(&self) -> &[Unchecked] {
-        &self.unchecked
     }
 
     /// What the market's law is known to say of each substance in the formula, those contained in others included, the

@@ -12,23 +12,18 @@ pub struct Unchecked {
     pub(super) lines: Vec<String>,
 }
 
+getters!(Unchecked {
+    /// Why.
+    why: &WhyUnchecked,
+    /// The lines it could not be asked of; none where it is the rule as a whole.
+    lines: &[String],
+});
+
 impl Unchecked {
     /// The rule's stable name.
     #[must_use]
     pub fn slug(&self) -> &str {
         self.rule.slug()
-    }
-
-    /// Why.
-    #[must_use]
-    pub fn why(&self) -> &WhyUnchecked {
-        &self.why
-    }
-
-    /// The lines it could not be asked of; none where it is the rule as a whole.
-    #[must_use]
-    pub fn lines(&self) -> &[String] {
-        &self.lines
     }
 
     /// As a sentence.

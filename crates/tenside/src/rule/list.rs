@@ -43,93 +43,52 @@ pub struct Rule {
     pub(super) mark: Mark,
 }
 
-impl Rule {
+getters!(Rule {
     /// Its stable name, which its findings carry.
-    #[must_use]
-    pub fn slug(&self) -> &str {
-        &self.slug
-    }
-
+    slug: &str,
     /// How grave its findings are.
-    #[must_use]
-    pub fn severity(&self) -> Severity {
-        self.severity
-    }
-
+    severity: Severity,
     /// What its findings say, without numbers.
-    #[must_use]
-    pub fn title(&self) -> &str {
-        &self.title
-    }
-
+    title: &str,
     /// The markets it holds in; all where none is named.
-    #[must_use]
-    pub fn markets(&self) -> &[Market] {
-        &self.markets
-    }
-
+    markets: &[Market],
     /// The uses it is for; all where none is named.
-    #[must_use]
-    pub fn uses(&self) -> &[Use] {
-        &self.uses
-    }
-
+    uses: &[Use],
     /// Whether it is for products placed or made available; both where not stated.
-    #[must_use]
-    pub fn placing(&self) -> Option<Placing> {
-        self.placing
-    }
-
+    placing: Option<Placing>,
     /// The first day it holds, if stated: for products placed on the market, and for others unless a later day is
     /// stated for them.
-    #[must_use]
-    pub fn from(&self) -> Option<Date> {
-        self.from
-    }
-
+    from: Option<Date>,
     /// The first day on which what was placed on the market before may not be made available any more, if it is a later
     /// one.
-    #[must_use]
-    pub fn available_from(&self) -> Option<Date> {
-        self.available_from
-    }
-
+    available_from: Option<Date>,
     /// How its days are known, if not as its value is.
-    #[must_use]
-    pub fn date_mark(&self) -> Option<Mark> {
-        self.date_mark
-    }
-
+    date_mark: Option<Mark>,
     /// The purpose that it is about: other lines than those that are there for it do not count.
-    #[must_use]
-    pub fn purpose(&self) -> Option<Purpose> {
-        self.purpose
-    }
-
+    purpose: Option<Purpose>,
     /// How grave a finding is at most where the purpose of the lines is not stated; none if they do not count then.
-    #[must_use]
-    pub fn purpose_not_stated(&self) -> Option<Severity> {
-        self.purpose_not_stated
-    }
-
+    purpose_not_stated: Option<Severity>,
     /// What it does with the substances that it names, if it is an entry of law.
-    #[must_use]
-    pub fn status(&self) -> Option<StatusKind> {
-        self.status
-    }
-
+    status: Option<StatusKind>,
     /// How it is known that the entry covers the substances, if not because it names them.
-    #[must_use]
-    pub fn membership(&self) -> Option<&Membership> {
-        self.membership.as_ref()
-    }
-
+    membership: Option<&Membership>,
     /// The act that made it what it is, or changed it last.
-    #[must_use]
-    pub fn act(&self) -> Option<&Act> {
-        self.act.as_ref()
-    }
+    act: Option<&Act>,
+    /// The last day it holds, if stated.
+    until: Option<Date>,
+    /// What has to hold for it to be asked.
+    when: &[Condition],
+    /// What it is about.
+    subject: &Varied,
+    /// The dissociation constant of the acid that a pH rule is about, for the share left undissociated.
+    pka: Option<rust_decimal::Decimal>,
+    /// Who says so, with the entry.
+    source: &str,
+    /// How its value is known.
+    mark: Mark,
+});
 
+impl Rule {
     /// The words that are due on the label, or their sense.
     #[must_use]
     pub fn label(&self) -> Option<&str> {
@@ -142,46 +101,10 @@ impl Rule {
         self.replaces.as_deref()
     }
 
-    /// The last day it holds, if stated.
-    #[must_use]
-    pub fn until(&self) -> Option<Date> {
-        self.until
-    }
-
-    /// What has to hold for it to be asked.
-    #[must_use]
-    pub fn when(&self) -> &[Condition] {
-        &self.when
-    }
-
-    /// What it is about.
-    #[must_use]
-    pub fn subject(&self) -> &Varied {
-        &self.subject
-    }
-
-    /// The dissociation constant of the acid that a pH rule is about, for the share left undissociated.
-    #[must_use]
-    pub fn pka(&self) -> Option<rust_decimal::Decimal> {
-        self.pka
-    }
-
     /// What to do about a finding, if the rule says so.
     #[must_use]
     pub fn advice(&self) -> Option<&str> {
         self.advice.as_deref()
-    }
-
-    /// Who says so, with the entry.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
-    }
-
-    /// How its value is known.
-    #[must_use]
-    pub fn mark(&self) -> Mark {
-        self.mark
     }
 
     /// Who says so and how that is known, as findings say it.
@@ -272,89 +195,44 @@ pub struct RuleList {
     pub(super) searched: Vec<Searched>,
 }
 
-impl RuleList {
+getters!(RuleList {
     /// Its identifier.
-    #[must_use]
-    pub fn id(&self) -> &str {
-        &self.id
-    }
-
+    id: &str,
     /// What it is called.
-    #[must_use]
-    pub fn title(&self) -> &str {
-        &self.title
-    }
-
+    title: &str,
     /// The document it was taken from.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
-    }
+    source: &str,
+    /// The date of the consolidated text, if stated: amendments after it are not in the list.
+    consolidated: Option<Date>,
+    /// How its values are known.
+    mark: Mark,
+    /// The markets it is for; all where none is named.
+    markets: &[Market],
+    /// What it does not cover although it might be looked for here.
+    not_covered: &[String],
+    /// Its groups of substances.
+    groups: &[Group],
+    /// Its rules.
+    rules: &[Arc<Rule>],
+    /// The acts that its rules name.
+    acts: &[Act],
+    /// What it says of substances beside its rules.
+    statements: &[Statement],
+    /// Substances of which nothing was found.
+    searched: &[Searched],
+});
 
+impl RuleList {
     /// The edition, if stated.
     #[must_use]
     pub fn edition(&self) -> Option<&str> {
         self.edition.as_deref()
     }
 
-    /// The date of the consolidated text, if stated: amendments after it are not in the list.
-    #[must_use]
-    pub fn consolidated(&self) -> Option<Date> {
-        self.consolidated
-    }
-
-    /// How its values are known.
-    #[must_use]
-    pub fn mark(&self) -> Mark {
-        self.mark
-    }
-
     /// What to know about the list.
     #[must_use]
     pub fn note(&self) -> Option<&str> {
         self.note.as_deref()
-    }
-
-    /// The markets it is for; all where none is named.
-    #[must_use]
-    pub fn markets(&self) -> &[Market] {
-        &self.markets
-    }
-
-    /// What it does not cover although it might be looked for here.
-    #[must_use]
-    pub fn not_covered(&self) -> &[String] {
-        &self.not_covered
-    }
-
-    /// Its groups of substances.
-    #[must_use]
-    pub fn groups(&self) -> &[Group] {
-        &self.groups
-    }
-
-    /// Its rules.
-    #[must_use]
-    pub fn rules(&self) -> &[Arc<Rule>] {
-        &self.rules
-    }
-
-    /// The acts that its rules name.
-    #[must_use]
-    pub fn acts(&self) -> &[Act] {
-        &self.acts
-    }
-
-    /// What it says of substances beside its rules.
-    #[must_use]
-    pub fn statements(&self) -> &[Statement] {
-        &self.statements
-    }
-
-    /// Substances of which nothing was found.
-    #[must_use]
-    pub fn searched(&self) -> &[Searched] {
-        &self.searched
     }
 
     /// One line for a header: title, source, date, mark.

@@ -93,6 +93,27 @@ pub struct Product {
     scent_limit: Option<ScentLimit>,
 }
 
+getters!(Product {
+    /// The market.
+    market: Market,
+    /// The uses.
+    uses: &[Use],
+    /// The day.
+    on: Date,
+    /// Placed or made available, if stated.
+    placing: Option<Placing>,
+    /// The pH reading, if there is one.
+    reading: Option<&Reading>,
+    /// The residual moisture, if stated.
+    moisture: Option<&Exact>,
+    /// How it is kept, if stated.
+    storage: Option<Storage>,
+    /// The water activity, if stated.
+    water_activity: Option<Decimal>,
+    /// The scent limit, if stated.
+    scent_limit: Option<&ScentLimit>,
+});
+
 impl Product {
     /// A product for a market and some uses, judged on a day; it is judged for each of the uses.
     ///
@@ -223,30 +244,6 @@ impl Product {
         Ok(self)
     }
 
-    /// The market.
-    #[must_use]
-    pub fn market(&self) -> Market {
-        self.market
-    }
-
-    /// The uses.
-    #[must_use]
-    pub fn uses(&self) -> &[Use] {
-        &self.uses
-    }
-
-    /// The day.
-    #[must_use]
-    pub fn on(&self) -> Date {
-        self.on
-    }
-
-    /// Placed or made available, if stated.
-    #[must_use]
-    pub fn placing(&self) -> Option<Placing> {
-        self.placing
-    }
-
     /// Solid or liquid, if that is stated.
     #[must_use]
     pub fn stated_form(&self) -> Option<ProductForm> {
@@ -257,36 +254,6 @@ impl Product {
     #[must_use]
     pub fn form(&self) -> Option<ProductForm> {
         self.form.or_else(|| self.uses.iter().any(|used| used.is_bar()).then_some(ProductForm::Solid))
-    }
-
-    /// The pH reading, if there is one.
-    #[must_use]
-    pub fn reading(&self) -> Option<&Reading> {
-        self.reading.as_ref()
-    }
-
-    /// The residual moisture, if stated.
-    #[must_use]
-    pub fn moisture(&self) -> Option<&Exact> {
-        self.moisture.as_ref()
-    }
-
-    /// How it is kept, if stated.
-    #[must_use]
-    pub fn storage(&self) -> Option<Storage> {
-        self.storage
-    }
-
-    /// The water activity, if stated.
-    #[must_use]
-    pub fn water_activity(&self) -> Option<Decimal> {
-        self.water_activity
-    }
-
-    /// The scent limit, if stated.
-    #[must_use]
-    pub fn scent_limit(&self) -> Option<&ScentLimit> {
-        self.scent_limit.as_ref()
     }
 
     /// How certain it is that one of these uses is meant; certain where none is named.

@@ -10,9 +10,9 @@ form! {
     /// The most of one scent that its certificate allows.
     OneScentDocument of OneScent, |it| {
         /// The id of its raw material.
-        scent: String = it.scent.clone(),
+        scent: String,
         /// Percent of the product.
-        percent: Number = (&it.percent).into(),
+        percent: Number,
     }
 }
 
@@ -26,7 +26,7 @@ form! {
         #[serde(skip_serializing_if = "Vec::is_empty")]
         each: Vec<OneScentDocument> = forms(it.each()),
         /// The product category of whoever states it.
-        category: String = it.category.clone(),
+        category: String,
     }
 }
 

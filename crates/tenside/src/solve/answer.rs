@@ -91,29 +91,22 @@ impl Outcome {
 
 watched_by!(Answer);
 
-impl Answer {
+getters!(Answer {
     /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
+    brief: &Brief,
     /// The exact percentages, in the order of the brief's lines: what the proof is about.
-    #[must_use]
-    pub fn exact(&self) -> &[Exact] {
-        &self.exact
-    }
+    exact: &[Exact],
+    /// The exact value of the objective, in its own unit.
+    objective: Option<&Exact>,
+    /// The proof.
+    proof: &Proof,
+});
 
+impl Answer {
     /// The exact percentage of a line.
     #[must_use]
     pub fn exact_percent(&self, line: &str) -> Option<&Exact> {
         self.brief.lines().iter().position(|known| known.name() == line).map(|index| &self.exact[index])
-    }
-
-    /// The exact value of the objective, in its own unit.
-    #[must_use]
-    pub fn objective(&self) -> Option<&Exact> {
-        self.objective.as_ref()
     }
 
     /// The objective's unit: `EUR per kg`; of changes `%`, of their squares `% squared`. Nothing where the brief has no
@@ -121,12 +114,6 @@ impl Answer {
     #[must_use]
     pub fn objective_unit(&self) -> Option<String> {
         objective_unit(&self.brief)
-    }
-
-    /// The proof.
-    #[must_use]
-    pub fn proof(&self) -> &Proof {
-        &self.proof
     }
 
     /// The grid formula: what is weighed, reviewed and labelled.

@@ -26,10 +26,10 @@ pub enum ChoiceOutcome {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
     brief: Brief,
-    chosen: Brief,
+    chosen_brief: Brief,
     best: Best,
     grid: Result<Grid, GridRefusal>,
-    limit: usize,
+    node_limit: usize,
 }
 
 impl Brief {
@@ -39,8 +39,14 @@ impl Brief {
     /// # Errors
     /// As [`Brief::try_solve`], a least-squares objective, and no linear program at all.
     pub fn try_choose(&self, nodes: usize) -> Result<ChoiceOutcome, Error> {
-        match best_or_unmet(self, None, at_least_one(nodes)?)? {
-            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(self, &question, best, nodes)?))),
+        self.try_choose_until(nodes, usize::MAX)
+    }
+
+    /// The same, its searches ended after so many turns at most.
+    pub(super) fn try_choose_until(&self, nodes: usize, turns: usize) -> Result<ChoiceOutcome, Error> {
+        let brief = self.counting_turns(turns);
+        match best_or_unmet(&brief, None, at_least_one(nodes)?)? {
+            Ok((question, best)) => Ok(ChoiceOutcome::Made(Box::new(Choice::new(&brief, &question, best, nodes)?))),
             Err(unmet) => Ok(ChoiceOutcome::Unmet(Box::new(unmet))),
         }
     }
@@ -83,23 +89,20 @@ impl Brief {
 watched_by!(Choice);
 best_of!(Choice, "choice");
 
+getters!(Choice {
+    /// The brief.
+    brief: &Brief,
+    /// The brief with the choices made: absent lines fixed at 0, chosen ones with plain ranges.
+    chosen_brief: &Brief,
+    /// How many it might have taken.
+    node_limit: usize,
+});
+
 impl Choice {
-    fn new(brief: &Brief, question: &Question<'_>, best: Best, limit: usize) -> Result<Self, Error> {
+    fn new(brief: &Brief, question: &Question<'_>, best: Best, node_limit: usize) -> Result<Self, Error> {
         let chosen = as_chosen(brief, &best.values);
         let grid = grid::place(&chosen, question.relaxed.program(), &best.values)?;
-        Ok(Choice { brief: brief.unwatched(), chosen: chosen.unwatched(), best, grid, limit })
-    }
-
-    /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
-    /// The brief with the choices made: absent lines fixed at 0, chosen ones with plain ranges.
-    #[must_use]
-    pub fn chosen_brief(&self) -> &Brief {
-        &self.chosen
+        Ok(Choice { brief: brief.unwatched(), chosen_brief: chosen.unwatched(), best, grid, node_limit })
     }
 
     /// The lines above 0, in order.
@@ -130,12 +133,6 @@ impl Choice {
         &self.best.values
     }
 
-    /// How many it might have taken.
-    #[must_use]
-    pub fn node_limit(&self) -> usize {
-        self.limit
-    }
-
     /// The grid formula.
     ///
     /// # Errors
@@ -158,10 +155,10 @@ impl Choice {
     pub fn verify(&self) -> Result<(), Error> {
         let question = Question::new(&self.brief, None, USUAL_NODES)?;
         question.verify(&self.best)?;
-        if self.chosen != as_chosen(&self.brief, &self.best.values) {
+        if self.chosen_brief != as_chosen(&self.brief, &self.best.values) {
             return Err(fails("the brief as chosen makes other choices than those proved").within("choice"));
         }
-        grid::verify(&self.chosen, &question.relaxed, &self.best.values, &self.grid)
+        grid::verify(&self.chosen_brief, &question.relaxed, &self.best.values, &self.grid)
     }
 }
 
@@ -242,7 +239,7 @@ mod tests {
             }
         };
         refused("the bound, gap or objective", &|forged| forged.best.bound = Some(Exact::ONE));
-        refused("other choices", &|forged| forged.chosen = forged.brief.as_chosen(&[true; 4]));
+        refused("other choices", &|forged| forged.chosen_brief = forged.brief.as_chosen(&[true; 4]));
         refused("a departure is not the one reported", &|forged| grid(forged, &|grid| grid.departures.clear()));
         refused("a departure is not the one reported", &|forged| {
             grid(forged, &|grid| grid.departures[0].bound += Exact::ONE)

@@ -18,7 +18,7 @@ use tenside_lp::search::{Removable, prune};
 use tenside_lp::{Outcome, solve, solve_watched, verify};
 
 use super::constraint::{Constraint, End, Limit};
-use super::member::{self, Member, filter_order, limit_of, members, only, rows_first, support, words};
+use super::member::{self, filter_order, members, only, row_of, rows_first, support, words};
 use super::objective::{Ratio, is_constant, least, same_question};
 use super::program::{BriefProgram, frame};
 use super::proof::{Proof, fails};
@@ -34,11 +34,19 @@ pub struct Conflict {
     proof: Proof,
     /// The program of the members: every member of a split has a row of its own.
     pub(super) program: BriefProgram,
-    pub(super) members: Vec<Member>,
+    pub(super) members: Vec<Limit>,
     outcome: Outcome,
 }
 
 watched_by!(Conflict);
+
+getters!(Conflict {
+    /// The brief.
+    brief: &Brief,
+    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges
+    /// can meet (Farkas' lemma).
+    proof: &Proof,
+});
 
 impl Conflict {
     /// Makes the conflict irreducible (an irreducible infeasible set) by a deletion filter: each member is left out in
@@ -62,19 +70,6 @@ impl Conflict {
         Ok(Conflict { brief: brief.unwatched(), proof, program, members, outcome })
     }
 
-    /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
-    /// The proof about the whole brief: a combination of the requirements that no percentages inside the lines' ranges
-    /// can meet (Farkas' lemma).
-    #[must_use]
-    pub fn proof(&self) -> &Proof {
-        &self.proof
-    }
-
     /// The members, in the words of the brief: lines of splits and requirements, the water that a finished basis keeps,
     /// then lines whose ranges matter.
     #[must_use]
@@ -82,26 +77,18 @@ impl Conflict {
         self.members.iter().map(|member| words(&self.brief, &self.program, *member)).collect()
     }
 
-    /// The members by their places in the brief.
-    pub(super) fn limits(&self) -> impl Iterator<Item = Limit> {
-        self.members.iter().filter_map(|member| limit_of(&self.program, *member))
-    }
-
     /// The same with one item for each split, which names its lines.
     pub(super) fn items(&self) -> Vec<String> {
-        let of_split = |member: &Member| match limit_of(&self.program, *member) {
-            Some(Limit::Split { split, member }) => Some((split, member)),
-            _ => None,
+        let are_of_one = |one: &Limit, other: &Limit| match (one, other) {
+            (Limit::Split { split: one, .. }, Limit::Split { split: other, .. }) => one == other,
+            _ => false,
         };
-        let are_of_one = |one: &Member, other: &Member| {
-            of_split(one).zip(of_split(other)).is_some_and(|((one, _), (other, _))| one == other)
-        };
-        let item = |together: &[Member]| match of_split(&together[0]) {
-            None => words(&self.brief, &self.program, together[0]),
-            Some((split, _)) => {
-                let members: Vec<usize> = together.iter().filter_map(of_split).map(|(_, member)| member).collect();
-                self.brief.splits()[split].words(&members)
+        let place = |member: &Limit| if let Limit::Split { member, .. } = member { Some(*member) } else { None };
+        let item = |together: &[Limit]| match together[0] {
+            Limit::Split { split, .. } => {
+                self.brief.splits()[split].words(&together.iter().filter_map(place).collect::<Vec<_>>())
             }
+            alone => words(&self.brief, &self.program, alone),
         };
         self.members.chunk_by(are_of_one).map(item).collect()
     }
@@ -160,25 +147,25 @@ impl Conflict {
     /// # Errors
     /// None for a valid conflict.
     pub fn correction_set(&self) -> Result<Vec<Constraint>, Error> {
-        let constraint = |member| member::constraint(&self.brief, &self.program, member, End::Both);
+        let constraint = |member| Constraint::of_limit(&self.brief, member, End::Both);
         Ok(self.to_leave_out()?.into_iter().filter_map(constraint).collect())
     }
 
-    pub(super) fn to_leave_out(&self) -> Result<Vec<Member>, Error> {
+    pub(super) fn to_leave_out(&self) -> Result<Vec<Limit>, Error> {
         let program = &self.program;
-        let is_water = |member: &Member| limit_of(program, *member) == Some(Limit::WaterToKeep);
-        let answerable = |kept: &[Member]| -> Result<bool, Error> {
+        let is_water = |member: &Limit| *member == Limit::WaterToKeep;
+        let answerable = |kept: &[Limit]| -> Result<bool, Error> {
             Ok(solve_watched(&only(program, kept), &[], self.brief.watched())?.optimum().is_some())
         };
         let mut all = members(&self.brief, program);
         for &member in self.members.iter().filter(|member| !is_water(member)) {
-            let others: Vec<Member> = all.iter().copied().filter(|other| *other != member).collect();
+            let others: Vec<Limit> = all.iter().copied().filter(|other| *other != member).collect();
             if answerable(&others)? {
                 return Ok(vec![member]);
             }
         }
         // Rows stand splits first; the sort is stable.
-        all.sort_by_key(|member| (!is_water(member), matches!(member, Member::Row(_))));
+        all.sort_by_key(|member| (!is_water(member), !matches!(member, Limit::Line(_))));
         let (mut kept, mut left_out) = (Vec::new(), Vec::new());
         for member in all {
             kept.push(member);
@@ -206,16 +193,15 @@ impl Conflict {
     /// compositions differ, whatever else is asked; what the objective would be refused for next; of lines alone, what
     /// they conflict with.
     pub(super) fn advice(&self) -> Option<&'static str> {
-        let limits: Vec<Limit> = self.limits().collect();
         let asks_one_value =
             |index: usize| self.brief.requirements()[index].low() == self.brief.requirements()[index].high();
         let has_both_ends = |limit: &Limit| match *limit {
             Limit::Requirement { index, upper: true } => {
-                asks_one_value(index) && limits.contains(&Limit::Requirement { index, upper: false })
+                asks_one_value(index) && self.members.contains(&Limit::Requirement { index, upper: false })
             }
             _ => false,
         };
-        if limits.iter().any(has_both_ends) {
+        if self.members.iter().any(has_both_ends) {
             return Some("one value for every composition needs a range: use within or at_least");
         }
         if self.denominator_can_be_0() {
@@ -223,7 +209,7 @@ impl Conflict {
                 "require a little of what the objective divides by as well: with one of these loosened it can be 0",
             );
         }
-        limits.iter().all(|limit| matches!(limit, Limit::Line(_))).then_some("the lines sum to 100 %")
+        self.members.iter().all(|limit| matches!(limit, Limit::Line(_))).then_some("the lines sum to 100 %")
     }
 
     /// True where the objective is a ratio whose denominator can be 0 once one of the changes is taken.
@@ -287,7 +273,7 @@ pub(super) fn meets(items: &[String]) -> String {
 }
 
 /// The deletion filter in exact arithmetic, and the proof of what is left.
-pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Member>, Outcome), Error> {
+pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Limit>, Outcome), Error> {
     let mut members = filter_order(brief, program);
     let mut outcome = solve_watched(&only(program, &members), &[], brief.watched())?;
     let mut tried = 0;
@@ -312,16 +298,19 @@ pub(super) fn filtered(brief: &Brief, program: &BriefProgram) -> Result<(Vec<Mem
 
 /// The members of an irreducible conflict; `None` if the program is none for the search. What `f64` cannot prove is
 /// told exactly.
-pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Member>> {
+pub(super) fn pruned(brief: &Brief, program: &BriefProgram) -> Option<Vec<Limit>> {
     let columns = program.program().columns().len();
     let all = filter_order(brief, program);
-    let removable: Vec<Removable> = all
-        .iter()
-        .map(|member| match member {
-            Member::Row(row) => Removable { variable: columns + row, low: f64::NEG_INFINITY, high: f64::INFINITY },
-            Member::Line(line) => Removable { variable: *line, low: 0.0, high: 100.0 },
+    let removable = |member: &Limit| {
+        Some(match member {
+            Limit::Line(line) => Removable { variable: *line, low: 0.0, high: 100.0 },
+            row => {
+                let variable = columns + row_of(program, *row)?;
+                Removable { variable, low: f64::NEG_INFINITY, high: f64::INFINITY }
+            }
         })
-        .collect();
+    };
+    let removable = all.iter().map(removable).collect::<Option<Vec<_>>>()?;
     let named = |kept: &[usize]| kept.iter().map(|index| all[*index]).collect::<Vec<_>>();
     let mut conflicts = |kept: &[usize]| matches!(solve(&only(program, &named(kept))), Outcome::Infeasible(_));
     let kept = prune(program.program(), &removable, &mut conflicts)?;

@@ -1,8 +1,7 @@
 //! Conflicts of seeded random briefs: irreducible, and every change said does what is said of it.
 
-use super::member::{Member, without};
-use super::program::RowName;
-use super::{Conflict, Constraint, End, Outcome, Relaxation};
+use super::member::without;
+use super::{Conflict, Constraint, End, Limit, Outcome, Relaxation};
 use crate::brief::{Brief, Requirement, Role, SplitBasis};
 use crate::catalogue::Catalogue;
 use crate::document::Named;
@@ -75,10 +74,10 @@ fn random_brief(seed: u64) -> Brief {
 }
 
 /// The brief with one member's limit moved to `to`, in the words of a relaxation.
-fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brief {
+fn moved(conflict: &Conflict, member: Limit, to: &Exact, upwards: bool) -> Brief {
     let brief = conflict.brief();
     match member {
-        Member::Line(index) => {
+        Limit::Line(index) => {
             let parts = to * Exact::from(10_000);
             // The nearest grid point on the side that does.
             let grid = if upwards { -(-parts).floor_i64().unwrap() } else { parts.floor_i64().unwrap() };
@@ -91,30 +90,24 @@ fn moved(conflict: &Conflict, member: Member, to: &Exact, upwards: bool) -> Brie
             };
             brief.with_role(index, role)
         }
-        Member::Row(index) => {
-            let rest = without(brief, &conflict.program, member);
-            match &conflict.program.names()[index] {
-                RowName::Requirement { index, .. } => {
-                    let measure = brief.requirements()[*index].measure().clone();
-                    let requirement = if upwards && brief.requirements()[*index].low().is_none() {
-                        Requirement::at_most(measure, to.clone()).unwrap()
-                    } else if brief.requirements()[*index].low() == brief.requirements()[*index].high() {
-                        Requirement::equal(measure, to.clone()).unwrap()
-                    } else {
-                        Requirement::at_least(measure, to.clone()).unwrap()
-                    };
-                    rest.require(requirement).unwrap()
-                }
-                RowName::Split { split, member, .. } => {
-                    let parts = brief.splits()[*split].parts();
-                    let (other, part) = &parts[usize::from(*member == 0)];
-                    let first = (other.as_str(), part);
-                    rest.split("moved", brief.splits()[*split].basis(), [first, (parts[*member].0.as_str(), to)])
-                        .unwrap()
-                }
-                other => panic!("{other:?} is no member"),
-            }
+        Limit::Requirement { index, .. } => {
+            let measure = brief.requirements()[index].measure().clone();
+            let requirement = if upwards && brief.requirements()[index].low().is_none() {
+                Requirement::at_most(measure, to.clone()).unwrap()
+            } else if brief.requirements()[index].low() == brief.requirements()[index].high() {
+                Requirement::equal(measure, to.clone()).unwrap()
+            } else {
+                Requirement::at_least(measure, to.clone()).unwrap()
+            };
+            without(brief, member).require(requirement).unwrap()
         }
+        Limit::Split { split, member: place } => {
+            let parts = brief.splits()[split].parts();
+            let (other, part) = &parts[usize::from(place == 0)];
+            let moved = [(other.as_str(), part), (parts[place].0.as_str(), to)];
+            without(brief, member).split("moved", brief.splits()[split].basis(), moved).unwrap()
+        }
+        other => panic!("{other:?} is no member"),
     }
 }
 
@@ -167,7 +160,7 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
                 change.sentence()
             );
             // A little less is not enough; a line's percentage stands on the grid, so there it is a whole step less.
-            let step = if matches!(member, Member::Line(_)) {
+            let step = if matches!(member, Limit::Line(_)) {
                 Exact::ratio(1, 5_000)
             } else {
                 (&change.to - &change.from).abs() * Exact::ratio(1, 1_000_000)
@@ -185,15 +178,15 @@ fn conflicts_are_irreducible_and_relaxations_are_the_least() {
             }
         }
         // What is left out gives a formula, and none of it is left out for nothing.
-        let left_out: Vec<Member> = conflict.to_leave_out().unwrap();
+        let left_out: Vec<Limit> = conflict.to_leave_out().unwrap();
         let all = super::member::members(conflict.brief(), program);
-        let answered = |out: &[Member]| {
-            let kept: Vec<Member> = all.iter().copied().filter(|member| !out.contains(member)).collect();
+        let answered = |out: &[Limit]| {
+            let kept: Vec<Limit> = all.iter().copied().filter(|member| !out.contains(member)).collect();
             tenside_lp::solve(&super::member::only(program, &kept)).optimum().is_some()
         };
         assert!(answered(&left_out), "seed {seed}: {:?}", conflict.correction_set());
         for member in &left_out {
-            let fewer: Vec<Member> = left_out.iter().copied().filter(|other| other != member).collect();
+            let fewer: Vec<Limit> = left_out.iter().copied().filter(|other| other != member).collect();
             assert!(!answered(&fewer), "seed {seed}: {:?}", conflict.correction_set());
         }
         together += usize::from(left_out.len() > 1);
@@ -277,7 +270,7 @@ fn conflicts_too_wide_for_the_search_are_irreducible() {
     assert!(conflict.members().len() > 2 && conflict.members().len() < brief.lines().len(), "{:?}", conflict.members());
     assert!(conflict.members().iter().any(|member| member.contains("active matter")), "{:?}", conflict.members());
     for left_out in &conflict.members {
-        let fewer: Vec<Member> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
+        let fewer: Vec<Limit> = conflict.members.iter().copied().filter(|member| member != left_out).collect();
         let rest = tenside_lp::solve(&super::member::only(program, &fewer));
         assert!(
             rest.optimum().is_some(),

@@ -185,7 +185,9 @@ impl Constraint {
     /// What a limit is about; of a line's range, this end.
     pub(super) fn of_limit(brief: &Brief, limit: Limit, end: End) -> Option<Self> {
         Some(match limit {
-            Limit::Low(line) | Limit::High(line) | Limit::Line(line) => Constraint::line(brief, line, end),
+            Limit::Low(line) => Constraint::line(brief, line, End::Low),
+            Limit::High(line) => Constraint::line(brief, line, End::High),
+            Limit::Line(line) => Constraint::line(brief, line, end),
             Limit::Requirement { index, upper } => Constraint::requirement(brief, index, upper),
             Limit::Split { split: index, member } => {
                 let split = &brief.splits()[index];

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::brief::{Brief, BriefDocument, read_brief};
 use crate::catalogue::{Catalogue, read_back};
-use crate::document::{Named, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Named, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::FormulaDocument;
 use crate::measure::MeasureDocument;
@@ -41,11 +41,11 @@ form! {
         /// What it is about.
         constraint: ConstraintDocument = (&it.constraint).into(),
         /// In the words of the brief.
-        words: String = it.words.clone(),
+        words: String,
         /// Which end.
-        side: Side = it.side,
+        side: Side,
         /// Whether the objective could be better without it.
-        decisive: bool = it.decisive,
+        decisive: bool,
     }
 }
 
@@ -53,13 +53,13 @@ form! {
     /// An equation that the grid formula does not meet exactly.
     DepartureDocument of Departure, |it| {
         /// The equation, in the words of the brief.
-        words: String = it.words.clone(),
+        words: String,
         /// How far it is from holding.
-        departure: Number = (&it.departure).into(),
+        departure: Number,
         /// The most it may be.
-        bound: Number = (&it.bound).into(),
+        bound: Number,
         /// The unit of both.
-        unit: String = it.unit.clone(),
+        unit: String,
     }
 }
 
@@ -75,15 +75,14 @@ form! {
     }
 }
 
-/// A line's exact percentage.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LinePercentDocument {
-    /// The line.
-    line: String,
-    /// Percent as supplied.
-    percent: Number,
+written! {
+    /// A line's exact percentage.
+    struct LinePercentDocument {
+        /// The line.
+        line: String,
+        /// Percent as supplied.
+        percent: Number,
+    }
 }
 
 fn exact(brief: &Brief, percents: &[Exact]) -> Vec<LinePercentDocument> {
@@ -101,7 +100,7 @@ form! {
         /// The exact value of the objective.
         objective: Option<Number> = it.objective().map(Number::from),
         /// Its unit.
-        objective_unit: Option<String> = it.objective_unit(),
+        objective_unit: Option<String>,
         /// Exact percent by line: what the proof is about.
         exact: Vec<LinePercentDocument> = exact(it.brief(), it.exact()),
         /// The grid formula: what is weighed, reviewed and labelled.
@@ -121,31 +120,30 @@ form! {
         /// What is changed.
         constraint: ConstraintDocument = (&it.constraint).into(),
         /// In the words of the brief.
-        words: String = it.words.clone(),
+        words: String,
         /// The limit as it is.
-        from: Number = (&it.from).into(),
+        from: Number,
         /// The nearest limit that would do.
-        to: Number = (&it.to).into(),
+        to: Number,
         /// The farthest value that would do, where one value is asked for; null where every farther one does.
         until: Option<Number> = it.until.as_ref().map(Number::from),
         /// The unit of all three.
-        unit: String = it.unit.clone(),
+        unit: String,
         /// A sentence to act on.
         sentence: String = it.sentence(),
     }
 }
 
-/// Something that cannot hold together with the other members of a conflict.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct MemberDocument {
-    /// In the words of the brief.
-    words: String,
-    /// What it is about.
-    constraint: ConstraintDocument,
-    /// The least change of it with which alone a formula meets the brief; null where none does.
-    relaxation: Option<RelaxationDocument>,
+written! {
+    /// Something that cannot hold together with the other members of a conflict.
+    struct MemberDocument {
+        /// In the words of the brief.
+        words: String,
+        /// What it is about.
+        constraint: ConstraintDocument,
+        /// The least change of it with which alone a formula meets the brief; null where none does.
+        relaxation: Option<RelaxationDocument>,
+    }
 }
 
 fn members(conflict: &Conflict) -> Result<Vec<MemberDocument>, Error> {
@@ -165,36 +163,34 @@ form! {
         /// The question.
         brief: BriefDocument = BriefDocument::of(it.brief(), materials),
         /// What cannot hold together, in one sentence.
-        sentence: String = it.sentence(),
+        sentence: String,
         /// Each of them; without any one the others can be met.
         members: Vec<MemberDocument> = members(it)?,
     }
 }
 
-/// What an equation is asked for when percentages are rounded.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ToleranceDocument {
-    /// The split or target, by its name.
-    equation: String,
-    /// By how much it may be missed; without this and the next it is given up.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    within: Option<Number>,
-    /// Whether by what half a step, moved from one line to another, does to it.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    within_half_a_step: bool,
+written! {
+    /// What an equation is asked for when percentages are rounded.
+    struct ToleranceDocument {
+        /// The split or target, by its name.
+        equation: String,
+        /// By how much it may be missed; without this and the next it is given up.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        within: Option<Number>,
+        /// Whether by what half a step, moved from one line to another, does to it.
+        #[serde(skip_serializing_if = "std::ops::Not::not")]
+        within_half_a_step: bool,
+    }
 }
 
-/// The step of one line.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineStepDocument {
-    /// The line.
-    line: String,
-    /// Its step, percent.
-    step: Number,
+written! {
+    /// The step of one line.
+    struct LineStepDocument {
+        /// The line.
+        line: String,
+        /// Its step, percent.
+        step: Number,
+    }
 }
 
 form! {
@@ -254,13 +250,13 @@ form! {
     /// Where a formula on steps departs from an equation.
     RoundedDepartureDocument of RoundedDeparture, |it| {
         /// The equation, in the words of the brief.
-        words: String = it.words.clone(),
+        words: String,
         /// How far it is from holding.
-        departure: Number = (&it.departure).into(),
+        departure: Number,
         /// The most it may be; null where the equation is given up.
         tolerance: Option<Number> = it.tolerance.as_ref().map(Number::from),
         /// The unit of both.
-        unit: String = it.unit.clone(),
+        unit: String,
     }
 }
 
@@ -270,7 +266,7 @@ form! {
         /// The question.
         brief: BriefDocument = BriefDocument::of(it.brief(), materials),
         /// The steps asked for.
-        steps: StepsDocument = it.steps().into(),
+        steps: StepsDocument,
         /// The formula; its percentages are exact.
         formula: FormulaDocument = FormulaDocument::named(it.formula()),
         /// The exact value of the objective.
@@ -280,15 +276,18 @@ form! {
         /// That without steps and with every split and target met exactly.
         objective_without_tolerance: Option<Number> = it.objective_without_tolerance().map(Number::from),
         /// Splits and targets that the steps loosened, in words.
-        loosened: Vec<String> = it.loosened().to_vec(),
+        loosened: Vec<String>,
         /// No formula on the steps has a better objective.
         bound: Option<Number> = it.bound().map(Number::from),
         /// The most by which another could be better.
-        gap: Number = it.gap().into(),
+        gap: Number,
         /// Whether none is.
-        is_best: bool = it.is_best(),
+        is_best: bool,
         /// How many linear programs it took.
-        nodes: usize = it.nodes(),
+        nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize>,
         /// Where it departs from an equation.
         departures: Vec<RoundedDepartureDocument> = forms(it.departures()),
     }
@@ -300,7 +299,7 @@ form! {
         /// The question.
         brief: BriefDocument = BriefDocument::of(it.brief(), materials),
         /// How many linear programs the search might solve.
-        node_limit: usize = it.node_limit(),
+        node_limit: usize,
         /// The lines above 0.
         present: Vec<String> = it.present().into_iter().map(str::to_string).collect(),
         /// The lines at 0.
@@ -316,11 +315,14 @@ form! {
         /// No choice has a better objective.
         bound: Option<Number> = it.bound().map(Number::from),
         /// The most by which another choice could be better.
-        gap: Number = it.gap().into(),
+        gap: Number,
         /// Whether none is.
-        is_best: bool = it.is_best(),
+        is_best: bool,
         /// How many linear programs it took.
-        nodes: usize = it.nodes(),
+        nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize>,
     }
 }
 
@@ -328,11 +330,11 @@ form! {
     /// Finer steps of a few lines with which there is a formula.
     FinerLinesDocument of FinerLines, |it| {
         /// The lines.
-        lines: Vec<String> = it.lines.clone(),
+        lines: Vec<String>,
         /// Their step, percent.
-        step: Number = (&it.step).into(),
+        step: Number,
         /// Whether splits and targets are to be within half a step's effect as well.
-        within_half_a_step: bool = it.within_half_a_step,
+        within_half_a_step: bool,
     }
 }
 
@@ -345,25 +347,28 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         steps: Option<StepsDocument> = it.steps().map(StepsDocument::from),
         /// How many linear programs the search might solve.
-        node_limit: usize = it.node_limit(),
+        node_limit: usize,
         /// What forbids a formula together, in the words of the brief.
-        requirements: Vec<String> = it.requirements().to_vec(),
+        requirements: Vec<String>,
         /// Whether there is none; false where the search was cut off before it found one.
-        is_proved: bool = it.is_proved(),
+        is_proved: bool,
         /// Whether leaving out any one of the requirements would do.
-        is_irreducible: bool = it.is_irreducible(),
+        is_irreducible: bool,
         /// Whether the brief has a formula without steps and with every dose down to 0 allowed.
-        is_answerable_without: bool = it.is_answerable_without(),
+        is_answerable_without: bool,
         /// The coarsest usual step with which a formula was found, percent.
         finer_step: Option<Number> = it.finer_step().map(Number::from),
         /// Whether one was found with every split and target within half a step's effect.
-        would_do_within_half_a_step: bool = it.would_do_within_half_a_step(),
+        would_do_within_half_a_step: bool,
         /// Finer steps of a few lines that would do.
         finer_lines: Option<FinerLinesDocument> = it.finer_lines().map(FinerLinesDocument::from),
         /// How many linear programs it took.
-        nodes: usize = it.nodes(),
+        nodes: usize,
+        /// After how many turns of its search the time for it was over; absent where it was not.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        ended_after: Option<usize> = it.ended_after,
         /// What is in the way and what would do, in one sentence.
-        sentence: String = it.sentence(),
+        sentence: String,
     }
 }
 
@@ -373,13 +378,13 @@ form! {
         /// The measure.
         measure: MeasureDocument = (&it.measure).into(),
         /// Its unit.
-        unit: String = it.unit.clone(),
+        unit: String,
         /// Its value before.
-        before: Number = (&it.before).into(),
+        before: Number,
         /// Its value in the new formula.
-        after: Number = (&it.after).into(),
+        after: Number,
         /// Whether the exact solution keeps it.
-        is_exact: bool = it.is_exact,
+        is_exact: bool,
     }
 }
 
@@ -387,11 +392,11 @@ form! {
     /// A line at another percentage.
     LineChangeDocument of LineChange, |it| {
         /// The line.
-        line: String = it.line.clone(),
+        line: String,
         /// Percent before.
-        before: Number = (&it.before).into(),
+        before: Number,
         /// Percent after.
-        after: Number = (&it.after).into(),
+        after: Number,
     }
 }
 
@@ -403,15 +408,15 @@ form! {
         /// The new formula.
         after: FormulaDocument = FormulaDocument::of(it.after(), materials),
         /// The line whose raw material is replaced.
-        line: String = it.line().to_string(),
+        line: String,
         /// What the line of the new raw material is called.
-        new_line: String = it.new_line().to_string(),
+        new_line: String,
         /// The new raw material, by its id.
         replacement: String = it.replacement()?.id().to_string(),
         /// Whether every measure is kept exactly.
-        is_exact: bool = it.is_exact(),
+        is_exact: bool,
         /// The sum of the departures of the kept measures, each in parts of its value before.
-        total_departure: Number = it.total_departure().into(),
+        total_departure: Number,
         /// The kept measures, before and after.
         kept: Vec<KeptDocument> = forms(it.kept()),
         /// Percent of the new raw material that brings what the line brought of the first kept measure.
@@ -421,7 +426,7 @@ form! {
         /// The other lines that change.
         changes: Vec<LineChangeDocument> = forms(&it.changes()),
         /// What becomes of the line, and what cannot be kept, in one sentence.
-        sentence: String = it.sentence(),
+        sentence: String,
     }
 }
 
@@ -439,6 +444,11 @@ fn other_kind<T>(view: &TableView<'_>, now: &str) -> Option<T> {
 fn read_nodes(view: &TableView<'_>) -> Option<usize> {
     let nodes = view.needed("node_limit", |view| view.whole("node_limit"))?;
     Some(usize::try_from(nodes).unwrap_or(usize::MAX))
+}
+
+/// Where the searches of a question were ended.
+fn read_turns(view: &TableView<'_>) -> usize {
+    view.whole("ended_after").and_then(|turns| usize::try_from(turns).ok()).unwrap_or(usize::MAX)
 }
 
 fn brief(view: &TableView<'_>, catalogue: &Catalogue, watch: Arc<dyn Watch>) -> Option<Brief> {
@@ -509,8 +519,8 @@ read_back! {
     /// Reads a formula on steps back.
     Rounded, &["brief", "steps"], |view, catalogue, watch| {
         let steps = view.needed("steps", |view| view.table("steps", read_steps));
-        let brief = brief(view, catalogue, watch);
-        match view.accept("brief", brief?.try_solve_rounded(&steps?))? {
+        let (turns, brief) = (read_turns(view), brief(view, catalogue, watch));
+        match view.accept("brief", brief?.try_solve_rounded_until(&steps?, turns))? {
             RoundedOutcome::Found(rounded) => Some(*rounded),
             RoundedOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
@@ -520,9 +530,9 @@ read_back! {
 read_back! {
     /// Reads a choice of lines back.
     Choice, &["brief"], |view, catalogue, watch| {
-        let nodes = read_nodes(view);
+        let (nodes, turns) = (read_nodes(view), read_turns(view));
         let brief = brief(view, catalogue, watch);
-        match view.accept("brief", brief?.try_choose(nodes?))? {
+        match view.accept("brief", brief?.try_choose_until(nodes?, turns))? {
             ChoiceOutcome::Made(choice) => Some(*choice),
             ChoiceOutcome::Unmet(_) => other_kind(view, "unmet/1"),
         }
@@ -533,15 +543,15 @@ read_back! {
     /// Reads back why there is no formula on steps or with choices.
     Unmet, &["brief", "steps"], |view, catalogue, watch| {
         let steps = if view.has("steps") { Some(view.table("steps", read_steps)?) } else { None };
-        let nodes = read_nodes(view);
+        let (nodes, turns) = (read_nodes(view), read_turns(view));
         let brief = brief(view, catalogue, watch);
         const OTHER: &str = "rounded/1 or chosen/1";
         match steps {
-            Some(steps) => match view.accept("brief", brief?.try_solve_rounded(&steps))? {
+            Some(steps) => match view.accept("brief", brief?.try_solve_rounded_until(&steps, turns))? {
                 RoundedOutcome::Unmet(unmet) => Some(*unmet),
                 RoundedOutcome::Found(_) => other_kind(view, OTHER),
             },
-            None => match view.accept("brief", brief?.try_choose(nodes?))? {
+            None => match view.accept("brief", brief?.try_choose_until(nodes?, turns))? {
                 ChoiceOutcome::Unmet(unmet) => Some(*unmet),
                 ChoiceOutcome::Made(_) => other_kind(view, OTHER),
             },

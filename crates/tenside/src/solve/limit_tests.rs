@@ -2,7 +2,8 @@
 
 use tenside_lp::{Column, Crossing, Outcome as Linear, Program, combined, solve, verify};
 
-use super::member::{Member, members, only, support, without};
+use super::constraint::limit;
+use super::member::{members, only, row_of, support, without};
 use super::program::{RowName, frame};
 use super::{Answer, BriefProgram, Limit, Outcome, Point, Side, sides, solve_point};
 use crate::brief::{Brief, Role};
@@ -97,7 +98,7 @@ fn what_binds_stands_at_its_end_and_what_is_not_decisive_can_go() {
                 brief.with_role(lines.next().unwrap().0, Role::Free)
             } else {
                 let row = program.names().iter().position(|name| name.words() == one.words).unwrap();
-                without(&brief, program, Member::Row(row))
+                without(&brief, limit(&program.names()[row]).unwrap())
             };
             let stays = best(&rest) == value;
             assert!(one.decisive || stays, "seed {seed}: {} is said not to matter", one.words);
@@ -159,8 +160,7 @@ fn the_support_of_a_proof_is_what_its_combination_uses_and_no_more() {
         let sums = combined(program.program(), &farkas.row_multipliers);
         for member in members(&brief, &program) {
             let is_used = match member {
-                Member::Row(row) => !farkas.row_multipliers[row].is_zero(),
-                Member::Line(line) => {
+                Limit::Line(line) => {
                     let loosened = brief.with_role(line, Role::Free);
                     let (low, high) = loosened.lines()[line].role().range();
                     assert_eq!((low, high), (Ppm::ZERO, Ppm::WHOLE));
@@ -173,9 +173,10 @@ fn the_support_of_a_proof_is_what_its_combination_uses_and_no_more() {
                     looser.change(whole, |_, _| {});
                     greatest(&sums, &looser) != greatest(&sums, program.program())
                 }
+                row => !farkas.row_multipliers[row_of(&program, row).unwrap()].is_zero(),
             };
             assert_eq!(used.contains(&member), is_used, "seed {seed}: {member:?}");
-            lines += usize::from(is_used && matches!(member, Member::Line(_)));
+            lines += usize::from(is_used && matches!(member, Limit::Line(_)));
             left_out += usize::from(!is_used);
         }
         assert!(program.names().iter().any(|name| matches!(name, RowName::Total)));

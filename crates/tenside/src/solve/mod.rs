@@ -74,6 +74,10 @@ macro_rules! best_of {
             pub fn nodes(&self) -> usize {
                 self.best.nodes
             }
+
+            pub(super) fn ended_after(&self) -> Option<usize> {
+                self.best.ended_after
+            }
         }
     };
 }
@@ -88,7 +92,6 @@ mod conflict_tests;
 mod constraint;
 mod document;
 mod echelon;
-mod ends;
 mod formula_at;
 mod grid;
 #[cfg(test)]

@@ -37,7 +37,7 @@ impl<'a> Asked<'a> {
                 let (numerator, denominator) = sides(brief, measure, basis)?;
                 match plain_costs(&sign(brief), &numerator, &denominator) {
                     Some(costs) => Asked::Program(with_costs(frame, costs)?),
-                    None => Asked::Ratio(frame, Ratio::new(brief, &numerator, denominator)),
+                    None => Asked::Ratio(frame, Ratio::new(&sign(brief), &numerator, denominator)),
                 }
             }
         })
@@ -51,16 +51,15 @@ pub(super) struct Ratio {
 }
 
 impl Ratio {
-    fn new(brief: &Brief, numerator: &[Exact], denominator: Arc<[Exact]>) -> Self {
-        let sign = sign(brief);
-        Ratio { numerator: numerator.iter().map(|value| value * &sign).collect(), denominator }
+    pub(super) fn new(sign: &Exact, numerator: &[Exact], denominator: Arc<[Exact]>) -> Self {
+        Ratio { numerator: numerator.iter().map(|value| value * sign).collect(), denominator }
     }
 
     /// That of the objective, if it is a measure.
     pub(super) fn of(brief: &Brief) -> Result<Option<Self>, Error> {
         let Some(Objective::Measure { measure, basis, .. }) = brief.objective() else { return Ok(None) };
         let (numerator, denominator) = sides(brief, measure, basis)?;
-        Ok(Some(Ratio::new(brief, &numerator, denominator)))
+        Ok(Some(Ratio::new(&sign(brief), &numerator, denominator)))
     }
 
     /// Its value; nothing where the denominator is 0.
@@ -117,7 +116,7 @@ pub(super) fn is_constant(denominator: &[Exact]) -> bool {
 }
 
 /// The costs where the denominator is the same for every formula.
-fn plain_costs(sign: &Exact, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
+pub(super) fn plain_costs(sign: &Exact, numerator: &[Exact], denominator: &[Exact]) -> Option<Vec<Exact>> {
     let each = denominator.first().filter(|each| is_constant(denominator) && each.is_positive())?;
     let scale = sign / (each * Exact::hundred());
     Some(numerator.iter().map(|value| value * &scale).collect())

@@ -2,14 +2,13 @@
 
 use std::sync::Arc;
 
-use tenside_lp::dot;
-
+use super::binding::{Side, standing};
 use super::conflict::Conflict;
-use super::constraint::{Limit, limit};
+use super::constraint::Limit;
 use super::objective::{Ratio, least, optimise};
 use super::program::{BriefProgram, frame};
 use super::sides::{Sides, sides, sides_as_far_as_known};
-use crate::brief::{Brief, Role};
+use crate::brief::Brief;
 use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
@@ -36,31 +35,11 @@ pub(crate) fn solve_point(brief: &Brief) -> Result<Point, Error> {
     match proof.outcome().optimum() {
         Some(optimum) => {
             let values = optimum.values[..brief.lines().len()].to_vec();
-            let mut binding = Vec::new();
-            for (index, line) in
-                brief.lines().iter().enumerate().filter(|(_, line)| !matches!(line.role(), Role::Fixed(_)))
-            {
-                let (low, high) = line.role().range();
-                if values[index] == low.percent() {
-                    binding.push(Limit::Low(index));
-                }
-                if values[index] == high.percent() {
-                    binding.push(Limit::High(index));
-                }
-            }
-            let limits = proof.program().named_rows().filter_map(|(name, row)| Some((limit(name)?, row)));
-            for (limit, row) in limits.filter(|(_, row)| row.low != row.high) {
-                let activity = dot(&row.coefficients, &optimum.values);
-                if row.low.as_ref() == Some(&activity) || row.high.as_ref() == Some(&activity) {
-                    binding.push(limit);
-                }
-            }
+            let standing = standing(brief, proof.program(), &optimum.values).into_iter();
+            let binding = standing.filter(|(.., side)| *side != Side::Fixed).map(|(_, limit, _)| limit).collect();
             Ok(Point::Solved { values, objective: proof.objective_value(brief)?, binding })
         }
-        None => {
-            let conflict = Conflict::new(brief.clone(), proof)?;
-            Ok(Point::Conflict(conflict.limits().collect()))
-        }
+        None => Ok(Point::Conflict(Conflict::new(brief.clone(), proof)?.members)),
     }
 }
 

@@ -89,28 +89,19 @@ pub struct BriefProgram {
     lines: usize,
 }
 
-impl BriefProgram {
+getters!(BriefProgram {
     /// The program.
-    #[must_use]
-    pub fn program(&self) -> &Program {
-        &self.program
-    }
-
+    program: &Program,
     /// What each row says.
-    #[must_use]
-    pub fn names(&self) -> &[RowName] {
-        &self.names
-    }
+    names: &[RowName],
+    /// How many of the columns are lines.
+    lines: usize,
+});
 
+impl BriefProgram {
     /// The rows, each with what it says.
     pub(super) fn named_rows(&self) -> impl Iterator<Item = (&RowName, &Row)> {
         self.names.iter().zip(self.program.rows())
-    }
-
-    /// How many of the columns are lines.
-    #[must_use]
-    pub fn lines(&self) -> usize {
-        self.lines
     }
 
     /// The same question with one column more for each split, `U`, the amount of one part, and one row for each of its

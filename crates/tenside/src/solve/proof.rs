@@ -1,6 +1,6 @@
 //! The proof of an answer: the program and its certificate, checked without the solver.
 
-use tenside_lp::{Outcome, verify};
+use tenside_lp::{Optimum, Outcome, verify};
 
 use super::program::BriefProgram;
 use crate::error::{Error, Fault, FaultKind};
@@ -9,6 +9,14 @@ use crate::number::Exact;
 /// What of a result does not hold.
 pub(super) fn fails(what: impl Into<String>) -> Error {
     Fault::new(FaultKind::Contradiction, what).into()
+}
+
+/// The multiplier of a column or row, numbered as in [`tenside_lp::Basis`].
+pub(super) fn multiplier(optimum: &Optimum, variable: usize) -> &Exact {
+    match variable.checked_sub(optimum.reduced_costs.len()) {
+        Some(row) => &optimum.row_multipliers[row],
+        None => &optimum.reduced_costs[variable],
+    }
 }
 
 /// A linear program of a brief and what proves its outcome. It holds for the compositions given, nothing else.
@@ -49,27 +57,18 @@ impl DenominatorProof {
     }
 }
 
+getters!(Proof {
+    /// The program.
+    program: &BriefProgram,
+    /// Its outcome with the certificate.
+    outcome: &Outcome,
+    /// For a ratio objective, that its denominator stays above 0; the outcome's least cost is then 0.
+    denominator: Option<&DenominatorProof>,
+});
+
 impl Proof {
     pub(super) fn new(program: BriefProgram, outcome: Outcome, denominator: Option<DenominatorProof>) -> Self {
         Proof { program, outcome, denominator }
-    }
-
-    /// The program.
-    #[must_use]
-    pub fn program(&self) -> &BriefProgram {
-        &self.program
-    }
-
-    /// Its outcome with the certificate.
-    #[must_use]
-    pub fn outcome(&self) -> &Outcome {
-        &self.outcome
-    }
-
-    /// For a ratio objective, that its denominator stays above 0; the outcome's least cost is then 0.
-    #[must_use]
-    pub fn denominator(&self) -> Option<&DenominatorProof> {
-        self.denominator.as_ref()
     }
 
     /// Checks the certificate against the program in exact arithmetic, without the solver.

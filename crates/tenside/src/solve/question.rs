@@ -6,11 +6,12 @@ use tenside_lp::{Row, dot, solve_watched};
 use super::objective::{Ratio, beyond_cost, optimise, sign, value_at};
 use super::program::{Frame, NamedRow, RowName, relaxed_frame, written_ranges};
 use super::proof::{DenominatorProof, Proof, fails};
+use super::sides::sides;
 use super::steps::{Steps, Tolerance};
 use crate::brief::{Brief, Objective, Role};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::Formula;
-use crate::measure::{Basis, Measure};
+use crate::measure::Basis;
 use crate::number::Exact;
 use crate::watch::Watched;
 
@@ -49,6 +50,8 @@ pub(super) struct Best {
     pub(super) gap: Exact,
     pub(super) tree: Tree,
     pub(super) nodes: usize,
+    /// After how many turns the search was ended by its watch, if it was.
+    pub(super) ended_after: Option<usize>,
 }
 
 /// What a search for nothing leaves.
@@ -161,7 +164,8 @@ impl<'a> Question<'a> {
             if now == reached {
                 let (bound, gap) = self.bound_and_gap(&values, &found.tree.bound().unwrap_or_default())?;
                 let objective = value_at(self.brief, &values)?;
-                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes }));
+                let ended_after = self.brief.watched().ended_after();
+                return Ok(Ok(Best { values, objective, bound, gap, tree: found.tree, nodes, ended_after }));
             }
             (reached, best) = (now, Some(values));
         }
@@ -322,26 +326,22 @@ fn holds(row: &Row, values: &[Exact]) -> bool {
 
 /// Reads every requirement and split off a formula with its measures, not with the rows it was found by.
 pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation]) -> Result<(), Error> {
-    let tolerance =
-        |name: &str| equations.iter().find(|equation| equation.name == name).map(|equation| equation.tolerance.clone());
     let fails = |what: String| -> Error {
         Fault::new(FaultKind::Contradiction, "the formula does not meet a requirement").value(what).into()
     };
     for requirement in brief.requirements() {
-        let name = requirement.name();
-        let room = match tolerance(&name) {
-            Some(None) => continue,
-            Some(Some(room)) => room,
-            None => Exact::ZERO,
-        };
-        let found = formula.measure_with(requirement.measure(), requirement.basis(), brief.catalogue())?;
+        let (name, measure, basis) = (requirement.name(), requirement.measure(), requirement.basis());
+        let equation = equations.iter().find(|equation| equation.name == name);
+        let Some(room) = equation.map_or(Some(Exact::ZERO), |equation| equation.tolerance.clone()) else { continue };
+        let found = formula.measure_with(measure, basis, brief.catalogue())?;
         let unknown = || -> Error {
             let fault = Fault::new(FaultKind::NotKnown, "whether the formula meets a requirement is not known");
             Error::from_faults(found.why_not.clone()).unwrap_or_else(|| fault.into()).within(&name)
         };
         let Some(value) = &found.value else {
             // A ratio over nothing has no value; its row was checked.
-            if is_over_nothing(requirement.measure(), requirement.basis(), formula, brief)? {
+            let percents = formula.lines().iter().map(|line| line.percent().percent());
+            if sides(brief, measure, basis).is_ok_and(|(_, below)| dot(&*below, percents).is_zero()) {
                 continue;
             }
             return Err(unknown());
@@ -369,28 +369,13 @@ pub(super) fn measured(brief: &Brief, formula: &Formula, equations: &[Equation])
         };
         let Some((first, first_part)) = split.parts().first() else { continue };
         let first = brought(first)?;
-        for (index, (line, part)) in split.parts().iter().enumerate().skip(1) {
-            let row = equations.iter().filter(|equation| equation.name == split.name()).nth(index - 1);
-            let Some(room) = row.and_then(|row| row.tolerance.clone()) else { continue };
+        let rows = equations.iter().filter(|equation| equation.name == split.name());
+        for (row, (index, (line, part))) in rows.zip(split.parts().iter().enumerate().skip(1)) {
             let departure = brought(line)? - &first * part / first_part;
-            if departure.abs() > room {
+            if row.tolerance.as_ref().is_some_and(|room| departure.abs() > *room) {
                 return Err(fails(split.words(&[0, index])));
             }
         }
     }
     Ok(())
-}
-
-/// Whether the denominator of a measure is 0 in the formula.
-fn is_over_nothing(measure: &Measure, basis: &Basis, formula: &Formula, brief: &Brief) -> Result<bool, Error> {
-    let mut sum = Exact::ZERO;
-    for term in measure.denominator() {
-        let below = Measure::of(term.content.clone()).contributed_by(term.scope.clone());
-        let Some(value) = formula.measure_with(&below, basis, brief.catalogue())?.value.and_then(|value| value.typical)
-        else {
-            return Ok(false);
-        };
-        sum += &(&term.factor * value);
-    }
-    Ok(sum.is_zero())
 }

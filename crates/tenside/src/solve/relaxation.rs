@@ -6,9 +6,9 @@
 //! no others. What is asked for every composition has its least change in `robust`.
 
 use super::constraint::{Constraint, End, Limit};
-use super::ends::ends_of;
-use super::member::{Member, constraint, has_two_ends, limit_of, without, words};
+use super::member::{has_two_ends, without, words};
 use super::program::{BriefProgram, currency};
+use super::reach::ends_of;
 use super::robust;
 use crate::bounds::Quantity;
 use crate::brief::{Brief, Parameter, Role};
@@ -243,9 +243,9 @@ struct Limited {
     scale: Exact,
 }
 
-fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limited> {
+fn limited(brief: &Brief, program: &BriefProgram, member: Limit) -> Option<Limited> {
     let said = words(brief, program, member);
-    match limit_of(program, member)? {
+    match member {
         Limit::Line(index) => {
             let line = &brief.lines()[index];
             let (low, high) = line.role().range();
@@ -299,18 +299,18 @@ fn limited(brief: &Brief, program: &BriefProgram, member: Member) -> Option<Limi
 }
 
 /// The least change of one member with which alone there is a formula that meets the brief.
-pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) -> Result<Option<Relaxation>, Error> {
+pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Limit) -> Result<Option<Relaxation>, Error> {
     let Some(Limited { words, measure, basis, low, high, unit, scale }) = limited(brief, program, member) else {
         return Ok(None);
     };
-    let (change, end) = if let Some(Limit::Requirement { index, upper }) = limit_of(program, member)
+    let (change, end) = if let Limit::Requirement { index, upper } = member
         && brief.requirements()[index].is_for_every_composition()
     {
         // The worst composition changes with the limit, so that it does not move along a row.
         let to = robust::nearest_limit(brief, index, upper)?;
         (low.or(high).zip(to).map(|(from, to)| (from, to, None)), End::Both)
     } else {
-        let Some((lowest, highest)) = ends_of(&without(brief, program, member), &measure, &basis)? else {
+        let Some((lowest, highest)) = ends_of(&without(brief, member), &measure, &basis)? else {
             return Ok(None);
         };
         match (low, high) {
@@ -323,7 +323,7 @@ pub(super) fn relaxation(brief: &Brief, program: &BriefProgram, member: Member) 
             _ => return Ok(None),
         }
     };
-    let (Some((from, to, until)), Some(constraint)) = (change, constraint(brief, program, member, end)) else {
+    let (Some((from, to, until)), Some(constraint)) = (change, Constraint::of_limit(brief, member, end)) else {
         return Ok(None);
     };
     let until = until.filter(|_| constraint.end() == End::Both).map(|until| until * &scale);

@@ -27,8 +27,8 @@ pub struct Rounded {
     steps: Steps,
     formula: Formula,
     best: Best,
-    without_steps: Option<Exact>,
-    without_tolerance: Option<Exact>,
+    objective_without_steps: Option<Exact>,
+    objective_without_tolerance: Option<Exact>,
     loosened: Vec<String>,
     departures: Vec<RoundedDeparture>,
 }
@@ -71,9 +71,15 @@ impl Brief {
     /// # Errors
     /// As [`Brief::try_solve`], lines and equations that the brief does not have, a least-squares objective.
     pub fn try_solve_rounded(&self, steps: &Steps) -> Result<RoundedOutcome, Error> {
+        self.try_solve_rounded_until(steps, usize::MAX)
+    }
+
+    /// The same, its searches ended after so many turns at most.
+    pub(super) fn try_solve_rounded_until(&self, steps: &Steps, turns: usize) -> Result<RoundedOutcome, Error> {
         steps.check(self)?;
-        match best_or_unmet(self, Some(steps), steps.nodes())? {
-            Ok((question, best)) => Ok(RoundedOutcome::Found(Box::new(Rounded::new(self, steps, &question, best)?))),
+        let brief = self.counting_turns(turns);
+        match best_or_unmet(&brief, Some(steps), steps.nodes())? {
+            Ok((question, best)) => Ok(RoundedOutcome::Found(Box::new(Rounded::new(&brief, steps, &question, best)?))),
             Err(unmet) => Ok(RoundedOutcome::Unmet(Box::new(unmet))),
         }
     }
@@ -121,6 +127,25 @@ impl Answer {
 watched_by!(Rounded);
 best_of!(Rounded, "formula on the steps");
 
+getters!(Rounded {
+    /// The brief.
+    brief: &Brief,
+    /// The steps.
+    steps: &Steps,
+    /// The formula; its percentages are exact.
+    formula: &Formula,
+    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
+    /// the steps alone cost the difference.
+    objective_without_steps: Option<&Exact>,
+    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no
+    /// choices. Returns `None` where the brief has no objective, and where nothing meets all of them exactly.
+    objective_without_tolerance: Option<&Exact>,
+    /// The splits and targets that the call loosened, each with how far, in words; one entry per equation.
+    loosened: &[String],
+    /// Where it departs from a split or target, as the call allowed.
+    departures: &[RoundedDeparture],
+});
+
 impl Rounded {
     fn new(brief: &Brief, steps: &Steps, question: &Question<'_>, best: Best) -> Result<Self, Error> {
         let percents = best.values.iter().map(Ppm::from_percent).collect::<Result<Vec<_>, _>>()?;
@@ -136,55 +161,11 @@ impl Rounded {
             steps: steps.clone(),
             formula: formula_of(brief, &percents)?,
             best,
-            without_steps,
-            without_tolerance,
+            objective_without_steps: without_steps,
+            objective_without_tolerance: without_tolerance,
             loosened,
             departures,
         })
-    }
-
-    /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
-    /// The steps.
-    #[must_use]
-    pub fn steps(&self) -> &Steps {
-        &self.steps
-    }
-
-    /// The formula; its percentages are exact.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
-    /// The objective without steps (and with every dose down to 0 allowed), splits and targets being as loose as here:
-    /// the steps alone cost the difference.
-    #[must_use]
-    pub fn objective_without_steps(&self) -> Option<&Exact> {
-        self.without_steps.as_ref()
-    }
-
-    /// The objective without steps and with every split and target met exactly, which is the answer's if there are no
-    /// choices. Returns `None` where the brief has no objective, and where nothing meets all of them exactly.
-    #[must_use]
-    pub fn objective_without_tolerance(&self) -> Option<&Exact> {
-        self.without_tolerance.as_ref()
-    }
-
-    /// The splits and targets that the call loosened, each with how far, in words; one entry per equation.
-    #[must_use]
-    pub fn loosened(&self) -> &[String] {
-        &self.loosened
-    }
-
-    /// Where it departs from a split or target, as the call allowed.
-    #[must_use]
-    pub fn departures(&self) -> &[RoundedDeparture] {
-        &self.departures
     }
 
     /// Checks everything again without the search: the tree with its certificates, its bound, every row and range in
@@ -275,8 +256,8 @@ mod tests {
         refused(&|forged| forged.best.values[0] += Exact::ratio(1, 4));
         refused(&|forged| forged.departures.clear());
         refused(&|forged| forged.loosened.clear());
-        refused(&|forged| forged.without_steps = Some(Exact::ONE));
-        refused(&|forged| forged.without_tolerance = None);
+        refused(&|forged| forged.objective_without_steps = Some(Exact::ONE));
+        refused(&|forged| forged.objective_without_tolerance = None);
         refused(&|forged| forged.steps = Steps::of("0.5").unwrap());
         refused(&|forged| forged.brief = forged.brief.clone().maximise(Measure::water()));
         let lines = |percent: u32| {

@@ -28,13 +28,14 @@
 //!   free column beside them it went to the exact simplex method, which took twenty times as long.
 
 use indexmap::IndexMap;
-use tenside_lp::{Halt, Optimum, Outcome, Program, dot, solve_watched};
+use tenside_lp::{Column, Halt, Optimum, Outcome, Program, dot, solve_watched};
 
-use super::constraint::{Constraint, End};
-use super::member::{Member, constraint, members, words};
+use super::constraint::{Constraint, End, Limit};
+use super::member::{members, row_of, words};
 use super::objective::{is_constant, sign, worse_by};
 use super::parametric::Interval;
-use super::program::{RowName, currency};
+use super::program::{RowName, RowUnit, currency};
+use super::proof::multiplier;
 use super::ranging::OwnBasis;
 use super::sides::sides;
 use super::{Answer, BriefProgram};
@@ -44,7 +45,7 @@ use crate::catalogue::PriceList;
 use crate::error::{Error, Fault, FaultKind};
 use crate::material::Material;
 use crate::measure::{Basis, Content, Measure};
-use crate::number::Exact;
+use crate::number::{Exact, Ppm};
 use crate::watch::Watched;
 
 /// A limit of the brief: what one more unit of it does to the objective, and from where to where that holds.
@@ -157,29 +158,25 @@ impl Answer {
         let (optimum, measure, _) = self.linear_objective()?;
         let (brief, program) = (self.brief(), self.proof().program());
         let cheapest = Cheapest::of(program.program(), optimum);
-        let mut ranges = Vec::new();
-        for member in members(brief, program) {
-            for end in ends(brief, program, member) {
-                brief.watched().check()?;
-                let slope = end.slope(optimum);
-                let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
-                let (from, to) =
-                    (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
-                let Some(constraint) = constraint(brief, program, member, end.moved) else { continue };
-                ranges.push(LimitRange {
-                    constraint,
-                    words: end.words(brief, program),
-                    value: end.value,
-                    unit: end.unit,
-                    objective: measure.name(),
-                    price: slope * sign(brief),
-                    price_unit: measure.unit(currency(brief)),
-                    from,
-                    to,
-                });
-            }
-        }
-        Ok(ranges)
+        let range = |end: MovableLimit| {
+            brief.watched().check()?;
+            let slope = end.slope(optimum);
+            let reach = |upwards: bool| end.reach(program.program(), &cheapest, &slope, upwards, brief.watched());
+            let (from, to) =
+                (reach(false)?.map(|least| &end.value + least), reach(true)?.map(|most| &end.value + most));
+            Ok(LimitRange {
+                constraint: end.constraint,
+                words: end.words,
+                value: end.value,
+                unit: end.unit,
+                objective: measure.name(),
+                price: slope * sign(brief),
+                price_unit: measure.unit(currency(brief)),
+                from,
+                to,
+            })
+        };
+        movable(brief, program).into_iter().map(range).collect()
     }
 
     /// For every priced raw material of the brief, the prices between which the exact solution stays best and keeps
@@ -258,8 +255,7 @@ impl Answer {
         let value = self.objective().ok_or_else(not_linear)?;
         let mut leeway: Option<Exact> = None;
         for (place, requirement) in brief.requirements().iter().enumerate() {
-            let terms = requirement.measure().numerator().iter().chain(requirement.measure().denominator());
-            if terms.into_iter().all(|term| term.content != Content::Cost) {
+            if !requirement.measure().is_priced() {
                 continue;
             }
             let (better, worse) = match sign(brief).is_positive() {
@@ -371,66 +367,70 @@ impl Cheapest {
 
 /// A limit that can be moved.
 pub(super) struct MovableLimit {
-    pub(super) member: Member,
-    pub(super) moved: End,
+    /// Which column or row it is an end of, numbered as in [`tenside_lp::Basis`].
+    pub(super) variable: usize,
+    pub(super) constraint: Constraint,
+    pub(super) words: String,
     pub(super) value: Exact,
     pub(super) unit: String,
     /// By how much the row's limit moves with one unit of the user's.
     pub(super) scale: Exact,
 }
 
-pub(super) fn ends(brief: &Brief, program: &BriefProgram, member: Member) -> Vec<MovableLimit> {
-    match member {
-        Member::Line(index) => {
-            let end = |moved: End, value: Exact| MovableLimit {
-                member,
-                moved,
-                value,
-                unit: "%".to_string(),
-                scale: Exact::ONE,
-            };
-            match brief.lines()[index].role() {
-                Role::Fixed(percent) => vec![end(End::Both, percent.percent())],
-                Role::Between(low, high) => vec![end(End::Low, low.percent()), end(End::High, high.percent())],
-                _ => Vec::new(),
+/// Every limit of a brief that can be moved, rows first.
+pub(super) fn movable(brief: &Brief, program: &BriefProgram) -> Vec<MovableLimit> {
+    let mut found = Vec::new();
+    for member in members(brief, program) {
+        let words = words(brief, program, member);
+        match (member, row_of(program, member)) {
+            (Limit::Line(index), _) => {
+                let end = |moved: End, which: &str, value: Ppm| MovableLimit {
+                    variable: index,
+                    constraint: Constraint::line(brief, index, moved),
+                    words: format!("{which}{words}"),
+                    value: value.percent(),
+                    unit: "%".to_string(),
+                    scale: Exact::ONE,
+                };
+                match *brief.lines()[index].role() {
+                    Role::Fixed(percent) => found.push(end(End::Both, "", percent)),
+                    Role::Between(low, high) => {
+                        found.extend([end(End::Low, "low end of ", low), end(End::High, "high end of ", high)]);
+                    }
+                    _ => {}
+                }
             }
-        }
-        Member::Row(row) => {
-            let RowName::Requirement { index, upper, .. } = &program.names()[row] else { return Vec::new() };
-            let requirement = &brief.requirements()[*index];
-            let divisor = &program.units()[row].divisor;
-            // Of what no line brings anything to there is no value that a limit could move.
-            let constant = is_constant(divisor) && !divisor[0].is_zero();
-            if requirement.is_for_every_composition() || !constant {
-                return Vec::new();
+            (Limit::Requirement { index, upper }, Some(row)) => {
+                let requirement = &brief.requirements()[index];
+                let RowUnit { divisor, unit } = &program.units()[row];
+                // Of what no line brings anything to there is no value that a limit could move.
+                let constant = is_constant(divisor) && !divisor[0].is_zero();
+                if requirement.is_for_every_composition() || !constant {
+                    continue;
+                }
+                let constraint = Constraint::requirement(brief, index, upper);
+                let value = if constraint.end() == End::High { requirement.high() } else { requirement.low() };
+                found.extend(value.map(|value| MovableLimit {
+                    variable: program.program().columns().len() + row,
+                    constraint,
+                    words,
+                    value: value.clone(),
+                    unit: unit.clone(),
+                    scale: &divisor[0] * Exact::hundred(),
+                }));
             }
-            let moved = Constraint::requirement(brief, *index, *upper).end();
-            let value = if moved == End::High { requirement.high() } else { requirement.low() };
-            let (unit, scale) = (&program.units()[row].unit, &divisor[0] * Exact::hundred());
-            let end = |value: &Exact| MovableLimit { member, moved, value: value.clone(), unit: unit.clone(), scale };
-            value.map(end).into_iter().collect()
+            _ => {}
         }
     }
+    found
 }
 
 impl MovableLimit {
-    fn words(&self, brief: &Brief, program: &BriefProgram) -> String {
-        let words = words(brief, program, self.member);
-        match (self.member, self.moved) {
-            (Member::Line(_), End::Low) => format!("low end of {words}"),
-            (Member::Line(_), End::High) => format!("high end of {words}"),
-            _ => words,
-        }
-    }
-
     /// Change of the cost for one more unit, as the multipliers say. A multiplier above 0 belongs to the low end, one
     /// below to the high end.
     pub(super) fn slope(&self, optimum: &Optimum) -> Exact {
-        let multiplier = match self.member {
-            Member::Row(row) => &optimum.row_multipliers[row],
-            Member::Line(line) => &optimum.reduced_costs[line],
-        };
-        let acts = match self.moved {
+        let multiplier = multiplier(optimum, self.variable);
+        let acts = match self.constraint.end() {
             End::Low => multiplier.is_positive(),
             End::High => multiplier.is_negative(),
             End::Both => true,
@@ -447,56 +447,49 @@ impl MovableLimit {
         upwards: bool,
         watched: &Watched,
     ) -> Result<Option<Exact>, Error> {
-        let loosens = self.moved == if upwards { End::High } else { End::Low };
+        let moved = self.constraint.end();
+        let loosens = moved == if upwards { End::High } else { End::Low };
         if loosens && slope.is_zero() {
             return Ok(None);
         }
-        let (low, high) = match self.member {
-            Member::Row(row) => (&program.rows()[row].low, &program.rows()[row].high),
-            Member::Line(line) => (&program.columns()[line].low, &program.columns()[line].high),
-        };
-        let Some(before) = (if self.moved == End::High { high } else { low }) else { return Ok(None) };
+        let row = self.variable.checked_sub(program.columns().len());
         // Without the end that moves; a line stays a percentage.
-        let [lowest, highest] = match self.member {
-            Member::Row(_) => [None, None],
-            Member::Line(_) => [Some(Exact::ZERO), Some(Exact::hundred())],
+        let (low, high, [lowest, highest]) = match row {
+            Some(row) => (&program.rows()[row].low, &program.rows()[row].high, [None, None]),
+            None => {
+                let Column { low, high, .. } = &program.columns()[self.variable];
+                (low, high, [Some(Exact::ZERO), Some(Exact::hundred())])
+            }
         };
-        let (low, high) = match self.moved {
+        let Some(before) = (if moved == End::High { high } else { low }) else { return Ok(None) };
+        let (low, high) = match moved {
             End::Low => (lowest, high.clone()),
             End::High => (low.clone(), highest),
             End::Both => (lowest, highest),
         };
         let grows = upwards == self.scale.is_positive();
         let furthest = match cheapest {
+            // An end that costs nothing moves to what the point has; one that costs takes the point with it.
+            Cheapest::One(basis) if slope.is_zero() => Some(basis.activity(self.variable)),
             Cheapest::One(basis) => {
-                let variable = match self.member {
-                    Member::Row(row) => program.columns().len() + row,
-                    Member::Line(line) => line,
-                };
-                // An end that costs nothing moves to what the point has; one that costs takes the point with it.
-                if slope.is_zero() {
-                    Some(basis.activity(variable))
-                } else {
-                    let room = basis.room(variable, grows);
-                    let moved = room.map(|room| if grows { before + room } else { before - room });
-                    if grows { moved.into_iter().chain(high).min() } else { moved.into_iter().chain(low).max() }
-                }
+                let room = basis.room(self.variable, grows);
+                let moved = room.map(|room| if grows { before + room } else { before - room });
+                if grows { moved.into_iter().chain(high).min() } else { moved.into_iter().chain(low).max() }
             }
             Cheapest::Any(face) => {
                 let side = if grows { Exact::from(-1) } else { Exact::ONE };
                 let mut moving = face.clone();
                 moving.change(
-                    |index, column| match self.member {
-                        Member::Row(row) => column.cost = &program.rows()[row].coefficients[index] * &side,
-                        Member::Line(line) if index == line => {
-                            (column.low, column.high) = (low.clone(), high.clone());
-                            column.cost = side.clone();
+                    |index, column| match row {
+                        Some(row) => column.cost = &program.rows()[row].coefficients[index] * &side,
+                        None if index == self.variable => {
+                            *column = Column { low: low.clone(), high: high.clone(), cost: side.clone() };
                         }
-                        Member::Line(_) => {}
+                        None => {}
                     },
-                    |index, row| {
-                        if self.member == Member::Row(index) {
-                            (row.low, row.high) = (low.clone(), high.clone());
+                    |index, limits| {
+                        if row == Some(index) {
+                            (limits.low, limits.high) = (low.clone(), high.clone());
                         }
                     },
                 );

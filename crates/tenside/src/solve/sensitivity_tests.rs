@@ -4,9 +4,8 @@ use rust_decimal::Decimal;
 use tenside_lp::{Column, Optimum, Program, Row, solve};
 
 use super::limit_tests::{SHELF, random_brief};
-use super::member::{Member, members};
 use super::program::{BriefProgram, NamedRow, RowName, RowUnit};
-use super::sensitivity::{Cheapest, MovableLimit, ends};
+use super::sensitivity::{Cheapest, MovableLimit, movable};
 use super::tests::Numbers;
 use super::{Answer, Constraint, End, LimitRange, Outcome, PriceRange};
 use crate::brief::{Brief, Requirement, Role};
@@ -45,8 +44,9 @@ fn the_ranges_of_wyndor() {
         (2, 18, Exact::ONE, number(12), number(24)),
     ] {
         let end = MovableLimit {
-            member: Member::Row(row),
-            moved: End::High,
+            variable: 2 + row,
+            constraint: Constraint::Requirement { index: 0, name: String::new(), end: End::High },
+            words: String::new(),
             value: Exact::from(limit),
             unit: String::new(),
             scale: Exact::ONE,
@@ -254,9 +254,10 @@ fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum,
     let mut columns: Vec<Column> =
         program.columns().iter().map(|column| Column { cost: Exact::ZERO, ..column.clone() }).collect();
     let mut rows: Vec<Row> = program.rows().to_vec();
-    let target = match end.member {
-        Member::Row(row) => row,
-        Member::Line(line) => {
+    let line = end.variable;
+    let target = match line.checked_sub(columns.len()) {
+        Some(row) => row,
+        None => {
             let mut coefficients = vec![Exact::ZERO; columns.len()];
             coefficients[line] = Exact::ONE;
             let (low, high) = (columns[line].low.replace(Exact::ZERO), columns[line].high.replace(Exact::hundred()));
@@ -267,7 +268,7 @@ fn reach_by_definition(end: &MovableLimit, program: &Program, optimum: &Optimum,
     rows.iter_mut().for_each(|row| row.coefficients.push(Exact::ZERO));
     let mut other = rows[target].clone();
     rows[target].coefficients[columns.len()] = -&end.scale;
-    match end.moved {
+    match end.constraint.end() {
         End::Low => (rows[target].high, other.low) = (None, None),
         End::High => (rows[target].low, other.high) = (None, None),
         End::Both => (other.low, other.high) = (None, None),
@@ -367,8 +368,7 @@ fn every_range_is_what_its_definition_says() {
             let Outcome::Answered(answer) = brief.try_solve().unwrap() else { continue };
             let (program, optimum) = (answer.proof().program(), answer.proof().outcome().optimum().unwrap());
             let ranges = answer.limit_ranges().unwrap();
-            let all = members(&brief, program).into_iter().flat_map(|member| ends(&brief, program, member));
-            for (end, range) in all.zip(&ranges) {
+            for (end, range) in movable(&brief, program).into_iter().zip(&ranges) {
                 let expected = [false, true].map(|upwards| {
                     reach_by_definition(&end, program.program(), optimum, upwards).map(|change| change + &end.value)
                 });

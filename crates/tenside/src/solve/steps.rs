@@ -35,13 +35,26 @@ pub enum Tolerance {
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Steps {
-    every: Exact,
+    step: Exact,
     lines: Vec<(String, Exact)>,
-    tolerance: Vec<(String, Tolerance)>,
+    equations: Vec<(String, Tolerance)>,
     /// Of equations without a tolerance of their own.
-    within_half_a_step: bool,
+    is_within_half_a_step: bool,
     nodes: usize,
 }
+
+getters!(Steps {
+    /// The step of every line that has none of its own.
+    step: &Exact,
+    /// The lines with steps of their own, and these.
+    lines: &[(String, Exact)],
+    /// The splits and targets of which something of their own was said, and what.
+    equations: &[(String, Tolerance)],
+    /// True where every other split and target is asked for within half a step's effect.
+    is_within_half_a_step: bool,
+    /// How many linear programs a search may solve.
+    nodes: usize,
+});
 
 impl Steps {
     /// Every line a multiple of this percentage.
@@ -49,15 +62,15 @@ impl Steps {
     /// # Errors
     /// A step that is not above 0, does not go into 100 % or is off the grid of 0.0001 %.
     pub fn of(step: impl ToExact) -> Result<Self, Error> {
-        let every = checked(step.to_exact()?)?;
-        if !Exact::hundred().checked_div(&every).is_some_and(|count| count.is_whole()) {
+        let step = checked(step.to_exact()?)?;
+        if !Exact::hundred().checked_div(&step).is_some_and(|count| count.is_whole()) {
             return Err(Fault::new(FaultKind::OutOfRange, "the step does not go into 100 %")
-                .value(format!("{every} %"))
+                .value(format!("{step} %"))
                 .allowed("100 % divided by a whole number, such as 0.5 %, 0.25 % or 0.1 % w/w")
                 .remedy("take such a step, and give single lines steps of their own")
                 .into());
         }
-        Ok(Steps { every, lines: Vec::new(), tolerance: Vec::new(), within_half_a_step: false, nodes: USUAL_NODES })
+        Ok(Steps { step, lines: Vec::new(), equations: Vec::new(), is_within_half_a_step: false, nodes: USUAL_NODES })
     }
 
     /// Every line a whole number of a scale's divisions in a batch of this mass.
@@ -108,14 +121,14 @@ impl Steps {
                 .into());
         }
         let steps = self.with_tolerance(equation, Tolerance::Within(tolerance));
-        Quantity::Requirements.check_count(steps.tolerance.len())?;
+        Quantity::Requirements.check_count(steps.equations.len())?;
         Ok(steps)
     }
 
     /// What is said of an equation last counts.
     fn with_tolerance(mut self, equation: &str, tolerance: Tolerance) -> Self {
-        self.tolerance.retain(|(known, _)| known != equation);
-        self.tolerance.push((equation.to_string(), tolerance));
+        self.equations.retain(|(known, _)| known != equation);
+        self.equations.push((equation.to_string(), tolerance));
         self
     }
 
@@ -123,7 +136,7 @@ impl Steps {
     /// to it.
     #[must_use]
     pub fn within_half_a_step(mut self) -> Self {
-        self.within_half_a_step = true;
+        self.is_within_half_a_step = true;
         self
     }
 
@@ -148,62 +161,32 @@ impl Steps {
         Ok(self)
     }
 
-    /// The step of every line that has none of its own.
-    #[must_use]
-    pub fn step(&self) -> &Exact {
-        &self.every
-    }
-
     /// The step of a line.
     #[must_use]
     pub fn step_of(&self, line: &str) -> &Exact {
-        self.lines.iter().find(|(known, _)| known == line).map_or(&self.every, |(_, step)| step)
+        self.lines.iter().find(|(known, _)| known == line).map_or(&self.step, |(_, step)| step)
     }
 
     /// What a split or target is asked for, if not exactly.
     #[must_use]
     pub fn tolerance(&self, equation: &str) -> Option<&Tolerance> {
-        self.tolerance
+        self.equations
             .iter()
             .find(|(known, _)| known == equation)
             .map(|(_, tolerance)| tolerance)
-            .or(self.within_half_a_step.then_some(&Tolerance::WithinHalfAStep))
-    }
-
-    /// The lines with steps of their own, and these.
-    #[must_use]
-    pub fn lines(&self) -> &[(String, Exact)] {
-        &self.lines
-    }
-
-    /// The splits and targets of which something of their own was said, and what.
-    #[must_use]
-    pub fn equations(&self) -> &[(String, Tolerance)] {
-        &self.tolerance
-    }
-
-    /// True where every other split and target is asked for within half a step's effect.
-    #[must_use]
-    pub fn is_within_half_a_step(&self) -> bool {
-        self.within_half_a_step
-    }
-
-    /// How many linear programs a search may solve.
-    #[must_use]
-    pub fn nodes(&self) -> usize {
-        self.nodes
+            .or(self.is_within_half_a_step.then_some(&Tolerance::WithinHalfAStep))
     }
 
     /// Every step no coarser than this.
     pub(super) fn no_coarser_than(&self, step: &Exact) -> Self {
         let finer = |own: &Exact| own.min(step).clone();
         let lines = self.lines.iter().map(|(line, own)| (line.clone(), finer(own))).collect();
-        Steps { every: finer(&self.every), lines, ..self.clone() }
+        Steps { step: finer(&self.step), lines, ..self.clone() }
     }
 
     /// The coarsest step.
     pub(super) fn coarsest(&self, brief: &Brief) -> Exact {
-        brief.lines().iter().map(|line| self.step_of(line.name())).max().unwrap_or(&self.every).clone()
+        brief.lines().iter().map(|line| self.step_of(line.name())).max().unwrap_or(&self.step).clone()
     }
 
     /// Refuses names that the brief does not have.
@@ -213,7 +196,7 @@ impl Steps {
             faults.push(unknown_name("line", line, brief.lines().iter().map(crate::brief::BriefLine::name)));
         }
         let known = equations(brief);
-        for (equation, _) in self.tolerance.iter().filter(|(equation, _)| !known.contains(equation)) {
+        for (equation, _) in self.equations.iter().filter(|(equation, _)| !known.contains(equation)) {
             faults.push(unknown_name("split or target", equation, known.iter().map(String::as_str)));
         }
         Error::check(faults, ())
@@ -223,7 +206,7 @@ impl Steps {
     #[must_use]
     pub fn words(&self) -> String {
         let own: String = self.lines.iter().map(|(line, step)| format!(", {line} of {step} %")).collect();
-        format!("multiples of {} %{own}", self.every)
+        format!("multiples of {} %{own}", self.step)
     }
 }
 

@@ -30,21 +30,21 @@ mod outcome;
 
 use std::sync::Arc;
 
-use tenside_lp::{Column, Outcome, Program, Row, dot, solve_watched};
+use tenside_lp::{Column, Optimum, Outcome, Program, Row, dot, solve_watched};
 
 use super::grid;
 use super::objective::is_constant;
 use super::point::rows;
 use super::program::{Frame, difference, frame, giving, one_line};
-use super::sides::{Sides, sides};
+use super::sides::{Sides, sides, sides_of};
 use crate::bounds::Quantity;
 use crate::brief::{Brief, BriefLine, Requirement, Role};
 use crate::catalogue::Catalogue;
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, Line};
 use crate::material::Material;
-use crate::measure::{Basis, Measure};
-use crate::number::{Exact, Ppm};
+use crate::measure::{Basis, LineView, Measure};
+use crate::number::Exact;
 use crate::watch::{Unwatched, Watch};
 
 /// What a substitution cannot promise.
@@ -90,7 +90,7 @@ pub struct Substitution {
     exact: Vec<Exact>,
     needed: Option<Exact>,
     room: Exact,
-    would_give: Vec<LineChange>,
+    would_have_to_give: Vec<LineChange>,
     stages: Vec<Solved>,
 }
 
@@ -157,6 +157,8 @@ struct Exchange<'a> {
     lines: Vec<Line>,
     keep: &'a [Measure],
     values: Vec<Exact>,
+    /// What each departure counts: in parts of the value before, of one unit where that was 0.
+    weights: Vec<Exact>,
     watch: Arc<dyn Watch>,
 }
 
@@ -175,7 +177,7 @@ struct Departure {
 }
 
 /// A program and what came of it.
-type Solved = (Program, Outcome);
+type Solved = (Program, Optimum);
 
 /// Solves with more rows for what a goal costs.
 type Solver<'a> = dyn Fn(&[Row], &[Exact]) -> Result<Solved, Error> + 'a;
@@ -203,7 +205,8 @@ impl<'a> Exchange<'a> {
     ) -> Result<Self, Error> {
         Quantity::KeptMeasures.check_count(keep.len())?;
         let value = |measure| value_in(before, measure, "a measure to keep has no value in the formula");
-        let values = keep.iter().map(|measure| Ok(value(measure)?.0)).collect::<Result<_, Error>>()?;
+        let values = keep.iter().map(|measure| Ok(value(measure)?.0)).collect::<Result<Vec<_>, Error>>()?;
+        let weights = values.iter().map(|value| value.abs().reciprocal().unwrap_or(Exact::ONE)).collect();
         let old = &before.lines()[index];
         // A line that was called after its raw material is called after the new one.
         let name = match (
@@ -218,7 +221,7 @@ impl<'a> Exchange<'a> {
         let new = new.in_groups(old.groups()).for_purposes(old.purposes()).as_qs(old.is_qs()).as_fixed(old.is_fixed());
         let mut lines = before.lines().to_vec();
         lines[index] = new;
-        Ok(Exchange { before, index, replacement, lines, keep, values, watch })
+        Ok(Exchange { before, index, replacement, lines, keep, values, weights, watch })
     }
 
     /// The line as it was.
@@ -230,6 +233,10 @@ impl<'a> Exchange<'a> {
     fn is_held(&self, index: usize) -> bool {
         let line = &self.lines[index];
         index != self.index && !line.is_qs() && (line.is_fixed() || line.material().main_class().is_dosed_with_care())
+    }
+
+    fn held(&self) -> impl Iterator<Item = usize> + '_ {
+        (0..self.lines.len()).filter(|index| self.is_held(*index))
     }
 
     /// The q.s. line, else the largest of the others that is not held.
@@ -295,9 +302,8 @@ impl<'a> Exchange<'a> {
             let priced = columns.iter().zip(goal).map(|(column, cost)| Column { cost: cost.clone(), ..column.clone() });
             let program = Program::new(priced.collect(), rows.iter().chain(more).cloned().collect())?;
             let order: Vec<usize> = (0..lines).collect();
-            let outcome = solve_watched(&program, &order, brief.watched())?;
-            if outcome.optimum().is_some() {
-                return Ok((program, outcome));
+            if let Outcome::Optimal(optimum) = solve_watched(&program, &order, brief.watched())? {
+                return Ok((program, optimum));
             }
             let message = "the lines that stay as they are leave no percentage for the others";
             Err(Fault::new(FaultKind::Contradiction, message).remedy("free one of them").into())
@@ -310,9 +316,8 @@ impl<'a> Exchange<'a> {
             if !is_constant(&sides[at].1) {
                 rows.push(self.no_further(at, departure, &sides[at].1, width));
             } else {
-                let weight = self.weight(at);
-                sum.coefficients[lines + at] = &weight / &departure.below;
-                sum.high = sum.high.map(|high| high + weight * &departure.by);
+                sum.coefficients[lines + at] = &self.weights[at] / &departure.below;
+                sum.high = sum.high.map(|high| high + &self.weights[at] * &departure.by);
             }
         }
         rows.push(sum);
@@ -327,12 +332,10 @@ impl<'a> Exchange<'a> {
         goals[2][lines + kept + self.index] = Exact::ONE;
         let mut values = Vec::new();
         for goal in goals {
-            let (program, outcome) = solved(&rows, &[], &goal)?;
-            if let Some(optimum) = outcome.optimum() {
-                values = optimum.values[..lines].to_vec();
-                rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
-            }
-            programs.push((program, outcome));
+            let (program, optimum) = solved(&rows, &[], &goal)?;
+            values = optimum.values[..lines].to_vec();
+            rows.push(Row { coefficients: goal, low: None, high: Some(optimum.objective.clone()) });
+            programs.push((program, optimum));
         }
         let departures = self.departures(&sides, &values)?;
         Ok(Staged { departures, values, programs })
@@ -348,8 +351,8 @@ impl<'a> Exchange<'a> {
     ) -> Result<(Solved, Vec<Departure>), Error> {
         let lines = self.lines.len();
         let ratios: Vec<usize> = (0..sides.len()).filter(|at| !is_constant(&sides[*at].1)).collect();
-        let nearer_than = |outcome: &Outcome, known: &[Departure]| {
-            let found = outcome.optimum().and_then(|optimum| self.departures(sides, &optimum.values[..lines]).ok());
+        let nearer_than = |optimum: &Optimum, known: &[Departure]| {
+            let found = self.departures(sides, &optimum.values[..lines]).ok();
             found.filter(|found| self.total(found) < self.total(known))
         };
         // As if nothing departed, which finds what keeps all; then from the nearest that is known.
@@ -359,30 +362,29 @@ impl<'a> Exchange<'a> {
         loop {
             let mut goal = vec![Exact::ZERO; width];
             for (at, (departure, (_, denominator))) in from.iter().zip(sides).enumerate() {
-                let weight = self.weight(at) / &departure.below;
+                let weight = &self.weights[at] / &departure.below;
                 if !is_constant(denominator) {
                     let gain = &weight * &departure.by;
                     goal.iter_mut().zip(&**denominator).for_each(|(cost, below)| *cost -= &(&gain * below));
                 }
                 goal[lines + at] = weight;
             }
-            let (program, outcome) = solved(&[], &goal)?;
-            let mut nearer = nearer_than(&outcome, &known);
+            let first = solved(&[], &goal)?;
+            let mut nearer = nearer_than(&first.1, &known);
             if nearer.is_none() && !is_first && !is_settled {
                 // The others as near as they come with no ratio further off.
                 is_settled = true;
                 let mut others = vec![Exact::ZERO; width];
                 for at in (0..sides.len()).filter(|at| !ratios.contains(at)) {
-                    others[lines + at] = self.weight(at) / &known[at].below;
+                    others[lines + at] = &self.weights[at] / &known[at].below;
                 }
                 let held = ratios.iter().map(|at| self.no_further(*at, &known[*at], &sides[*at].1, width));
-                let (_, outcome) = solved(&held.collect::<Vec<_>>(), &others)?;
-                nearer = nearer_than(&outcome, &known);
+                nearer = nearer_than(&solved(&held.collect::<Vec<_>>(), &others)?.1, &known);
             }
             let is_last = ratios.is_empty() || nearer.is_none() && !is_first;
             known = nearer.unwrap_or(known);
             if is_last || self.total(&known).is_zero() {
-                return Ok(((program, outcome), known));
+                return Ok((first, known));
             }
             (from, is_first) = (known.clone(), false);
         }
@@ -409,13 +411,8 @@ impl<'a> Exchange<'a> {
         })
     }
 
-    /// What a departure counts: in parts of the value before, of one unit where that was 0.
-    fn weight(&self, at: usize) -> Exact {
-        self.values[at].abs().reciprocal().unwrap_or(Exact::ONE)
-    }
-
     fn total(&self, departures: &[Departure]) -> Exact {
-        departures.iter().enumerate().map(|(at, departure)| self.weight(at) * &departure.by).sum()
+        dot(&self.weights, departures.iter().map(|departure| &departure.by))
     }
 
     fn substitution(self) -> Result<Substitution, Error> {
@@ -424,6 +421,7 @@ impl<'a> Exchange<'a> {
         let departures = staged.departures;
         let total_departure = self.total(&departures);
         let would_give = if total_departure.is_zero() { Vec::new() } else { self.would_give()? };
+        let needed = self.needed(&brief);
         let after = self.on_grid(brief, &staged.values)?;
         let mut kept = Vec::with_capacity(self.keep.len());
         for (at, (measure, before)) in self.keep.iter().zip(&self.values).enumerate() {
@@ -436,10 +434,7 @@ impl<'a> Exchange<'a> {
                 is_exact: departures[at].by.is_zero(),
             });
         }
-        let held: Exact = (0..self.lines.len())
-            .filter(|index| self.is_held(*index))
-            .map(|index| self.lines[index].percent().percent())
-            .sum();
+        let held: Exact = self.held().map(|index| self.lines[index].percent().percent()).sum();
         Ok(Substitution {
             before: self.before.clone(),
             after,
@@ -448,9 +443,9 @@ impl<'a> Exchange<'a> {
             kept,
             total_departure,
             exact: staged.values,
-            needed: self.needed(),
+            needed,
             room: Exact::hundred() - held,
-            would_give,
+            would_have_to_give: would_give,
             stages: staged.programs,
         })
     }
@@ -466,20 +461,14 @@ impl<'a> Exchange<'a> {
             before: self.lines[index].percent().percent(),
             after: staged.values[index].clone(),
         };
-        Ok((0..self.lines.len())
-            .filter(|index| self.is_held(*index))
-            .map(change)
-            .filter(|change| change.before != change.after)
-            .collect())
+        Ok(self.held().map(change).filter(|change| change.before != change.after).collect())
     }
 
     /// How much of the new raw material brings what the line brought of the first measure that both bring.
-    fn needed(&self) -> Option<Exact> {
-        let brought = |line: &Line, measure: &Measure| -> Option<Exact> {
-            let alone = Formula::new("alone", vec![line.clone().with_percent(Ppm::WHOLE)])
-                .ok()?
-                .with_prices(self.before.prices().cloned());
-            alone.measure(measure, &Basis::AsCharged).ok()?.value?.typical
+    fn needed(&self, brief: &Brief) -> Option<Exact> {
+        let brought = |line: &Line, measure: &Measure| {
+            let (numerator, denominator) = sides_of(brief, measure, &[LineView::of(line)]).ok()?;
+            numerator[0].checked_div(&denominator[0])
         };
         self.keep.iter().filter(|measure| !measure.is_ratio()).find_map(|measure| {
             let new = brought(&self.lines[self.index], measure)?;

@@ -3,6 +3,7 @@
 
 use super::*;
 use crate::material::{Composition, Constituent, Form};
+use crate::number::Ppm;
 use crate::substance::{Class, Substance};
 
 fn percent(percent: u32) -> Ppm {

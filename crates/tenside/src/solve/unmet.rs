@@ -22,15 +22,17 @@ pub struct Unmet {
     brief: Brief,
     steps: Option<Steps>,
     requirements: Vec<String>,
-    proved: bool,
-    irreducible: bool,
-    answerable: bool,
-    finer: Option<Exact>,
-    within_half_a_step: bool,
+    is_proved: bool,
+    is_irreducible: bool,
+    is_answerable_without: bool,
+    finer_step: Option<Exact>,
+    would_do_within_half_a_step: bool,
     finer_lines: Option<FinerLines>,
     nodes: usize,
-    limit: usize,
+    node_limit: usize,
     tree: Option<Box<Tree>>,
+    /// After how many turns its searches were ended by their watch, if they were.
+    pub(super) ended_after: Option<usize>,
 }
 
 /// Finer steps of a few lines with which there is a formula: of those fixed between two multiples of their step, and of
@@ -48,6 +50,36 @@ pub struct FinerLines {
 
 watched_by!(Unmet);
 
+getters!(Unmet {
+    /// The brief.
+    brief: &Brief,
+    /// The steps; nothing where only choices were to be made.
+    steps: Option<&Steps>,
+    /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the
+    /// search was cut off, and where the steps alone cannot sum to 100 %.
+    requirements: &[String],
+    /// True where there is no such formula; false where the search was cut off before it found one.
+    is_proved: bool,
+    /// True where leaving out any one of the requirements named would do; false where a smaller search was cut off, so
+    /// that one of them may be named for nothing.
+    is_irreducible: bool,
+    /// True where the brief has a formula without steps and with every dose down to 0 allowed.
+    is_answerable_without: bool,
+    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found, lines with finer steps of their
+    /// own keeping them.
+    finer_step: Option<&Exact>,
+    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own
+    /// within half a step's effect.
+    would_do_within_half_a_step: bool,
+    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
+    /// finer steps of all lines would not do either.
+    finer_lines: Option<&FinerLines>,
+    /// How many linear programs the search solved.
+    nodes: usize,
+    /// How many it might have solved.
+    node_limit: usize,
+});
+
 impl Unmet {
     /// Looks for what forbids a formula, after a search that found none.
     fn new(brief: &Brief, steps: Option<&Steps>, nothing: Nothing, limit: usize) -> Result<Self, Error> {
@@ -58,15 +90,16 @@ impl Unmet {
             brief: brief.clone(),
             steps: steps.cloned(),
             requirements: Vec::new(),
-            proved,
-            irreducible: proved,
-            answerable,
-            finer: None,
-            within_half_a_step: false,
+            is_proved: proved,
+            is_irreducible: proved,
+            is_answerable_without: answerable,
+            finer_step: None,
+            would_do_within_half_a_step: false,
             finer_lines: None,
             nodes,
-            limit,
+            node_limit: limit,
             tree,
+            ended_after: None,
         };
         if proved {
             unmet.narrow(each)?;
@@ -77,17 +110,18 @@ impl Unmet {
             };
             for step in finer_than(&steps.coarsest(brief)) {
                 if there_is(&steps.no_coarser_than(&step))? {
-                    unmet.finer = Some(step);
+                    unmet.finer_step = Some(step);
                     break;
                 }
             }
             let loosened = steps.clone().within_half_a_step();
-            unmet.within_half_a_step = loosened != *steps && there_is(&loosened)?;
-            if !unmet.within_half_a_step {
-                let loose = unmet.finer.is_none() && !steps.is_within_half_a_step();
+            unmet.would_do_within_half_a_step = loosened != *steps && there_is(&loosened)?;
+            if !unmet.would_do_within_half_a_step {
+                let loose = unmet.finer_step.is_none() && !steps.is_within_half_a_step();
                 unmet.finer_lines = finer_lines(brief, steps, loose, &there_is)?;
             }
         }
+        unmet.ended_after = brief.watched().ended_after();
         unmet.brief = brief.unwatched();
         Ok(unmet)
     }
@@ -103,81 +137,10 @@ impl Unmet {
             if known != Some(false) {
                 out.pop();
                 self.requirements.push(self.brief.part_words(part));
-                self.irreducible = self.irreducible && known.is_some();
+                self.is_irreducible = self.is_irreducible && known.is_some();
             }
         }
         Ok(())
-    }
-
-    /// The brief.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
-    /// The steps; nothing where only choices were to be made.
-    #[must_use]
-    pub fn steps(&self) -> Option<&Steps> {
-        self.steps.as_ref()
-    }
-
-    /// The requirements, splits and ranges that forbid a formula together, in the words of the brief; empty where the
-    /// search was cut off, and where the steps alone cannot sum to 100 %.
-    #[must_use]
-    pub fn requirements(&self) -> &[String] {
-        &self.requirements
-    }
-
-    /// True where there is no such formula; false where the search was cut off before it found one.
-    #[must_use]
-    pub fn is_proved(&self) -> bool {
-        self.proved
-    }
-
-    /// True where leaving out any one of the requirements named would do; false where a smaller search was cut off, so
-    /// that one of them may be named for nothing.
-    #[must_use]
-    pub fn is_irreducible(&self) -> bool {
-        self.irreducible
-    }
-
-    /// True where the brief has a formula without steps and with every dose down to 0 allowed.
-    #[must_use]
-    pub fn is_answerable_without(&self) -> bool {
-        self.answerable
-    }
-
-    /// The coarsest of 0.5, 0.25, 0.1, 0.05 and 0.01 % with which a formula was found, lines with finer steps of their
-    /// own keeping them.
-    #[must_use]
-    pub fn finer_step(&self) -> Option<&Exact> {
-        self.finer.as_ref()
-    }
-
-    /// True where a formula was found on the same steps with every split and target that has no tolerance of its own
-    /// within half a step's effect.
-    #[must_use]
-    pub fn would_do_within_half_a_step(&self) -> bool {
-        self.within_half_a_step
-    }
-
-    /// Finer steps of a few lines that would do, where half a step's effect alone does not; together with it only where
-    /// finer steps of all lines would not do either.
-    #[must_use]
-    pub fn finer_lines(&self) -> Option<&FinerLines> {
-        self.finer_lines.as_ref()
-    }
-
-    /// How many linear programs the search solved.
-    #[must_use]
-    pub fn nodes(&self) -> usize {
-        self.nodes
-    }
-
-    /// How many it might have solved.
-    #[must_use]
-    pub fn node_limit(&self) -> usize {
-        self.limit
     }
 
     /// One sentence that says what is in the way and what would do.
@@ -185,25 +148,25 @@ impl Unmet {
     pub fn sentence(&self) -> String {
         let asked =
             self.steps.as_ref().map_or("with these choices".to_string(), |steps| format!("of {}", steps.words()));
-        let mut sentence = match (self.proved, self.requirements.as_slice()) {
+        let mut sentence = match (self.is_proved, self.requirements.as_slice()) {
             (false, _) => format!("no formula {asked} was found in {}; there may be one", programs(self.nodes)),
             (true, []) => format!("no formula {asked} sums to 100 %"),
             (true, several) => format!("no formula {asked} {}", meets(several)),
         };
-        if !self.answerable {
+        if !self.is_answerable_without {
             let instead = if self.steps.is_some() { "no finer step would do" } else { "no other choice would do" };
             sentence.push_str(&format!("; {instead}, the brief itself cannot be answered"));
-        } else if let Some(step) = &self.finer {
+        } else if let Some(step) = &self.finer_step {
             sentence.push_str(&format!("; steps of {step} % would do"));
-        } else if self.steps.is_some() && self.finer_lines.is_none() && !self.within_half_a_step {
+        } else if self.steps.is_some() && self.finer_lines.is_none() && !self.would_do_within_half_a_step {
             sentence.push_str("; with none of the finer steps tried, down to 0.01 %, was a formula found");
         }
-        if self.within_half_a_step {
+        if self.would_do_within_half_a_step {
             sentence.push_str("; with splits and targets within half a step's effect (half_a_step) there is one");
         }
         if let Some(FinerLines { lines, step, within_half_a_step }) = &self.finer_lines {
             let lines = lines.join(", ");
-            sentence.push_str(&match (&self.finer, within_half_a_step) {
+            sentence.push_str(&match (&self.finer_step, within_half_a_step) {
                 (Some(_), _) => format!("; so would steps of {step} % for {lines} alone"),
                 (None, false) => format!("; steps of {step} % for {lines} would do"),
                 (None, true) => format!(
@@ -220,7 +183,7 @@ impl Unmet {
     /// # Errors
     /// What does not hold, and an unmet brief that was not proved to be one.
     pub fn verify(&self) -> Result<(), Error> {
-        if !self.proved {
+        if !self.is_proved {
             return Err(fails("the search was cut off, so nothing is proved"));
         }
         Question::new(&self.brief, self.steps.as_ref(), 1)?.verify_nothing(self.tree.as_deref())
@@ -237,13 +200,15 @@ impl Unmet {
             };
             return format!("take steps of {step} % for {}{loosened}", lines.join(", "));
         }
-        match (&self.finer, self.proved, &self.steps) {
+        match (&self.finer_step, self.is_proved, &self.steps) {
             (Some(step), ..) => {
                 format!("take steps of {step} %, state a tolerance for a split or target, or loosen one of them")
             }
-            (None, _, Some(_)) if self.within_half_a_step => "let splits and targets be within half a step's effect \
+            (None, _, Some(_)) if self.would_do_within_half_a_step => {
+                "let splits and targets be within half a step's effect \
                                                               (half_a_step), or state a tolerance for one of them"
-                .to_string(),
+                    .to_string()
+            }
             (None, false, _) => "let the search solve more linear programs".to_string(),
             (None, true, Some(_)) => "loosen one of them, or state a tolerance for a split or target".to_string(),
             (None, true, None) => "loosen one of them".to_string(),
@@ -495,6 +460,6 @@ mod tests {
         refused(&|forged| forged.tree = None);
         refused(&|forged| forged.steps = Some(Steps::of("0.1").unwrap()));
         refused(&|forged| forged.brief = start().fix("citric-acid-50", "0.5").unwrap().qs("kaolin").unwrap());
-        refused(&|forged| forged.proved = false);
+        refused(&|forged| forged.is_proved = false);
     }
 }

@@ -62,6 +62,33 @@ pub struct Substance {
     is_embedded: Memo<bool>,
 }
 
+getters!(Substance {
+    /// The INCI name, the key of the table.
+    inci: &str,
+    /// The CAS numbers, check digits verified.
+    cas: &[Cas],
+    /// The chemical or technical class.
+    class: Class,
+    /// Whether it counts as active matter: a marked property, apart from the class.
+    counts_as_active: bool,
+    /// The charge; unknown stays unknown.
+    charge: &Charge,
+    /// The molar mass, if known.
+    molar_mass: Option<&MolarMass>,
+    /// Acid dissociation constants from the fully protonated form on.
+    pka: &[Decimal],
+    /// Whether it leaves on drying.
+    volatility: Volatility,
+    /// Sulfate, palm, animal, silicone, ethoxylated, natural origin.
+    attributes: &Attributes,
+    /// The entry of Annex III of Regulation (EC) No 1223/2009 that asks for its declaration as a fragrance constituent.
+    annex_iii_entry: Option<u32>,
+    /// Whether that entry came with Regulation (EU) 2023/1545.
+    declared_since_2023: bool,
+    /// Where the row's values come from.
+    source: &str,
+});
+
 impl Substance {
     /// A substance of unknown charge, molar mass and volatility, which counts as active matter if it is an anionic,
     /// amphoteric or nonionic surfactant; water leaves on drying.
@@ -143,12 +170,6 @@ impl Substance {
         self
     }
 
-    /// The INCI name, the key of the table.
-    #[must_use]
-    pub fn inci(&self) -> &str {
-        &self.inci
-    }
-
     /// The name on an EU label.
     #[must_use]
     pub fn label_eu(&self) -> &str {
@@ -161,76 +182,10 @@ impl Substance {
         self.label_us.as_deref().unwrap_or(&self.inci)
     }
 
-    /// The CAS numbers, check digits verified.
-    #[must_use]
-    pub fn cas(&self) -> &[Cas] {
-        &self.cas
-    }
-
-    /// The chemical or technical class.
-    #[must_use]
-    pub fn class(&self) -> Class {
-        self.class
-    }
-
-    /// Whether it counts as active matter: a marked property, apart from the class.
-    #[must_use]
-    pub fn counts_as_active(&self) -> bool {
-        self.counts_as_active
-    }
-
-    /// The charge; unknown stays unknown.
-    #[must_use]
-    pub fn charge(&self) -> &Charge {
-        &self.charge
-    }
-
-    /// The molar mass, if known.
-    #[must_use]
-    pub fn molar_mass(&self) -> Option<&MolarMass> {
-        self.molar_mass.as_ref()
-    }
-
     /// The molecular formula in Hill order, for defined compounds.
     #[must_use]
     pub fn formula(&self) -> Option<&str> {
         self.formula.as_deref()
-    }
-
-    /// Acid dissociation constants from the fully protonated form on.
-    #[must_use]
-    pub fn pka(&self) -> &[Decimal] {
-        &self.pka
-    }
-
-    /// Whether it leaves on drying.
-    #[must_use]
-    pub fn volatility(&self) -> Volatility {
-        self.volatility
-    }
-
-    /// Sulfate, palm, animal, silicone, ethoxylated, natural origin.
-    #[must_use]
-    pub fn attributes(&self) -> &Attributes {
-        &self.attributes
-    }
-
-    /// The entry of Annex III of Regulation (EC) No 1223/2009 that asks for its declaration as a fragrance constituent.
-    #[must_use]
-    pub fn annex_iii_entry(&self) -> Option<u32> {
-        self.annex_iii_entry
-    }
-
-    /// Whether that entry came with Regulation (EU) 2023/1545.
-    #[must_use]
-    pub fn declared_since_2023(&self) -> bool {
-        self.declared_since_2023
-    }
-
-    /// Where the row's values come from.
-    #[must_use]
-    pub fn source(&self) -> &str {
-        &self.source
     }
 
     /// True for a scent constituent: by its class, or by an entry of Annex III.

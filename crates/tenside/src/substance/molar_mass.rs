@@ -33,6 +33,13 @@ pub struct Chain {
     pub basis: String,
 }
 
+getters!(MolarMass {
+    /// The typical value.
+    typical: Decimal,
+    /// The chain basis of a mixture.
+    chain: Option<&Chain>,
+});
+
 impl MolarMass {
     /// Of one defined compound.
     ///
@@ -62,12 +69,6 @@ impl MolarMass {
         Ok(MolarMass { typical, chain: Some(Chain { range, basis: basis.to_string() }) })
     }
 
-    /// The typical value.
-    #[must_use]
-    pub fn typical(&self) -> Decimal {
-        self.typical
-    }
-
     /// The lowest value, if it is stated or the compound is defined.
     #[must_use]
     pub fn low(&self) -> Option<Decimal> {
@@ -78,11 +79,5 @@ impl MolarMass {
     #[must_use]
     pub fn high(&self) -> Option<Decimal> {
         self.chain.as_ref().map_or(Some(self.typical), |chain| chain.range.map(|(_, high)| high))
-    }
-
-    /// The chain basis of a mixture.
-    #[must_use]
-    pub fn chain(&self) -> Option<&Chain> {
-        self.chain.as_ref()
     }
 }

@@ -64,6 +64,17 @@ pub struct ProcessVariable {
     high: Exact,
 }
 
+getters!(ProcessVariable {
+    /// Its name.
+    name: &str,
+    /// Its unit; may be empty.
+    unit: &str,
+    /// The lowest setting.
+    low: &Exact,
+    /// The highest setting.
+    high: &Exact,
+});
+
 impl ProcessVariable {
     /// A variable with its unit (may be empty) and the range in which it is varied.
     ///
@@ -89,30 +100,6 @@ impl ProcessVariable {
                 .into());
         }
         Ok(ProcessVariable { name, unit, low, high })
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its unit; may be empty.
-    #[must_use]
-    pub fn unit(&self) -> &str {
-        &self.unit
-    }
-
-    /// The lowest setting.
-    #[must_use]
-    pub fn low(&self) -> &Exact {
-        &self.low
-    }
-
-    /// The highest setting.
-    #[must_use]
-    pub fn high(&self) -> &Exact {
-        &self.high
     }
 
     /// A setting as it stands in the model: -1 at the low end, 1 at the high end.
@@ -158,6 +145,21 @@ pub struct Terms {
     crossing: Crossing,
     whole_plot_ratio: Option<Exact>,
 }
+
+getters!(Terms {
+    /// The components, in the order of their fractions.
+    components: &[String],
+    /// The polynomial of the mixture.
+    blend: Blend,
+    /// The process variables, in the order of their settings.
+    process: &[ProcessVariable],
+    /// How far the model follows process variables.
+    order: ProcessOrder,
+    /// How terms of mixture and process go together.
+    crossing: Crossing,
+    /// How many times the variance of a single run that of a whole plot is; nothing where every run is set up anew.
+    whole_plot_ratio: Option<&Exact>,
+});
 
 impl Terms {
     /// A model of the mixture alone.
@@ -253,42 +255,6 @@ impl Terms {
             return Err(fault.remedy("name fewer components, or take a lower model").into());
         }
         Ok(self)
-    }
-
-    /// The components, in the order of their fractions.
-    #[must_use]
-    pub fn components(&self) -> &[String] {
-        &self.components
-    }
-
-    /// The polynomial of the mixture.
-    #[must_use]
-    pub fn blend(&self) -> Blend {
-        self.blend
-    }
-
-    /// The process variables, in the order of their settings.
-    #[must_use]
-    pub fn process(&self) -> &[ProcessVariable] {
-        &self.process
-    }
-
-    /// How far the model follows process variables.
-    #[must_use]
-    pub fn order(&self) -> ProcessOrder {
-        self.order
-    }
-
-    /// How terms of mixture and process go together.
-    #[must_use]
-    pub fn crossing(&self) -> Crossing {
-        self.crossing
-    }
-
-    /// How many times the variance of a single run that of a whole plot is; nothing where every run is set up anew.
-    #[must_use]
-    pub fn whole_plot_ratio(&self) -> Option<&Exact> {
-        self.whole_plot_ratio.as_ref()
     }
 
     /// How many terms there are.

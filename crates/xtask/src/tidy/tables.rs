@@ -16,7 +16,7 @@ pub(super) enum Neighbours {
 
 /// The floors from the ground up. A room uses rooms of lower floors, and of its own as far as it says.
 pub(super) const FLOORS: &[(Neighbours, &[&str])] = &[
-    (Neighbours::All, &["error", "bounds", "number", "document", "render", "watch", "memo"]),
+    (Neighbours::All, &["error", "bounds", "number", "document", "render", "watch", "memo", "getters"]),
     (Neighbours::Earlier, &["substance"]),
     (Neighbours::Earlier, &["material"]),
     (Neighbours::Earlier, &["catalogue"]),

@@ -2,26 +2,25 @@
 
 use super::{BarWeighIns, DriedBar, DryingCurve};
 use crate::bounds::Quantity;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Notation, Number, TableView, form, forms, restore, written};
 use crate::error::Error;
 use crate::number::{Exact, Mass};
 
-/// One weigh-in.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct WeighInDocument {
-    /// The day.
-    day: Number,
-    /// What the bar weighed.
-    mass: Number,
+written! {
+    /// One weigh-in.
+    struct WeighInDocument {
+        /// The day.
+        day: Number,
+        /// What the bar weighed.
+        mass: Number,
+    }
 }
 
 form! {
     /// The weigh-ins of one bar.
     BarWeighInsDocument of BarWeighIns, |it| {
         /// What the bar is called.
-        name: String = it.name.clone(),
+        name: String,
         /// Its weigh-ins.
         weigh_ins: Vec<WeighInDocument> = it.weigh_ins.iter().map(|(day, mass)| WeighInDocument { day: day.into(), mass: mass.into() }).collect(),
     }
@@ -31,7 +30,7 @@ form! {
     /// What one bar comes to.
     DriedBarDocument of DriedBar, |it| {
         /// What the bar is called.
-        name: String = it.name.clone(),
+        name: String,
         /// Its final weight.
         plateau: Number = Number::of_float(it.plateau),
         /// The standard error of that.
@@ -65,11 +64,11 @@ form! {
         /// The standard deviation of a weigh-in about the curve.
         residual_deviation: Number = Number::of_float(it.residual_deviation()),
         /// Weigh-ins less what was fitted.
-        degrees_of_freedom: u32 = it.degrees_of_freedom(),
+        degrees_of_freedom: u32,
         /// What each bar comes to.
         dried: Vec<DriedBarDocument> = forms(&it.bars()),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 

@@ -158,6 +158,15 @@ const DIVISIONS: i32 = 2;
 /// The confidence with which the rate has to be above 0.
 const SURELY: f64 = 0.975;
 
+getters!(DryingCurve {
+    /// The date from which its days are counted, if stated.
+    day_zero: Option<Date>,
+    /// The bars with their weigh-ins.
+    weigh_ins: &[BarWeighIns],
+    /// The division of the balance, if stated.
+    readability: Option<&Mass>,
+});
+
 impl DryingCurve {
     /// The curve through all weigh-ins together; `readability` is the division of the balance, by which readings may
     /// seem to rise.
@@ -210,12 +219,6 @@ impl DryingCurve {
         self
     }
 
-    /// The date from which its days are counted, if stated.
-    #[must_use]
-    pub fn day_zero(&self) -> Option<Date> {
-        self.day_zero
-    }
-
     /// The day of a date.
     ///
     /// # Errors
@@ -227,18 +230,6 @@ impl DryingCurve {
                 .remedy("give the day as a number, or the weigh-ins by date")
         };
         Ok(date.days_since(self.day_zero.ok_or_else(fault)?))
-    }
-
-    /// The bars with their weigh-ins.
-    #[must_use]
-    pub fn weigh_ins(&self) -> &[BarWeighIns] {
-        &self.weigh_ins
-    }
-
-    /// The division of the balance, if stated.
-    #[must_use]
-    pub fn readability(&self) -> Option<&Mass> {
-        self.readability.as_ref()
     }
 
     /// The rate, per day, with its standard error.

@@ -6,39 +6,37 @@ use super::actual::Added;
 use super::{Actual, Made, MadeLine, MassBalance};
 use crate::batch::document::{PlanDocument, read_batch};
 use crate::catalogue::Catalogue;
-use crate::document::{IntervalDocument, Notation, Number, TableView, form, forms, restore};
+use crate::document::{IntervalDocument, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{Formula, FormulaDocument, Line, read_formula};
 use crate::material::Material;
 use crate::number::Mass;
 
-/// The mass of a line.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineMassDocument {
-    /// The line.
-    line: String,
-    /// Its mass.
-    mass: Number,
+written! {
+    /// The mass of a line.
+    struct LineMassDocument {
+        /// The line.
+        line: String,
+        /// Its mass.
+        mass: Number,
+    }
 }
 
-/// The lot that a line was taken from.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineLotDocument {
-    /// The line.
-    line: String,
-    /// The lot.
-    lot: String,
+written! {
+    /// The lot that a line was taken from.
+    struct LineLotDocument {
+        /// The line.
+        line: String,
+        /// The lot.
+        lot: String,
+    }
 }
 
 form! {
     /// What was added beyond the plan.
     AddedDocument of Added, |it| {
         /// The line it went to, or its own.
-        line: String = it.line.clone(),
+        line: String,
         /// The raw material, where it is a line of its own.
         #[serde(skip_serializing_if = "Option::is_none")]
         material: Option<String> = it.material.as_ref().map(|material| material.id().to_string()),
@@ -46,7 +44,7 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         lot: Option<String> = it.material.as_ref().and_then(|material| Some(material.lot()?.id().to_string())),
         /// Its mass.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
     }
 }
 
@@ -109,17 +107,17 @@ form! {
     /// The mass of a batch from the scale to the bars.
     MassBalanceDocument of MassBalance, |it| {
         /// Weighed in as planned or instead.
-        weighed: Number = (&it.weighed).into(),
+        weighed: Number,
         /// Added beyond the plan.
-        added: Number = (&it.added).into(),
+        added: Number,
         /// Water that left before pressing.
-        boiled_off: Number = (&it.boiled_off).into(),
+        boiled_off: Number,
         /// In the bowl before pressing.
-        in_bowl: Number = (&it.in_bowl).into(),
+        in_bowl: Number,
         /// Trimmed off and not returned.
-        trim: Number = (&it.trim).into(),
+        trim: Number,
         /// Rejected.
-        rejected: Number = (&it.rejected).into(),
+        rejected: Number,
         /// The bars as pressed, together; null where they were not weighed.
         pressed: Option<Number> = it.pressed.as_ref().map(Number::from),
         /// What is left of the mass in the bowl after trim, rejects and bars.
@@ -133,13 +131,13 @@ form! {
         /// The batch as planned.
         plan: PlanDocument = PlanDocument::of(it.batch(), materials),
         /// What was stated of how it went.
-        actual: ActualDocument = it.actual().into(),
+        actual: ActualDocument,
         /// The formula that came of it.
         formula: FormulaDocument = FormulaDocument::of(it.formula(), materials),
         /// The lines: those planned in their order, then additions.
         lines: Vec<MadeLineDocument> = forms(it.lines()),
         /// Where the mass went.
-        balance: MassBalanceDocument = it.balance().into(),
+        balance: MassBalanceDocument,
     }
 }
 

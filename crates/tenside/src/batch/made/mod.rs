@@ -74,37 +74,20 @@ pub struct MadeLine {
     percent: Interval,
 }
 
-impl MadeLine {
+getters!(MadeLine {
     /// The line of the made formula.
-    #[must_use]
-    pub fn line(&self) -> &Line {
-        &self.line
-    }
-
+    line: &Line,
     /// The mass that the sheet asked for; `None` where the plan does not have it.
-    #[must_use]
-    pub fn planned(&self) -> Option<&Mass> {
-        self.planned.as_ref()
-    }
-
+    planned: Option<&Mass>,
     /// False where nothing was stated, so that it counts as planned.
-    #[must_use]
-    pub fn is_stated(&self) -> bool {
-        self.is_stated
-    }
-
+    is_stated: bool,
     /// The mass in the batch: weighed, added, less water that left.
-    #[must_use]
-    pub fn mass(&self) -> &Mass {
-        &self.mass
-    }
-
+    mass: &Mass,
     /// Its share of the batch in percent, with what the scales could not see.
-    #[must_use]
-    pub fn percent(&self) -> &Interval {
-        &self.percent
-    }
+    percent: &Interval,
+});
 
+impl MadeLine {
     /// By how much it is more (or, below 0, less) than planned, in percent of the line; `None` where nothing was
     /// planned.
     #[must_use]
@@ -410,42 +393,25 @@ fn lines_at(lines: &[Line], shares: &[Exact]) -> Result<Vec<Line>, Error> {
     lines.iter().zip(shares).map(at).collect()
 }
 
-impl Made {
+getters!(Made {
     /// The batch as planned.
-    #[must_use]
-    pub fn batch(&self) -> &Batch {
-        &self.batch
-    }
-
+    batch: &Batch,
     /// What was stated.
-    #[must_use]
-    pub fn actual(&self) -> &Actual {
-        &self.actual
-    }
-
+    actual: &Actual,
     /// The lines: those planned in their order, then additions.
-    #[must_use]
-    pub fn lines(&self) -> &[MadeLine] {
-        &self.lines
-    }
+    lines: &[MadeLine],
+    /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots
+    /// really used. It can be reviewed, labelled and compared like any other.
+    formula: &Formula,
+    /// Where the mass went.
+    balance: &MassBalance,
+});
 
+impl Made {
     /// The lines of the plan of which nobody stated what was weighed; what was added to them later says nothing of it.
     pub(super) fn not_weighed(&self) -> Vec<&str> {
         let weighings = self.batch.weighings().iter().map(|weighing| weighing.line().name());
         weighings.filter(|name| !self.actual.weighed.contains_key(*name)).collect()
-    }
-
-    /// The formula that came of it, on the grid: with the plan's title, names, phases and temperatures, and the lots
-    /// really used. It can be reviewed, labelled and compared like any other.
-    #[must_use]
-    pub fn formula(&self) -> &Formula {
-        &self.formula
-    }
-
-    /// Where the mass went.
-    #[must_use]
-    pub fn balance(&self) -> &MassBalance {
-        &self.balance
     }
 
     /// A measure of what was made: typical at the masses weighed, its interval over all masses that the scales could

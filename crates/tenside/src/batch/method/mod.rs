@@ -83,6 +83,17 @@ pub struct Step {
     check: Option<String>,
 }
 
+getters!(Step {
+    /// What is done.
+    kind: StepKind,
+    /// In words.
+    words: &str,
+    /// The temperature of the mass in °C.
+    temperature: Option<Decimal>,
+    /// The minutes that it usually takes.
+    minutes: Option<Decimal>,
+});
+
 impl Step {
     /// A step in words.
     ///
@@ -143,34 +154,10 @@ impl Step {
         Ok(self)
     }
 
-    /// What is done.
-    #[must_use]
-    pub fn kind(&self) -> StepKind {
-        self.kind
-    }
-
-    /// In words.
-    #[must_use]
-    pub fn words(&self) -> &str {
-        &self.words
-    }
-
     /// The phase that it belongs to; `None` where it is all of the batch.
     #[must_use]
     pub fn phase(&self) -> Option<&str> {
         self.phase.as_deref()
-    }
-
-    /// The temperature of the mass in °C.
-    #[must_use]
-    pub fn temperature(&self) -> Option<Decimal> {
-        self.temperature
-    }
-
-    /// The minutes that it usually takes.
-    #[must_use]
-    pub fn minutes(&self) -> Option<Decimal> {
-        self.minutes
     }
 
     /// Its caution.

@@ -50,7 +50,7 @@ form! {
     /// A bar from a mould: of mass, density and height two are given.
     MouldedBarDocument of MouldedBar as "moulded-bar/1", |it, _materials| {
         /// The mould.
-        mould: MouldDocument = it.mould().into(),
+        mould: MouldDocument,
         /// The mass that was given.
         #[serde(skip_serializing_if = "Option::is_none")]
         given_mass: Option<Number> = match &it.given {
@@ -76,13 +76,13 @@ form! {
             Given::MassAndHeight { .. } => None,
         },
         /// Its mass.
-        mass: IntervalDocument = it.mass().into(),
+        mass: IntervalDocument,
         /// Its density.
-        density: IntervalDocument = it.density().into(),
+        density: IntervalDocument,
         /// Its height over all.
-        height: IntervalDocument = it.height().into(),
+        height: IntervalDocument,
         /// What to ask.
-        question: Option<String> = it.question(),
+        question: Option<String>,
     }
 }
 
@@ -121,12 +121,12 @@ form! {
     /// One size.
     PortionSizeDocument of PortionSize, |it| {
         /// What it is called.
-        name: String = it.name.clone(),
+        name: String,
         /// What one takes.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
         /// How many are made, where that is decided.
         #[serde(skip_serializing_if = "Option::is_none")]
-        count: Option<u32> = it.count,
+        count: Option<u32>,
     }
 }
 
@@ -134,13 +134,13 @@ form! {
     /// How many of one size a batch gives.
     PortionDocument of Portion, |it| {
         /// What the size is called.
-        name: String = it.name.clone(),
+        name: String,
         /// What one takes.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
         /// How many.
-        count: u32 = it.count,
+        count: u32,
         /// What they take together.
-        total: Number = (&it.total).into(),
+        total: Number,
     }
 }
 
@@ -148,13 +148,13 @@ form! {
     /// A batch divided into bars or bottles.
     PortionsDocument of Portions as "portions/1", |it, _materials| {
         /// What was divided.
-        mass: Number = it.mass().into(),
+        mass: Number,
         /// The sizes as they were asked for.
         sizes: Vec<PortionSizeDocument> = forms(it.sizes()),
         /// How many of each size.
         rows: Vec<PortionDocument> = forms(it.rows()),
         /// What is left over.
-        left_over: Number = it.left_over().into(),
+        left_over: Number,
     }
 }
 

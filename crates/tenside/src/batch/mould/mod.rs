@@ -61,6 +61,15 @@ pub struct Mould {
     dome_below: Decimal,
 }
 
+getters!(Mould {
+    /// The shape of its face.
+    shape: FaceShape,
+    /// The radius of its corners, mm.
+    corner: Decimal,
+    /// By how many degrees its walls open upwards.
+    draft: Decimal,
+});
+
 impl Mould {
     /// A round mould of that diameter, mm.
     ///
@@ -133,28 +142,10 @@ impl Mould {
         Ok(self)
     }
 
-    /// The shape of its face.
-    #[must_use]
-    pub fn shape(&self) -> FaceShape {
-        self.shape
-    }
-
     /// Length and width of the lower face, mm.
     #[must_use]
     pub fn face(&self) -> (Decimal, Decimal) {
         (self.length, self.width)
-    }
-
-    /// The radius of its corners, mm.
-    #[must_use]
-    pub fn corner(&self) -> Decimal {
-        self.corner
-    }
-
-    /// By how many degrees its walls open upwards.
-    #[must_use]
-    pub fn draft(&self) -> Decimal {
-        self.draft
     }
 
     /// The domes of the upper and the lower face, mm.
@@ -261,6 +252,17 @@ enum Given {
 /// Below and above which a density of a pressed bar is questioned, hundredths of g/mL.
 const USUAL: (i64, i64) = (80, 140);
 
+getters!(MouldedBar {
+    /// The mould.
+    mould: &Mould,
+    /// Its mass, grams.
+    mass: &Interval,
+    /// Its density, g/mL.
+    density: &Interval,
+    /// Its height over all, mm.
+    height: &Interval,
+});
+
 impl MouldedBar {
     /// A bar of that mass, whose density lies from `low` to `high` g/mL: what height it has.
     ///
@@ -327,30 +329,6 @@ impl MouldedBar {
             height: point(&height),
             given: Given::MassAndHeight { mass, height },
         })
-    }
-
-    /// The mould.
-    #[must_use]
-    pub fn mould(&self) -> &Mould {
-        &self.mould
-    }
-
-    /// Its mass, grams.
-    #[must_use]
-    pub fn mass(&self) -> &Interval {
-        &self.mass
-    }
-
-    /// Its density, g/mL.
-    #[must_use]
-    pub fn density(&self) -> &Interval {
-        &self.density
-    }
-
-    /// Its height over all, mm.
-    #[must_use]
-    pub fn height(&self) -> &Interval {
-        &self.height
     }
 
     /// What to ask where the density is not that of a pressed bar.

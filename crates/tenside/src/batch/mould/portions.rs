@@ -90,6 +90,17 @@ pub struct Portions {
     left_over: Mass,
 }
 
+getters!(Portions {
+    /// What was divided.
+    mass: &Mass,
+    /// The sizes as they were asked for.
+    sizes: &[PortionSize],
+    /// How many of each size.
+    rows: &[Portion],
+    /// What is left over.
+    left_over: &Mass,
+});
+
 impl Portions {
     /// So much divided into these sizes.
     ///
@@ -150,29 +161,5 @@ impl Portions {
             });
         }
         Ok(Portions { mass, sizes: sizes.to_vec(), rows, left_over: grams(&left)? })
-    }
-
-    /// What was divided.
-    #[must_use]
-    pub fn mass(&self) -> &Mass {
-        &self.mass
-    }
-
-    /// The sizes as they were asked for.
-    #[must_use]
-    pub fn sizes(&self) -> &[PortionSize] {
-        &self.sizes
-    }
-
-    /// How many of each size.
-    #[must_use]
-    pub fn rows(&self) -> &[Portion] {
-        &self.rows
-    }
-
-    /// What is left over.
-    #[must_use]
-    pub fn left_over(&self) -> &Mass {
-        &self.left_over
     }
 }

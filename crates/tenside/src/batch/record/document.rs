@@ -5,7 +5,7 @@ use crate::batch::document::{PlanDocument, read_batch};
 use crate::batch::made::{ActualDocument, MadeLineDocument, MassBalanceDocument, read_actual};
 use crate::batch::method::{StepDocument, read_step};
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 
@@ -26,24 +26,23 @@ form! {
     }
 }
 
-/// A reading of a test.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct ReadingDocument {
-    /// The test.
-    test: String,
-    /// What was read.
-    value: Number,
+written! {
+    /// A reading of a test.
+    struct ReadingDocument {
+        /// The test.
+        test: String,
+        /// What was read.
+        value: Number,
+    }
 }
 
 form! {
     /// What was decided of the batch.
     ReleaseDocument of Release, |it| {
         /// What was decided.
-        decision: Decision = it.decision,
+        decision: Decision,
         /// By whom.
-        by: String = it.by.clone(),
+        by: String,
         /// On which day.
         on: String = it.on.to_string(),
     }
@@ -53,13 +52,13 @@ form! {
     /// A test with its readings.
     TestResultDocument of TestResult, |it| {
         /// The test.
-        test: String = it.test.clone(),
+        test: String,
         /// Its limits in words.
-        limits: String = it.limits.clone(),
+        limits: String,
         /// The readings.
         values: Vec<Number> = it.values.iter().map(Number::from).collect(),
         /// What they come to.
-        outcome: super::ReadingOutcome = it.outcome,
+        outcome: super::ReadingOutcome,
     }
 }
 
@@ -67,11 +66,11 @@ form! {
     /// What to know about the record.
     RecordNoteDocument of RecordNote, |it| {
         /// Its stable name.
-        kind: super::NoteKind = it.kind,
+        kind: super::NoteKind,
         /// The line or test that it is about.
-        about: Option<String> = it.about.clone(),
+        about: Option<String>,
         /// The note.
-        sentence: String = it.sentence.clone(),
+        sentence: String,
     }
 }
 
@@ -85,7 +84,7 @@ form! {
         steps: Vec<StepDocument> = forms(it.steps()),
         /// Equipment used.
         #[serde(skip_serializing_if = "Vec::is_empty")]
-        equipment: Vec<String> = it.equipment().to_vec(),
+        equipment: Vec<String>,
         /// Who made it.
         #[serde(skip_serializing_if = "Option::is_none")]
         made_by: Option<String> = it.maker().map(str::to_string),
@@ -104,7 +103,7 @@ form! {
             it.readings.iter().map(|(test, value)| ReadingDocument { test: test.clone(), value: value.into() }).collect(),
         /// What went another way.
         #[serde(skip_serializing_if = "Vec::is_empty")]
-        deviations: Vec<String> = it.deviations().to_vec(),
+        deviations: Vec<String>,
         /// What was decided of it.
         #[serde(skip_serializing_if = "Option::is_none")]
         release: Option<ReleaseDocument> = it.release().map(ReleaseDocument::from),

@@ -93,6 +93,23 @@ pub struct BatchRecord {
     release: Option<Release>,
 }
 
+getters!(BatchRecord {
+    /// The batch as planned.
+    batch: &Batch,
+    /// The batch as made, once it is.
+    made: Option<&Made>,
+    /// How it is worked.
+    steps: &[Step],
+    /// Equipment used.
+    equipment: &[String],
+    /// Its specification.
+    tests: &[ProductTest],
+    /// What went another way.
+    deviations: &[String],
+    /// What was decided of it.
+    release: Option<&Release>,
+});
+
 impl BatchRecord {
     /// A record to be filled.
     #[must_use]
@@ -209,52 +226,10 @@ impl BatchRecord {
         Ok(self)
     }
 
-    /// The batch as planned.
-    #[must_use]
-    pub fn batch(&self) -> &Batch {
-        &self.batch
-    }
-
-    /// The batch as made, once it is.
-    #[must_use]
-    pub fn made(&self) -> Option<&Made> {
-        self.made.as_ref()
-    }
-
-    /// How it is worked.
-    #[must_use]
-    pub fn steps(&self) -> &[Step] {
-        &self.steps
-    }
-
-    /// Equipment used.
-    #[must_use]
-    pub fn equipment(&self) -> &[String] {
-        &self.equipment
-    }
-
     /// Who made it.
     #[must_use]
     pub fn maker(&self) -> Option<&str> {
         self.made_by.as_deref()
-    }
-
-    /// Its specification.
-    #[must_use]
-    pub fn tests(&self) -> &[ProductTest] {
-        &self.tests
-    }
-
-    /// What went another way.
-    #[must_use]
-    pub fn deviations(&self) -> &[String] {
-        &self.deviations
-    }
-
-    /// What was decided of it.
-    #[must_use]
-    pub fn release(&self) -> Option<&Release> {
-        self.release.as_ref()
     }
 
     /// Each test with its readings and what they come to.

@@ -50,6 +50,17 @@ pub struct TestResult {
     pub outcome: ReadingOutcome,
 }
 
+getters!(ProductTest {
+    /// Its name.
+    name: &str,
+    /// Its unit.
+    unit: &str,
+    /// Its lowest allowed value.
+    low: Option<&Exact>,
+    /// Its highest allowed value.
+    high: Option<&Exact>,
+});
+
 impl ProductTest {
     /// A test without limits yet; the unit may be empty.
     ///
@@ -99,30 +110,6 @@ impl ProductTest {
                 .into());
         }
         Ok(self)
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its unit.
-    #[must_use]
-    pub fn unit(&self) -> &str {
-        &self.unit
-    }
-
-    /// Its lowest allowed value.
-    #[must_use]
-    pub fn low(&self) -> Option<&Exact> {
-        self.low.as_ref()
-    }
-
-    /// Its highest allowed value.
-    #[must_use]
-    pub fn high(&self) -> Option<&Exact> {
-        self.high.as_ref()
     }
 
     /// Its limits in words.

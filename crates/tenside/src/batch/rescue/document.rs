@@ -7,13 +7,13 @@ use super::{Addition, Bowl, Means, Rescue, Shortfall};
 use crate::brief::{BriefDocument, read_brief};
 use crate::catalogue::read_back;
 use crate::catalogue::{Catalogue, ContentsDocument, Winner, read_contents};
-use crate::document::{Named, Number, TableView, form, forms};
+use crate::document::{Named, Number, TableView, form, forms, written};
 
 form! {
     /// A line in the bowl.
     InBowlDocument of InBowl, |it| {
         /// The line of the brief, or a name of its own.
-        line: String = it.line.clone(),
+        line: String,
         /// The raw material, where it is not that of the line.
         #[serde(skip_serializing_if = "Option::is_none")]
         material: Option<String> = it.material.as_ref().map(|material| material.id().to_string()),
@@ -21,19 +21,18 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         lot: Option<String> = it.material.as_ref().and_then(|material| Some(material.lot()?.id().to_string())),
         /// Its mass.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
     }
 }
 
-/// What is left of a line's raw material.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct StockDocument {
-    /// The line.
-    line: String,
-    /// What is left.
-    mass: Number,
+written! {
+    /// What is left of a line's raw material.
+    struct StockDocument {
+        /// The line.
+        line: String,
+        /// What is left.
+        mass: Number,
+    }
 }
 
 form! {
@@ -55,11 +54,11 @@ form! {
     /// So much of a line to add.
     AdditionDocument of Addition, |it| {
         /// The line of the brief.
-        line: String = it.line.clone(),
+        line: String,
         /// The exact mass.
-        exact: Number = (&it.exact).into(),
+        exact: Number,
         /// The mass to weigh.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
     }
 }
 
@@ -67,15 +66,15 @@ form! {
     /// What is not met.
     ShortfallDocument of Shortfall, |it| {
         /// The range, split or requirement, in words.
-        asked: String = it.asked.clone(),
+        asked: String,
         /// Its value then; null where it is not known.
         value: Option<Number> = it.value.as_ref().map(Number::from),
         /// The limit that it should keep.
-        limit: Number = (&it.limit).into(),
+        limit: Number,
         /// The unit of both.
-        unit: String = it.unit.clone(),
+        unit: String,
         /// True if the exact additions meet it and their rounding alone does not.
-        is_rounding: bool = it.is_rounding,
+        is_rounding: bool,
     }
 }
 
@@ -90,7 +89,7 @@ form! {
         contents: ContentsDocument =
             ContentsDocument::of_lines(it.bowl().lines.iter().filter_map(|line| line.material.as_ref()), materials),
         /// What there was to mend it with.
-        means: MeansDocument = it.means().into(),
+        means: MeansDocument,
         /// What can be done: "rescued", "as-near-as-can-be", "throw-away".
         verdict: &'static str = it.verdict().slug(),
         /// What to add.
@@ -104,7 +103,7 @@ form! {
         /// So much of the bowl can be brought back, if the rest of it is thrown away first.
         keep: Option<Number> = it.keep().map(Number::from),
         /// In a sentence.
-        sentence: String = it.sentence(),
+        sentence: String,
     }
 }
 

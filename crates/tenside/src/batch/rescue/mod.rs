@@ -268,6 +268,26 @@ fn nearest(question: &Question, within: Brief) -> Result<Answer, Error> {
     brief.solve()
 }
 
+getters!(Rescue {
+    /// The brief that the bowl should meet.
+    target: &Brief,
+    /// What was in the bowl.
+    bowl: &Bowl,
+    /// What there was to mend it with.
+    means: &Means,
+    /// What to add, in the order of the brief; nothing where only throwing away is left.
+    additions: &[Addition],
+    /// The mass of everything then, as weighed.
+    total: &Mass,
+    /// What is not met then: what bowl or stock are too small for, and what the rounding of additions leaves.
+    shortfalls: &[Shortfall],
+    /// The total that would bring everything back, where bowl or stock are too small for it.
+    needed: Option<&Mass>,
+    /// So much of the bowl can be brought back with the means there are, if the rest of it is thrown away first; there
+    /// may be ways to keep more. `None` where all of it can be.
+    keep: Option<&Mass>,
+});
+
 impl Rescue {
     /// What can be done.
     #[must_use]
@@ -277,24 +297,6 @@ impl Rescue {
             Found::Answer(_) => Verdict::AsNearAsCanBe,
             Found::Conflict(_) | Found::OnlyWithout(_) => Verdict::ThrowAway,
         }
-    }
-
-    /// The brief that the bowl should meet.
-    #[must_use]
-    pub fn target(&self) -> &Brief {
-        &self.target
-    }
-
-    /// What was in the bowl.
-    #[must_use]
-    pub fn bowl(&self) -> &Bowl {
-        &self.bowl
-    }
-
-    /// What there was to mend it with.
-    #[must_use]
-    pub fn means(&self) -> &Means {
-        &self.means
     }
 
     /// The answer with its proof: what is in the bowl and what is added as lines of a formula. `None` where only
@@ -309,37 +311,6 @@ impl Rescue {
     #[must_use]
     pub fn conflict(&self) -> Option<&Conflict> {
         if let Found::Conflict(conflict) = &self.found { Some(conflict) } else { None }
-    }
-
-    /// What to add, in the order of the brief; nothing where only throwing away is left.
-    #[must_use]
-    pub fn additions(&self) -> &[Addition] {
-        &self.additions
-    }
-
-    /// The mass of everything then, as weighed.
-    #[must_use]
-    pub fn total(&self) -> &Mass {
-        &self.total
-    }
-
-    /// What is not met then: what bowl or stock are too small for, and what the rounding of additions leaves.
-    #[must_use]
-    pub fn shortfalls(&self) -> &[Shortfall] {
-        &self.shortfalls
-    }
-
-    /// The total that would bring everything back, where bowl or stock are too small for it.
-    #[must_use]
-    pub fn needed(&self) -> Option<&Mass> {
-        self.needed.as_ref()
-    }
-
-    /// So much of the bowl can be brought back with the means there are, if the rest of it is thrown away first; there
-    /// may be ways to keep more. `None` where all of it can be.
-    #[must_use]
-    pub fn keep(&self) -> Option<&Mass> {
-        self.keep.as_ref()
     }
 
     /// In a sentence.

@@ -2,21 +2,20 @@
 
 use super::{Fits, PreDilution, ScaleClass, VerifiedScale, Weighable, WeighableLine};
 use crate::bounds::Quantity;
-use crate::document::{Notation, Number, form, forms, restore};
+use crate::document::{Notation, Number, form, forms, restore, written};
 use crate::error::Error;
 
-/// A line to weigh.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineMassDocument {
-    /// The line.
-    line: String,
-    /// What is to be weighed.
-    mass: Number,
-    /// The phase that it belongs to: it is diluted with a line of that.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    phase: Option<String>,
+written! {
+    /// A line to weigh.
+    struct LineMassDocument {
+        /// The line.
+        line: String,
+        /// What is to be weighed.
+        mass: Number,
+        /// The phase that it belongs to: it is diluted with a line of that.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        phase: Option<String>,
+    }
 }
 
 form! {
@@ -37,13 +36,13 @@ form! {
     /// A dilution to weigh instead of a line that is too small.
     PreDilutionDocument of PreDilution, |it| {
         /// Parts of carrier to one part of material.
-        parts: u32 = it.parts,
+        parts: u32,
         /// The material to weigh for it.
-        material: Number = (&it.material).into(),
+        material: Number,
         /// The carrier to weigh for it.
-        carrier: Number = (&it.carrier).into(),
+        carrier: Number,
         /// How much of the dilution goes into the batch.
-        portion: Number = (&it.portion).into(),
+        portion: Number,
     }
 }
 
@@ -51,15 +50,15 @@ form! {
     /// What scales say of one line.
     WeighableLineDocument of WeighableLine, |it| {
         /// The line.
-        line: String = it.line.clone(),
+        line: String,
         /// What is to be weighed.
-        mass: Number = (&it.mass).into(),
+        mass: Number,
         /// The scale that weighs it best.
-        scale: Option<String> = it.scale.clone(),
+        scale: Option<String>,
         /// The most that scale may be off.
         error: Option<Number> = it.error.as_ref().map(Number::from),
         /// Whether it can be weighed.
-        fits: Fits = it.fits,
+        fits: Fits,
         /// The smallest load that scale weighs within the error asked for.
         least: Option<Number> = it.least.as_ref().map(Number::from),
         /// How to dilute it.
@@ -76,13 +75,13 @@ form! {
         /// The scales.
         scales: Vec<VerifiedScaleDocument> = forms(it.scales()),
         /// The relative error asked for, percent of each line.
-        tolerance: Number = it.tolerance().into(),
+        tolerance: Number,
         /// What the scales say of each line.
         rows: Vec<WeighableLineDocument> = forms(it.rows()),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
         /// Where classes and errors come from.
-        source: &'static str = it.source(),
+        source: &'static str,
     }
 }
 

@@ -57,6 +57,17 @@ pub struct VerifiedScale {
     row: ClassRow,
 }
 
+getters!(VerifiedScale {
+    /// Its name.
+    name: &str,
+    /// Its class.
+    class: ScaleClass,
+    /// Its verification interval.
+    interval: &Mass,
+    /// Its largest load.
+    largest: &Mass,
+});
+
 impl VerifiedScale {
     /// A scale of that name.
     ///
@@ -98,30 +109,6 @@ impl VerifiedScale {
                 .into());
         }
         Ok(VerifiedScale { name, class, row: row.clone(), interval, largest })
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its class.
-    #[must_use]
-    pub fn class(&self) -> ScaleClass {
-        self.class
-    }
-
-    /// Its verification interval.
-    #[must_use]
-    pub fn interval(&self) -> &Mass {
-        &self.interval
-    }
-
-    /// Its largest load.
-    #[must_use]
-    pub fn largest(&self) -> &Mass {
-        &self.largest
     }
 
     /// Its minimum capacity, below which it is not used.
@@ -218,6 +205,17 @@ pub struct Weighable {
 /// Parts of carrier that are tried, the least first (common practice, no source).
 const CARRIER_PARTS: [u32; 4] = [9, 19, 49, 99];
 
+getters!(Weighable {
+    /// The lines with what is to be weighed.
+    lines: &[(String, Mass)],
+    /// The scales.
+    scales: &[VerifiedScale],
+    /// The relative error asked for, percent of each line.
+    tolerance: Decimal,
+    /// What the scales say of each line.
+    rows: &[WeighableLine],
+});
+
 impl Weighable {
     /// These lines on these scales, each within so many percent of its own mass. Lines without a phase may be diluted
     /// with each other.
@@ -275,30 +273,6 @@ impl Weighable {
         };
         let rows = lines.iter().enumerate().map(row).collect();
         Ok(Weighable { lines, phases, scales: scales.to_vec(), tolerance, rows })
-    }
-
-    /// The lines with what is to be weighed.
-    #[must_use]
-    pub fn lines(&self) -> &[(String, Mass)] {
-        &self.lines
-    }
-
-    /// The scales.
-    #[must_use]
-    pub fn scales(&self) -> &[VerifiedScale] {
-        &self.scales
-    }
-
-    /// The relative error asked for, percent of each line.
-    #[must_use]
-    pub fn tolerance(&self) -> Decimal {
-        self.tolerance
-    }
-
-    /// What the scales say of each line.
-    #[must_use]
-    pub fn rows(&self) -> &[WeighableLine] {
-        &self.rows
     }
 
     /// What to know about it.

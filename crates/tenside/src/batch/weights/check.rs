@@ -92,6 +92,19 @@ impl Weights {
     }
 }
 
+getters!(WeightTest {
+    /// The weights.
+    weights: &Weights,
+    /// The content that the label states.
+    nominal: &Mass,
+    /// The market.
+    market: Market,
+    /// The checks, the mean first.
+    checks: &[WeightCheck],
+    /// What it came to.
+    outcome: TestOutcome,
+});
+
 impl WeightTest {
     fn new(weights: &Weights, nominal: &Mass, market: Market) -> Result<Self, Error> {
         let rules = net_rules(market);
@@ -111,24 +124,6 @@ impl WeightTest {
         Ok(WeightTest { weights: weights.clone(), nominal: nominal.clone(), market, tolerable, plan, checks, outcome })
     }
 
-    /// The weights.
-    #[must_use]
-    pub fn weights(&self) -> &Weights {
-        &self.weights
-    }
-
-    /// The content that the label states.
-    #[must_use]
-    pub fn nominal(&self) -> &Mass {
-        &self.nominal
-    }
-
-    /// The market.
-    #[must_use]
-    pub fn market(&self) -> Market {
-        self.market
-    }
-
     /// By how many grams one package may fall short: the tolerable negative error, or the maximum allowable variation.
     #[must_use]
     pub fn tolerable_shortfall(&self) -> &Exact {
@@ -139,18 +134,6 @@ impl WeightTest {
     #[must_use]
     pub fn least_single(&self) -> Exact {
         self.nominal.grams() - &self.tolerable
-    }
-
-    /// The checks, the mean first.
-    #[must_use]
-    pub fn checks(&self) -> &[WeightCheck] {
-        &self.checks
-    }
-
-    /// What it came to.
-    #[must_use]
-    pub fn outcome(&self) -> TestOutcome {
-        self.outcome
     }
 
     /// By how many times three standard deviations the mean lies above T1, with its standard error: the lower

@@ -14,27 +14,27 @@ form! {
         masses: Vec<Number> = it.masses().iter().map(Number::from).collect(),
         /// How many bars the batch has.
         #[serde(skip_serializing_if = "Option::is_none")]
-        bars: Option<u32> = it.bars(),
+        bars: Option<u32>,
         /// What they still lose after this weighing, percent.
-        drying_loss: Number = it.drying_loss().into(),
+        drying_loss: Number,
         /// The mean that drying leaves.
-        mean: Number = it.mean().into(),
+        mean: Number,
         /// The lightest that drying leaves.
-        lowest: Number = it.lowest().into(),
+        lowest: Number,
         /// The heaviest that drying leaves.
-        highest: Number = it.highest().into(),
+        highest: Number,
         /// Their standard deviation.
         standard_deviation: Number = Number::of_float(it.standard_deviation()),
         /// The standard deviation in percent of the mean.
         relative_standard_deviation: Number = Number::of_float(it.relative_standard_deviation()),
         /// True if every bar of the batch was weighed.
-        is_whole: bool = it.is_whole(),
+        is_whole: bool,
         /// The low end of the mean of the whole batch, with 95 % confidence; 0 where it would be less.
         mean_low: Number = Number::of_float(it.mean_interval(95)?.0),
         /// The high end.
         mean_high: Number = Number::of_float(it.mean_interval(95)?.1),
         /// What to know about them.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 
@@ -54,15 +54,15 @@ form! {
     /// One check of a test.
     WeightCheckDocument of WeightCheck, |it| {
         /// What it looks at.
-        kind: CheckKind = it.kind,
+        kind: CheckKind,
         /// How many packages it looks at.
-        packages: u32 = it.packages,
+        packages: u32,
         /// The mean, or how many packages were found.
-        found: Number = (&it.found).into(),
+        found: Number,
         /// The least mean, or the most packages.
         limit: Number = Number::of_float(it.limit),
         /// Whether it holds; nothing where too few were weighed.
-        is_met: Option<bool> = it.is_met,
+        is_met: Option<bool>,
     }
 }
 
@@ -77,24 +77,24 @@ form! {
         /// What they still lose after this weighing, percent.
         drying_loss: Number = it.weights().drying_loss().into(),
         /// The content that the label states.
-        nominal: Number = it.nominal().into(),
+        nominal: Number,
         /// The market.
-        market: Market = it.market(),
+        market: Market,
         /// By how many grams one package may fall short.
-        tolerable_shortfall: Number = it.tolerable_shortfall().into(),
+        tolerable_shortfall: Number,
         /// How many packages the test takes, and what it allows.
-        plan: String = it.plan(),
+        plan: String,
         /// The checks.
         checks: Vec<WeightCheckDocument> = forms(it.checks()),
         /// What it came to.
-        outcome: TestOutcome = it.outcome(),
+        outcome: TestOutcome,
         /// By how many times three standard deviations the mean lies above the least single mass; nothing where the
         /// bars show no spread.
         capability: Option<Number> = it.capability().map(|(index, _)| Number::of_float(index)),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
         /// Where plan and tolerable shortfall come from.
-        sources: Vec<&'static str> = it.sources().to_vec(),
+        sources: Vec<&'static str>,
     }
 }
 
@@ -122,25 +122,25 @@ form! {
     /// The mean to fill to, so that batches are accepted at least with the chosen probability.
     TargetFillDocument of TargetFill as "target-fill/1", |it, _materials| {
         /// The nominal content.
-        nominal: Number = it.nominal().into(),
+        nominal: Number,
         /// The market.
-        market: Market = it.market(),
+        market: Market,
         /// How many bars a batch has.
-        bars: u32 = it.bars(),
+        bars: u32,
         /// The standard deviation of bars as they are weighed.
-        standard_deviation: Number = it.standard_deviation().into(),
+        standard_deviation: Number,
         /// The probability, percent.
-        probability: Number = it.probability().into(),
+        probability: Number,
         /// What the bars lose on drying after they are weighed, percent.
-        drying_loss: Number = it.drying_loss().into(),
+        drying_loss: Number,
         /// The mean to fill to.
-        fill: Number = it.fill().into(),
+        fill: Number,
         /// How often batches filled so are accepted.
         rates: AcceptRatesDocument = (&it.rates()).into(),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
         /// Where plan and tolerable shortfall come from.
-        sources: Vec<&'static str> = it.sources().to_vec(),
+        sources: Vec<&'static str>,
     }
 }
 

@@ -60,6 +60,22 @@ pub struct TargetFill {
     fill: Exact,
 }
 
+getters!(TargetFill {
+    /// The nominal content.
+    nominal: &Mass,
+    /// The market.
+    market: Market,
+    /// How many bars a batch has.
+    bars: u32,
+    /// The probability with which a batch is to be accepted, percent.
+    probability: Decimal,
+    /// What the bars lose on drying after they are weighed, percent.
+    drying_loss: Decimal,
+    /// The mean to fill to, before drying, grams: the least hundredth with which batches are accepted at least as often
+    /// as was asked for, and of which drying leaves the nominal content.
+    fill: &Exact,
+});
+
 impl TargetFill {
     /// For a nominal content, a market, so many bars a batch, their standard deviation as they are weighed, and the
     /// probability in percent with which a batch is to be accepted; nothing is lost on drying.
@@ -148,47 +164,10 @@ impl TargetFill {
         low
     }
 
-    /// The nominal content.
-    #[must_use]
-    pub fn nominal(&self) -> &Mass {
-        &self.nominal
-    }
-
-    /// The market.
-    #[must_use]
-    pub fn market(&self) -> Market {
-        self.market
-    }
-
-    /// How many bars a batch has.
-    #[must_use]
-    pub fn bars(&self) -> u32 {
-        self.bars
-    }
-
     /// The standard deviation of bars as they are weighed.
     #[must_use]
     pub fn standard_deviation(&self) -> &Mass {
         &self.spread
-    }
-
-    /// The probability with which a batch is to be accepted, percent.
-    #[must_use]
-    pub fn probability(&self) -> Decimal {
-        self.probability
-    }
-
-    /// What the bars lose on drying after they are weighed, percent.
-    #[must_use]
-    pub fn drying_loss(&self) -> Decimal {
-        self.drying_loss
-    }
-
-    /// The mean to fill to, before drying, grams: the least hundredth with which batches are accepted at least as often
-    /// as was asked for, and of which drying leaves the nominal content.
-    #[must_use]
-    pub fn fill(&self) -> &Exact {
-        &self.fill
     }
 
     /// How often batches filled so are accepted.

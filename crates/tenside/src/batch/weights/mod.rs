@@ -58,6 +58,17 @@ pub struct Weights {
     variance: Exact,
 }
 
+getters!(Weights {
+    /// The masses as they were weighed, in the order given.
+    masses: &[Mass],
+    /// What they still lose after this weighing, percent.
+    drying_loss: Decimal,
+    /// The net masses, grams: what drying leaves of each.
+    net: &[Exact],
+    /// Their mean, grams.
+    mean: &Exact,
+});
+
 impl Weights {
     /// Bars weighed from a batch of so many; without that number they are a sample of a batch that nothing can be
     /// tested of.
@@ -113,22 +124,10 @@ impl Weights {
         Ok(Weights::of(self.masses, self.of, loss, net))
     }
 
-    /// The masses as they were weighed, in the order given.
-    #[must_use]
-    pub fn masses(&self) -> &[Mass] {
-        &self.masses
-    }
-
     /// How many bars the batch has, if stated.
     #[must_use]
     pub fn bars(&self) -> Option<u32> {
         self.of
-    }
-
-    /// What they still lose after this weighing, percent.
-    #[must_use]
-    pub fn drying_loss(&self) -> Decimal {
-        self.drying_loss
     }
 
     /// True if every bar of the batch was weighed.
@@ -142,18 +141,6 @@ impl Weights {
     pub fn words(&self) -> String {
         let of = self.of.map_or_else(String::new, |of| format!(" of {of}"));
         format!("{}{of} bars", self.masses.len())
-    }
-
-    /// The net masses, grams: what drying leaves of each.
-    #[must_use]
-    pub fn net(&self) -> &[Exact] {
-        &self.net
-    }
-
-    /// Their mean, grams.
-    #[must_use]
-    pub fn mean(&self) -> &Exact {
-        &self.mean
     }
 
     /// The lightest, grams.

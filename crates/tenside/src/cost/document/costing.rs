@@ -3,31 +3,30 @@
 use super::super::costing::{CostBasis, CostRequest, Costing, ExtraCost, LineCost};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Notation, Number, TableView, form, forms, restore, written};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 
-/// A cost beside the raw materials, as stated.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct StatedCostDocument {
-    /// What it is called.
-    name: String,
-    /// What it is stated for.
-    basis: CostBasis,
-    /// Money for one bar or batch, or percent of the direct costs.
-    stated: Number,
+written! {
+    /// A cost beside the raw materials, as stated.
+    struct StatedCostDocument {
+        /// What it is called.
+        name: String,
+        /// What it is stated for.
+        basis: CostBasis,
+        /// Money for one bar or batch, or percent of the direct costs.
+        stated: Number,
+    }
 }
 
 form! {
     /// What is asked of a costing.
     CostRequestDocument of CostRequest, |it| {
         /// Grams weighed in.
-        charged: Number = (&it.charged).into(),
+        charged: Number,
         /// Bars to be sold.
         #[serde(skip_serializing_if = "Option::is_none")]
-        bars: Option<u32> = it.bars,
+        bars: Option<u32>,
         /// Washes a bar gives.
         #[serde(skip_serializing_if = "Option::is_none")]
         washes: Option<Number> = it.washes.as_ref().map(Number::from),
@@ -45,19 +44,19 @@ form! {
     /// What a line costs.
     LineCostDocument of LineCost, |it| {
         /// The line's name.
-        line: String = it.line.clone(),
+        line: String,
         /// Its raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Its phase.
-        phase: String = it.phase.clone(),
+        phase: String,
         /// Grams weighed in.
         grams: Number = (&it.mass).into(),
         /// What a kilogram costs.
-        price: Number = (&it.price).into(),
+        price: Number,
         /// What it costs in the batch.
-        cost: Number = (&it.cost).into(),
+        cost: Number,
         /// Its share of the raw materials' cost, percent.
-        percent: Number = (&it.percent).into(),
+        percent: Number,
     }
 }
 
@@ -65,21 +64,20 @@ form! {
     /// What a cost beside the raw materials comes to.
     ExtraCostDocument of ExtraCost, |it| {
         /// What it is called.
-        name: String = it.name.clone(),
+        name: String,
         /// What it comes to in the batch.
-        cost: Number = (&it.cost).into(),
+        cost: Number,
     }
 }
 
-/// What a phase costs.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct PhaseCostDocument {
-    /// The phase.
-    phase: String,
-    /// What its lines cost.
-    cost: Number,
+written! {
+    /// What a phase costs.
+    struct PhaseCostDocument {
+        /// The phase.
+        phase: String,
+        /// What its lines cost.
+        cost: Number,
+    }
 }
 
 form! {
@@ -90,7 +88,7 @@ form! {
         /// What was asked.
         request: CostRequestDocument = (&it.request).into(),
         /// The currency.
-        currency: String = it.currency().to_string(),
+        currency: String,
         /// What each line costs.
         lines: Vec<LineCostDocument> = forms(it.lines()),
         /// What the lines of each phase cost.
@@ -99,15 +97,15 @@ form! {
         /// What is beside the raw materials.
         extras: Vec<ExtraCostDocument> = forms(it.extras()),
         /// What the raw materials cost.
-        raw_materials: Number = it.raw_materials().into(),
+        raw_materials: Number,
         /// The part of it that stays in bowl and press.
         lost: Option<Number> = it.lost().map(Number::from),
         /// The raw materials and everything that is stated for bar or batch.
-        direct: Number = it.direct().into(),
+        direct: Number,
         /// What the batch costs.
-        total: Number = it.total().into(),
+        total: Number,
         /// What a kilogram weighed in costs.
-        per_kilogram: Number = it.per_kilogram().into(),
+        per_kilogram: Number,
         /// What one bar costs.
         per_bar: Option<Number> = it.per_bar().map(Number::from),
         /// What a wash costs.

@@ -3,29 +3,27 @@
 use super::super::offer::{Offers, Pack, Supplier};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, Reader, TableView, form, forms};
+use crate::document::{Notation, Number, Reader, TableView, form, forms, written};
 use crate::error::Error;
 
-/// A price from so many packs on.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct BreakDocument {
-    /// How many packs at least.
-    from: u32,
-    /// What each of them costs, before tax.
-    price: Number,
+written! {
+    /// A price from so many packs on.
+    struct BreakDocument {
+        /// How many packs at least.
+        from: u32,
+        /// What each of them costs, before tax.
+        price: Number,
+    }
 }
 
-/// What one unit of another currency is.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct RateDocument {
-    /// The other currency.
-    currency: String,
-    /// What one unit of it is in the currency of the offers.
-    rate: Number,
+written! {
+    /// What one unit of another currency is.
+    struct RateDocument {
+        /// The other currency.
+        currency: String,
+        /// What one unit of it is in the currency of the offers.
+        rate: Number,
+    }
 }
 
 form! {
@@ -69,7 +67,7 @@ form! {
     /// What suppliers offer.
     OffersDocument of Offers as "offers/1", |it, _materials| {
         /// The currency that offers are compared in.
-        currency: String = it.currency().to_string(),
+        currency: String,
         /// What one unit of another currency is in this one.
         #[serde(skip_serializing_if = "Vec::is_empty")]
         rates: Vec<RateDocument> = it.rates().iter().map(|(currency, rate)| RateDocument { currency: currency.clone(), rate: rate.into() }).collect(),

@@ -8,22 +8,21 @@ use super::offers::{OffersDocument, read_offers};
 use super::stock::{StockDocument, read_stock};
 use crate::bounds::Quantity;
 use crate::catalogue::{Catalogue, read_back};
-use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::formula::{FormulaDocument, read_formula};
 
-/// A batch that is to be made.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct PlannedBatchDocument {
-    /// The formula.
-    formula: FormulaDocument,
-    /// Grams weighed in.
-    grams: Number,
-    /// The day.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    on: Option<String>,
+written! {
+    /// A batch that is to be made.
+    struct PlannedBatchDocument {
+        /// The formula.
+        formula: FormulaDocument,
+        /// Grams weighed in.
+        grams: Number,
+        /// The day.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        on: Option<String>,
+    }
 }
 
 impl PlannedBatchDocument {
@@ -62,15 +61,15 @@ form! {
     /// A kind of pack that is bought.
     OrderRowDocument of OrderRow, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Grams in a pack.
         grams: Number = (&it.size).into(),
         /// How many packs.
-        packs: u32 = it.packs,
+        packs: u32,
         /// What each costs, before tax.
-        price: Number = (&it.price).into(),
+        price: Number,
         /// What they cost together, before tax.
-        cost: Number = (&it.cost).into(),
+        cost: Number,
     }
 }
 
@@ -78,21 +77,21 @@ form! {
     /// What is bought of one supplier.
     OrderDocument of Order, |it| {
         /// The supplier.
-        supplier: String = it.supplier.clone(),
+        supplier: String,
         /// The currency of the invoice.
-        currency: String = it.currency.clone(),
+        currency: String,
         /// The packs.
         rows: Vec<OrderRowDocument> = forms(&it.rows),
         /// What the packs cost, before tax.
-        goods: Number = (&it.goods).into(),
+        goods: Number,
         /// The freight, before tax.
-        freight: Number = (&it.freight).into(),
+        freight: Number,
         /// The tax on goods and freight.
-        tax: Number = (&it.tax).into(),
+        tax: Number,
         /// What is to be paid.
-        total: Number = (&it.total).into(),
+        total: Number,
         /// What is to be paid, in the currency of the offers.
-        counted: Number = (&it.counted).into(),
+        counted: Number,
     }
 }
 
@@ -100,17 +99,17 @@ form! {
     /// Where a raw material comes from.
     MaterialPurchaseDocument of MaterialPurchase, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Its name.
-        name: String = it.name.clone(),
+        name: String,
         /// Grams that the batches need.
-        needed: Number = (&it.needed).into(),
+        needed: Number,
         /// Grams from stock.
-        from_stock: Number = (&it.from_stock).into(),
+        from_stock: Number,
         /// Grams in the packs bought.
-        bought: Number = (&it.bought).into(),
+        bought: Number,
         /// Grams left when the batches are made.
-        left_over: Number = (&it.left_over).into(),
+        left_over: Number,
     }
 }
 
@@ -118,13 +117,13 @@ form! {
     /// What is taken of a lot.
     LotUseDocument of LotUse, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// The name of the lot.
-        lot: Option<String> = it.lot.clone(),
+        lot: Option<String>,
         /// Grams taken.
-        taken: Number = (&it.taken).into(),
+        taken: Number,
         /// Grams left of it.
-        left: Number = (&it.left).into(),
+        left: Number,
     }
 }
 
@@ -139,9 +138,9 @@ form! {
         /// What is to be made.
         batches: Vec<PlannedBatchDocument> = it.request().batches.iter().map(|batch| PlannedBatchDocument::of(batch, materials)).collect(),
         /// How many steps the search might take.
-        step_limit: u64 = it.step_limit(),
+        step_limit: u64,
         /// The currency of the total.
-        currency: String = it.currency().to_string(),
+        currency: String,
         /// What is bought, by supplier.
         orders: Vec<OrderDocument> = forms(it.orders()),
         /// Where each raw material comes from.
@@ -149,15 +148,15 @@ form! {
         /// What is taken of the lots in stock.
         lots: Vec<LotUseDocument> = forms(it.lots()),
         /// What is to be paid in all.
-        total: Number = it.total().into(),
+        total: Number,
         /// No purchase costs less.
-        bound: Number = it.bound().into(),
+        bound: Number,
         /// True where no purchase is cheaper.
-        is_cheapest: bool = it.is_cheapest(),
+        is_cheapest: bool,
         /// How many steps the search took.
-        steps: u64 = it.steps(),
+        steps: u64,
         /// What to know.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 
@@ -190,15 +189,15 @@ form! {
     /// What the stock gives of one raw material.
     MaterialInStockDocument of MaterialInStock, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Grams that may be used on the day.
-        usable: Number = (&it.usable).into(),
+        usable: Number,
         /// Grams that one bar takes.
-        per_bar: Number = (&it.per_bar).into(),
+        per_bar: Number,
         /// For how many bars it would be enough alone.
-        bars: u64 = it.bars,
+        bars: u64,
         /// Grams left when as many bars are made as all allow.
-        left: Number = (&it.left).into(),
+        left: Number,
     }
 }
 
@@ -215,13 +214,13 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         on: Option<String> = it.on.map(|day| day.to_string()),
         /// How many bars.
-        bars: u64 = it.bars(),
+        bars: u64,
         /// What is too little for one bar more.
         runs_out_first: Vec<String> = it.runs_out_first().into_iter().map(str::to_string).collect(),
         /// Every raw material.
         materials: Vec<MaterialInStockDocument> = forms(it.materials()),
         /// What to know.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 
@@ -241,20 +240,19 @@ impl BarsFromStock {
     }
 }
 
-/// A product that could be made.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct PlannedProductDocument {
-    /// The formula.
-    formula: FormulaDocument,
-    /// Grams weighed in for one piece.
-    grams: Number,
-    /// What one is worth.
-    value: Number,
-    /// How many can be sold.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    most: Option<u32>,
+written! {
+    /// A product that could be made.
+    struct PlannedProductDocument {
+        /// The formula.
+        formula: FormulaDocument,
+        /// Grams weighed in for one piece.
+        grams: Number,
+        /// What one is worth.
+        value: Number,
+        /// How many can be sold.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        most: Option<u32>,
+    }
 }
 
 impl PlannedProductDocument {
@@ -284,11 +282,11 @@ form! {
     /// What a product comes to in a mix.
     MixRowDocument of MixRow, |it| {
         /// The title of its formula.
-        product: String = it.product.clone(),
+        product: String,
         /// How many pieces.
-        pieces: u64 = it.pieces,
+        pieces: u64,
         /// What they are worth together.
-        value: Number = (&it.value).into(),
+        value: Number,
     }
 }
 
@@ -296,13 +294,13 @@ form! {
     /// What a raw material comes to in a mix.
     MixMaterialDocument of MixMaterial, |it| {
         /// The raw material.
-        material: String = it.material.clone(),
+        material: String,
         /// Grams that may be used on the day.
-        usable: Number = (&it.usable).into(),
+        usable: Number,
         /// Grams used.
-        used: Number = (&it.used).into(),
+        used: Number,
         /// Grams left.
-        left: Number = (&it.left).into(),
+        left: Number,
     }
 }
 
@@ -317,23 +315,23 @@ form! {
         #[serde(skip_serializing_if = "Option::is_none")]
         on: Option<String> = it.on.map(|day| day.to_string()),
         /// How many linear programs the search might solve.
-        node_limit: usize = it.node_limit(),
+        node_limit: usize,
         /// The currency of the values.
-        currency: String = it.currency().to_string(),
+        currency: String,
         /// Each product.
         rows: Vec<MixRowDocument> = forms(it.rows()),
         /// Each raw material.
         materials: Vec<MixMaterialDocument> = forms(it.materials()),
         /// What they are worth together.
-        value: Number = it.value().into(),
+        value: Number,
         /// No mix is worth more.
-        bound: Number = it.bound().into(),
+        bound: Number,
         /// True where no mix is worth more.
-        is_best: bool = it.is_best(),
+        is_best: bool,
         /// How many linear programs the search took.
-        nodes: usize = it.nodes(),
+        nodes: usize,
         /// What to know.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 

@@ -29,7 +29,7 @@ form! {
     /// What is in stock.
     StockDocument of Stock as "stock/1", |it, _materials| {
         /// The currency that it is valued in.
-        currency: String = it.currency().to_string(),
+        currency: String,
         /// The lots.
         lots: Vec<StockLotDocument> = forms(it.lots()),
     }

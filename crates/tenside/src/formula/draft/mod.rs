@@ -88,6 +88,15 @@ fn too_many(count: usize) -> Fault {
         .allowed(format!("1 to {MOST_LINES} lines"))
 }
 
+getters!(Draft {
+    /// Its title.
+    title: &str,
+    /// Its lines as written, those left out by an answer included.
+    lines: &[DraftLine],
+    /// The mass of the batch, where an answer gave it.
+    batch: Option<&Mass>,
+});
+
 impl Draft {
     /// A draft of these lines.
     ///
@@ -127,30 +136,12 @@ impl Draft {
         Draft::new(title, text::lines(text))
     }
 
-    /// Its title.
-    #[must_use]
-    pub fn title(&self) -> &str {
-        &self.title
-    }
-
-    /// Its lines as written, those left out by an answer included.
-    #[must_use]
-    pub fn lines(&self) -> &[DraftLine] {
-        &self.lines
-    }
-
     /// The line of that number, counted from 1.
     ///
     /// # Errors
     /// No such line.
     pub fn line(&self, line: usize) -> Result<&DraftLine, Error> {
         line.checked_sub(1).and_then(|index| self.lines.get(index)).ok_or_else(|| self.no_such_line(line))
-    }
-
-    /// The mass of the batch, where an answer gave it.
-    #[must_use]
-    pub fn batch(&self) -> Option<&Mass> {
-        self.batch.as_ref()
     }
 
     /// True where the total is to be scaled to 100.

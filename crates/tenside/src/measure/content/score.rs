@@ -36,6 +36,13 @@ impl Hash for ScoreTable {
     }
 }
 
+getters!(ScoreTable {
+    /// The score of raw materials without one of their own, if stated.
+    default: Option<Decimal>,
+    /// Its name.
+    name: &str,
+});
+
 impl ScoreTable {
     /// A named table.
     ///
@@ -62,18 +69,6 @@ impl ScoreTable {
     pub fn with_default(mut self, default: impl ToExact) -> Result<Self, Error> {
         self.default = Some(Quantity::Score.decimal(default).map_err(|error| error.within("default score"))?);
         Ok(self)
-    }
-
-    /// The score of raw materials without one of their own, if stated.
-    #[must_use]
-    pub fn default(&self) -> Option<Decimal> {
-        self.default
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
     }
 
     /// Every score, in the order given.

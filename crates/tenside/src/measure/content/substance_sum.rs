@@ -102,6 +102,13 @@ impl Hash for ResolvedSum {
     }
 }
 
+getters!(SubstanceSum {
+    /// Its name.
+    name: &str,
+    /// Its members, in the order given, classes last.
+    members: &[(SumMember, SumFactor)],
+});
+
 impl SubstanceSum {
     /// A named sum; its classes are put after its substances.
     ///
@@ -135,18 +142,6 @@ impl SubstanceSum {
             .map(|(member, _)| if let SumMember::Substance(inci) = member { table.find(inci).cloned() } else { None });
         let known = Arc::new(known.collect());
         Error::check(faults, SubstanceSum { name, members: Arc::new(members), by_name: Arc::new(by_name), known })
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its members, in the order given, classes last.
-    #[must_use]
-    pub fn members(&self) -> &[(SumMember, SumFactor)] {
-        &self.members
     }
 
     /// The most of a member, in percent, that keeps the sum at or below `limit` if nothing else counts: rounded down to

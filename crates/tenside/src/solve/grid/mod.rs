@@ -31,16 +31,16 @@
 //!   holds at 0 cannot.
 
 mod coordinates;
-mod departure;
 mod rows;
 mod whole;
 
-pub use departure::Departure;
+pub use rows::Departure;
 
 use tenside_lp::{Column, Program, Row, search, solve_watched};
 
 use self::rows::{Rows, fails};
-use super::member::{Member, line_words};
+use super::constraint::Limit;
+use super::member::line_words;
 use super::program::{BriefProgram, giving};
 use super::proof::Proof;
 use crate::brief::{Brief, BriefLine, Role};
@@ -68,14 +68,13 @@ pub struct GridRefusal {
     pub(super) search: Result<Box<whole::Proof>, usize>,
 }
 
-impl GridRefusal {
+getters!(GridRefusal {
     /// The requirements, splits and ranges that leave no room together; where the search was cut off, those that the
     /// exact solution meets without room to spare.
-    #[must_use]
-    pub fn requirements(&self) -> &[String] {
-        &self.requirements
-    }
+    requirements: &[String],
+});
 
+impl GridRefusal {
     /// True where the search was complete: there is no such formula. False where it was cut off.
     #[must_use]
     pub fn is_proved(&self) -> bool {
@@ -133,20 +132,21 @@ pub(super) fn place(
         Ok(percents) => return finish(brief, &rows, &percents).map(Ok),
         Err(nothing) => nothing,
     };
-    let members = match &search {
+    let limits = match &search {
         Ok(proof) => proof.support(&rows)?,
         Err(_) => rows.met_without_room(exact),
     };
-    Ok(Err(GridRefusal { requirements: named(brief, &rows, members), search }))
+    Ok(Err(GridRefusal { requirements: named(brief, &rows, limits), search }))
 }
 
 /// Rows and lines in the words of the brief, each once.
-fn named(brief: &Brief, rows: &Rows<'_>, members: Vec<Member>) -> Vec<String> {
+fn named(brief: &Brief, rows: &Rows<'_>, limits: Vec<Limit>) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for member in members {
-        let said = match member {
-            Member::Row(row) => rows.rows[row].name.words().to_string(),
-            Member::Line(line) => line_words(&brief.lines()[line]),
+    for limit in limits {
+        let row = rows.rows.iter().find(|row| row.limit == limit);
+        let said = match limit {
+            Limit::Line(line) => line_words(&brief.lines()[line]),
+            _ => row.map_or("", |row| row.name.words()).to_string(),
         };
         if !words.contains(&said) {
             words.push(said);

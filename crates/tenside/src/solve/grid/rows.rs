@@ -2,19 +2,33 @@
 
 use tenside_lp::{Row, dot};
 
-use super::departure::Departure;
 use crate::brief::{Brief, BriefLine, Role};
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm, units_of};
-use crate::solve::constraint::limit;
-use crate::solve::member::Member;
+use crate::solve::constraint::{Limit, limit};
 use crate::solve::program::{BriefProgram, RowName, RowUnit};
 use crate::solve::proof;
 use crate::watch::Watched;
 
+/// An equation that the grid formula does not meet exactly.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Departure {
+    /// The equation, in the words of the brief.
+    pub words: String,
+    /// How far it is from holding: the measure's value less the target; for a split, percent points (by mole: mmol/g)
+    /// of what the line brings too much.
+    pub departure: Exact,
+    /// The most it may be.
+    pub bound: Exact,
+    /// The unit of both.
+    pub unit: String,
+}
+
 /// A row of the brief itself (not of its objective), with the lines' part of its coefficients. Both ends are 0 or
 /// absent: a limit stands in the coefficients.
 pub(super) struct AskedRow<'a> {
+    pub(super) limit: Limit,
     pub(super) name: &'a RowName,
     pub(super) coefficients: &'a [Exact],
     pub(super) row: &'a Row,
@@ -57,17 +71,11 @@ pub(super) struct Rows<'a> {
 
 impl<'a> Rows<'a> {
     pub(super) fn new(brief: &Brief, program: &'a BriefProgram, exact: &[Exact]) -> Self {
-        let named = program.named_rows().zip(program.units());
-        let named = named.filter(|((name, _), _)| limit(name).is_some());
-        let mut rows: Vec<AskedRow<'a>> = named
-            .map(|((name, row), unit)| AskedRow {
-                name,
-                coefficients: &row.coefficients[..program.lines()],
-                row,
-                unit,
-                gives: row.low == row.high,
-            })
-            .collect();
+        let asked = |((name, row), unit): ((&'a RowName, &'a Row), &'a RowUnit)| {
+            let coefficients = &row.coefficients[..program.lines()];
+            Some(AskedRow { limit: limit(name)?, name, coefficients, row, unit, gives: row.low == row.high })
+        };
+        let mut rows: Vec<AskedRow<'a>> = program.named_rows().zip(program.units()).filter_map(asked).collect();
         for one in equations_in_disguise(&rows) {
             rows[one].gives = true;
         }
@@ -149,12 +157,12 @@ impl<'a> Rows<'a> {
 
     /// The one-sided rows that the exact solution meets with equality, and the lines that it has at an end of their
     /// ranges.
-    pub(super) fn met_without_room(&self, exact: &[Exact]) -> Vec<Member> {
-        let rows = (0..self.rows.len()).filter(|row| dot(self.rows[*row].coefficients, exact).is_zero());
+    pub(super) fn met_without_room(&self, exact: &[Exact]) -> Vec<Limit> {
+        let rows = self.rows.iter().filter(|row| dot(row.coefficients, exact).is_zero());
         let at_end = |line: &usize| {
             self.ranges[*line].0.percent() == exact[*line] || self.ranges[*line].1.percent() == exact[*line]
         };
-        rows.map(Member::Row).chain((0..exact.len()).filter(at_end).map(Member::Line)).collect()
+        rows.map(|row| row.limit).chain((0..exact.len()).filter(at_end).map(Limit::Line)).collect()
     }
 
     /// True for a line dosed with care, unless it takes the rest.
@@ -183,7 +191,7 @@ impl<'a> Rows<'a> {
 fn equations_in_disguise(rows: &[AskedRow<'_>]) -> Vec<usize> {
     // Water that drying would have to take up is no limit of the user's.
     let limits =
-        rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.name, RowName::Requirement { .. }));
+        rows.iter().enumerate().filter(|(_, row)| !row.gives && matches!(row.limit, Limit::Requirement { .. }));
     // The first line that counts in a row.
     let first = |row: &AskedRow<'_>| row.coefficients.iter().position(|coefficient| !coefficient.is_zero());
     let limits: Vec<(usize, usize)> = limits.filter_map(|(index, row)| Some((index, first(row)?))).collect();

@@ -13,7 +13,8 @@ use super::rows::{Rows, fails};
 use crate::brief::Brief;
 use crate::error::Error;
 use crate::number::{Exact, HalfWay, Ppm};
-use crate::solve::member::{Member, rows_first};
+use crate::solve::constraint::Limit;
+use crate::solve::member::rows_first;
 use crate::solve::program::{giving, one_line};
 
 /// How far from the exact solution is looked, in ppm, nearest first, before everywhere.
@@ -71,23 +72,21 @@ pub(super) fn search(brief: &Brief, rows: &Rows<'_>, exact: &[Exact]) -> Result<
 impl Proof {
     /// What leaves no room: rows by their place, then lines by theirs. Of what the proof rests on, one after the other
     /// is left out where the rest leaves no room either.
-    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<Vec<Member>, Error> {
+    pub(super) fn support(&self, rows: &Rows<'_>) -> Result<Vec<Limit>, Error> {
         let mut points = Points::new(rows, rows.in_parts());
         let lines = points.lines.clone();
         // The first row is the sum to 100 %, the lines' ranges come next.
-        let used: Vec<Member> = self
+        let used: Vec<Limit> = self
             .tree
             .rows_used()
             .into_iter()
             .filter_map(|row| match row.checked_sub(1 + lines.len()) {
-                Some(row) => Some(Member::Row(row)),
-                None => row.checked_sub(1).map(|place| Member::Line(lines[place])),
+                Some(row) => Some(rows.rows[row].limit),
+                None => row.checked_sub(1).map(|place| Limit::Line(lines[place])),
             })
             .collect();
-        let unused = (0..rows.rows.len())
-            .map(Member::Row)
-            .chain((0..rows.ranges.len()).map(Member::Line))
-            .filter(|asked| !used.contains(asked));
+        let all = rows.rows.iter().map(|row| row.limit).chain((0..rows.ranges.len()).map(Limit::Line));
+        let unused = all.filter(|asked| !used.contains(asked));
         points = unused.fold(points, Points::without);
         let mut kept = Vec::new();
         for asked in used.into_iter().rev() {
@@ -129,7 +128,7 @@ enum Weighed {
 struct Points<'a> {
     rows: &'a Rows<'a>,
     /// Rows that are not asked for.
-    without: Vec<usize>,
+    without: Vec<Limit>,
     ranges: Vec<(i64, i64)>,
     /// The lines that can move.
     lines: Vec<usize>,
@@ -142,10 +141,10 @@ impl<'a> Points<'a> {
     }
 
     /// The same where a row may be missed by anything, or a line be anything from 0 to 100 %.
-    fn without(mut self, asked: Member) -> Self {
+    fn without(mut self, asked: Limit) -> Self {
         match asked {
-            Member::Row(row) => self.without.push(row),
-            Member::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
+            Limit::Line(line) => self.ranges[line] = (0, i64::from(Ppm::WHOLE.parts())),
+            row => self.without.push(row),
         }
         Points { without: self.without, ..Points::new(self.rows, self.ranges) }
     }
@@ -158,10 +157,10 @@ impl<'a> Points<'a> {
         let whole = Exact::from(Ppm::WHOLE.parts()) - held.iter().sum::<Exact>();
         let mut rows =
             vec![Row { coefficients: vec![Exact::ONE; self.lines.len()], low: Some(whole.clone()), high: Some(whole) }];
-        for (place, asked) in self.rows.rows.iter().enumerate() {
+        for asked in &self.rows.rows {
             let room = if asked.gives { self.rows.reach(asked.coefficients) } else { Exact::ZERO };
             let brought = dot(asked.coefficients, &held);
-            let is_asked = !self.without.contains(&place);
+            let is_asked = !self.without.contains(&asked.limit);
             let low = asked.row.low.as_ref().filter(|_| is_asked).map(|low| low - &room - &brought);
             let high = asked.row.high.as_ref().filter(|_| is_asked).map(|high| high + &room - &brought);
             rows.push(Row {
@@ -281,8 +280,8 @@ impl<'a> Points<'a> {
         for (place, line) in self.lines.iter().enumerate() {
             parts[*line] = dot(coordinates.basis.iter().map(|step| Exact::from(step[place])), values);
         }
-        let whole = |parts: &Exact| Ppm::from_parts(u32::try_from(parts.round_i64(HalfWay::ToEven)?).ok()?).ok();
-        let percents = parts.iter().map(whole).collect::<Option<Vec<Ppm>>>()?;
+        let percent = |parts: &Exact| Ppm::from_percent(parts / Exact::from(10_000)).ok();
+        let percents = parts.iter().map(percent).collect::<Option<Vec<Ppm>>>()?;
         self.rows.are_met(&percents).then_some(percents)
     }
 }

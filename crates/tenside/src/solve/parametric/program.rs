@@ -27,7 +27,7 @@ use crate::error::Error;
 use crate::measure::{Basis, Measure};
 use crate::number::Exact;
 use crate::solve::constraint::{Limit, limit};
-use crate::solve::member::{Member, has_two_ends, relax};
+use crate::solve::member::{has_two_ends, relax, row_of};
 use crate::solve::objective::{Asked, is_constant, sign};
 use crate::solve::program::{BriefProgram, RowName, frame, with_costs};
 use crate::solve::sides::{Sides, sides_as_far_as_known};
@@ -236,13 +236,13 @@ impl ParametricProgram {
 
     /// With only these members asked for: other rows lose their ends, other lines may be anything from 0 to 100 %.
     /// Costs go, so that the only question is whether there is a point.
-    pub(super) fn only(&self, kept: &[Member]) -> Self {
+    pub(super) fn only(&self, kept: &[Limit]) -> Self {
         let mut only = self.clone();
         relax(&mut only.program, &self.names, self.lines, kept);
         only.program.change(|_, column| column.cost = Exact::ZERO, |_, _| {});
         only.moves.retain(|(entry, _, _)| match *entry {
             Entry::Cost(_) => false,
-            Entry::ColumnEnd { column, .. } => column >= self.lines || kept.contains(&Member::Line(column)),
+            Entry::ColumnEnd { column, .. } => column >= self.lines || kept.contains(&Limit::Line(column)),
             Entry::Coefficient { .. } => true,
         });
         only
@@ -275,10 +275,6 @@ fn moved_by(brief: &Brief, program: &BriefProgram, parameter: &Parameter) -> Res
         Parameter::Target(name) | Parameter::AtMost(name) => requirement_row(brief, program, name, true),
         Parameter::Price(material) => costs_moved_by(brief, material)?,
     })
-}
-
-fn row_of(program: &BriefProgram, known: Limit) -> Option<usize> {
-    program.names().iter().position(|name| limit(name) == Some(known))
 }
 
 /// The row of one end of a requirement, which moves by its denominator.

@@ -181,7 +181,7 @@ pub(crate) fn conflict_region(
         shown = shown.and_then(|()| admit(&program.only(&beside), span, &mut region));
         beside.push(tried);
     }
-    region.limits.extend(conflict.limits());
+    region.limits.extend(&conflict.members);
     Ok(shown.map(|()| region))
 }
 

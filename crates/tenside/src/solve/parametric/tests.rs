@@ -9,7 +9,7 @@ use crate::catalogue::{Catalogue, PriceList};
 use crate::formula::{Formula, Line};
 use crate::measure::{Basis, Measure, Scope};
 use crate::number::{Exact, Ppm};
-use crate::solve::member::{Member, members, only};
+use crate::solve::member::{members, only};
 use crate::solve::objective::{Asked, beyond_cost};
 use crate::solve::program::{BriefProgram, frame};
 use crate::solve::{Constraint, Limit, Outcome, Point, solve_point};
@@ -382,7 +382,7 @@ fn a_parametric_program_is_the_brief_compiled_at_every_point() {
             let all = members(&brief, &program);
             let some =
                 all.iter().copied().enumerate().filter(|(place, _)| place % 3 != usize::try_from(turn % 3).unwrap());
-            let some: Vec<Member> = some.map(|(_, member)| member).collect();
+            let some: Vec<Limit> = some.map(|(_, member)| member).collect();
             for kept in [some, all, Vec::new()] {
                 let expected = opened(&only(&program, &kept), splits);
                 let columns =

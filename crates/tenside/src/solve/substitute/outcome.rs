@@ -2,30 +2,43 @@
 
 use std::sync::Arc;
 
-use tenside_lp::verify;
+use tenside_lp::{Outcome, verify};
 
 use super::{EQUAL_IN, Kept, LineChange, Substitution};
 use crate::error::Error;
 use crate::formula::{Difference, Formula, Line};
-use crate::material::{DRAFT, Material};
+use crate::material::Material;
 use crate::measure::Basis;
 use crate::number::{Exact, Ppm};
 use crate::render::{Alignment, Page, Part, Table};
 use crate::solve::proof::fails;
 
-impl Substitution {
+getters!(Substitution {
     /// The formula before.
-    #[must_use]
-    pub fn before(&self) -> &Formula {
-        &self.before
-    }
-
+    before: &Formula,
     /// The line whose raw material is replaced, as it was called before.
-    #[must_use]
-    pub fn line(&self) -> &str {
-        &self.line
-    }
+    line: &str,
+    /// The new formula: the exact one, or the nearest where a measure cannot be kept.
+    after: &Formula,
+    /// The sum of the departures of the kept measures at the exact percentages, each in parts of its value before (of one
+    /// unit where that was 0): the least there is, but where a ratio is kept beside other measures the least that was
+    /// found.
+    total_departure: &Exact,
+    /// The exact percentages, in the order of the lines.
+    exact: &[Exact],
+    /// The kept measures, before and after.
+    kept: &[Kept],
+    /// What the line of the new raw material is called.
+    new_line: &str,
+    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
+    /// above 100.
+    needed: Option<&Exact>,
+    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept;
+    /// empty where they are kept, and where no change of any line would do.
+    would_have_to_give: &[LineChange],
+});
 
+impl Substitution {
     /// The new raw material.
     ///
     /// # Errors
@@ -34,56 +47,10 @@ impl Substitution {
         Ok(self.after.line(&self.new_line)?.material())
     }
 
-    /// The new formula: the exact one, or the nearest where a measure cannot be kept.
-    #[must_use]
-    pub fn after(&self) -> &Formula {
-        &self.after
-    }
-
     /// True where every measure is kept exactly (before rounding to 0.0001 %).
     #[must_use]
     pub fn is_exact(&self) -> bool {
         self.total_departure.is_zero()
-    }
-
-    /// The sum of the departures of the kept measures at the exact percentages, each in parts of its value before (of one
-    /// unit where that was 0): the least there is, but where a ratio is kept beside other measures the least that was
-    /// found.
-    #[must_use]
-    pub fn total_departure(&self) -> &Exact {
-        &self.total_departure
-    }
-
-    /// The exact percentages, in the order of the lines.
-    #[must_use]
-    pub fn exact(&self) -> &[Exact] {
-        &self.exact
-    }
-
-    /// The kept measures, before and after.
-    #[must_use]
-    pub fn kept(&self) -> &[Kept] {
-        &self.kept
-    }
-
-    /// What the line of the new raw material is called.
-    #[must_use]
-    pub fn new_line(&self) -> &str {
-        &self.new_line
-    }
-
-    /// Percent of the new raw material that brings what the line brought of the first kept measure; it can be
-    /// above 100.
-    #[must_use]
-    pub fn needed(&self) -> Option<&Exact> {
-        self.needed.as_ref()
-    }
-
-    /// The lines that stay as they are (fixed, or dosed with care) and would have to give for the measures to be kept;
-    /// empty where they are kept, and where no change of any line would do.
-    #[must_use]
-    pub fn would_have_to_give(&self) -> &[LineChange] {
-        &self.would_give
     }
 
     /// The percentage of the line before, and of what stands in its place.
@@ -153,7 +120,7 @@ impl Substitution {
                 self.room.rounded_text(2)
             ));
         }
-        match self.would_give.as_slice() {
+        match self.would_have_to_give.as_slice() {
             [] => sentence.push_str("; no change of the other lines would do"),
             lines => {
                 let gives = lines.iter().map(|change| {
@@ -200,8 +167,7 @@ impl Substitution {
             };
             lines.push([name, before.percent().percent().rounded_text(2), after.percent().percent().rounded_text(2)]);
         }
-        let page = Page::new(self.after.title());
-        let page = if self.after.is_draft() { page.mark(DRAFT) } else { page };
+        let page = self.after.marked(Page::new(self.after.title()));
         page.with(Part::Text(format!("{}.", self.sentence())))
             .section("Kept", Part::Table(kept))
             .section("Lines, % w/w", Part::Table(lines))
@@ -216,8 +182,8 @@ impl Substitution {
     /// What does not hold.
     pub fn verify(&self) -> Result<(), Error> {
         let fails = |what: String| fails(what).within("substitution");
-        for (program, outcome) in &self.stages {
-            verify(program, outcome)?;
+        for (program, optimum) in &self.stages {
+            verify(program, &Outcome::Optimal(optimum.clone()))?;
         }
         for (before, after) in self.before.lines().iter().zip(self.after.lines()) {
             let held = before.is_fixed() || before.material().main_class().is_dosed_with_care();

@@ -4,81 +4,78 @@ use super::{Design, DesignKind, DesignRequest, DesignedRun, PointKind};
 use crate::bounds::Quantity;
 use crate::brief::{BriefDocument, read_brief};
 use crate::catalogue::{Catalogue, read_back};
-use crate::document::{Materials, Number, TableView, form, forms};
+use crate::document::{Materials, Number, TableView, form, forms, written};
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Exact;
 use crate::trial::terms::{Blend, Crossing, ProcessOrder, ProcessVariable};
 
-/// A process variable.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct VariedDocument {
-    /// What it is called.
-    name: String,
-    /// Its unit; may be empty.
-    unit: String,
-    /// The lowest setting.
-    low: Number,
-    /// The highest.
-    high: Number,
+written! {
+    /// A process variable.
+    struct VariedDocument {
+        /// What it is called.
+        name: String,
+        /// Its unit; may be empty.
+        unit: String,
+        /// The lowest setting.
+        low: Number,
+        /// The highest.
+        high: Number,
+    }
 }
 
-/// A bar that was made already.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct MadeRunDocument {
-    /// What it is made of.
-    formula: FormulaDocument,
-    /// The settings it was made at, in the order of the process variables.
-    settings: Vec<Number>,
+written! {
+    /// A bar that was made already.
+    struct MadeRunDocument {
+        /// What it is made of.
+        formula: FormulaDocument,
+        /// The settings it was made at, in the order of the process variables.
+        settings: Vec<Number>,
+    }
 }
 
-/// What was asked of a design.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct DesignRequestDocument {
-    /// The kind of design.
-    kind: DesignKind,
-    /// The polynomial of the mixture.
-    model: Blend,
-    /// The seed, a whole number in text.
-    seed: String,
-    /// How many runs are chosen.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    runs: Option<usize>,
-    /// How many times each is made.
-    replicates: usize,
-    /// In how many blocks.
-    blocks: usize,
-    /// The split whose members alone are varied.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    within: Option<String>,
-    /// The components of the model, where not all are.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    components: Option<Vec<String>>,
-    /// The process variables.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    process: Vec<VariedDocument>,
-    /// How far the model follows them.
-    process_order: ProcessOrder,
-    /// How mixture and process go together.
-    crossing: Crossing,
-    /// Where settings are changed as seldom as can be: how many times the variance of a run that of a whole plot is.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    whole_plot_ratio: Option<Number>,
-    /// The bars made already.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    made: Vec<MadeRunDocument>,
-    /// The steps of a lattice.
-    steps: usize,
-    /// The greatest dimension of the faces whose centroids are among the points.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    centroids: Option<usize>,
-    /// How many times the search begins anew.
-    starts: usize,
+written! {
+    /// What was asked of a design.
+    struct DesignRequestDocument {
+        /// The kind of design.
+        kind: DesignKind,
+        /// The polynomial of the mixture.
+        model: Blend,
+        /// The seed, a whole number in text.
+        seed: String,
+        /// How many runs are chosen.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        runs: Option<usize>,
+        /// How many times each is made.
+        replicates: usize,
+        /// In how many blocks.
+        blocks: usize,
+        /// The split whose members alone are varied.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        within: Option<String>,
+        /// The components of the model, where not all are.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        components: Option<Vec<String>>,
+        /// The process variables.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        process: Vec<VariedDocument>,
+        /// How far the model follows them.
+        process_order: ProcessOrder,
+        /// How mixture and process go together.
+        crossing: Crossing,
+        /// Where settings are changed as seldom as can be: how many times the variance of a run that of a whole plot is.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        whole_plot_ratio: Option<Number>,
+        /// The bars made already.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        made: Vec<MadeRunDocument>,
+        /// The steps of a lattice.
+        steps: usize,
+        /// The greatest dimension of the faces whose centroids are among the points.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        centroids: Option<usize>,
+        /// How many times the search begins anew.
+        starts: usize,
+    }
 }
 
 impl DesignRequestDocument {
@@ -118,14 +115,14 @@ form! {
     /// A run of a design.
     DesignedRunDocument of DesignedRun, |it| {
         /// Its place in the order, from 1.
-        number: usize = it.number,
+        number: usize,
         /// Its block, from 1.
-        block: usize = it.block,
+        block: usize,
         /// Runs between which no setting is changed.
         #[serde(skip_serializing_if = "Option::is_none")]
-        whole_plot: Option<usize> = it.whole_plot,
+        whole_plot: Option<usize>,
         /// Where in the region it lies.
-        kind: PointKind = it.kind,
+        kind: PointKind,
         /// Exact percentages, in the order of the brief's lines.
         point: Vec<Number> = it.point.iter().map(Number::from).collect(),
         /// Settings of the process variables, in their order.
@@ -135,15 +132,14 @@ form! {
     }
 }
 
-/// So many candidates of a kind.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct CandidatesDocument {
-    /// The kind of point.
-    kind: PointKind,
-    /// How many.
-    count: usize,
+written! {
+    /// So many candidates of a kind.
+    struct CandidatesDocument {
+        /// The kind of point.
+        kind: PointKind,
+        /// How many.
+        count: usize,
+    }
 }
 
 /// A share with the five digits that are sure of it, rounded down.
@@ -166,7 +162,7 @@ form! {
         candidates: Vec<CandidatesDocument> =
             it.candidates().iter().map(|(kind, count)| CandidatesDocument { kind: *kind, count: *count }).collect(),
         /// True where the bound is about every mixture of the region.
-        bound_holds_everywhere: bool = it.bound_holds_everywhere(),
+        bound_holds_everywhere: bool,
         /// The share of the bound that the design reaches at least.
         efficiency: Number = share(it.efficiency()),
         /// The same on the grid; null where the runs no longer determine every term.
@@ -174,7 +170,7 @@ form! {
         /// What blocks leave of it; null without blocks.
         block_efficiency: Option<Number> = it.block_efficiency().map(share),
         /// In a sentence.
-        sentence: String = it.sentence(),
+        sentence: String,
     }
 }
 

@@ -83,67 +83,38 @@ pub struct Design {
     block_efficiency: Option<f64>,
 }
 
-impl Design {
+getters!(Design {
     /// The brief whose region it is in.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
+    brief: &Brief,
     /// What was asked.
-    #[must_use]
-    pub fn request(&self) -> &DesignRequest {
-        &self.request
-    }
+    request: &DesignRequest,
+    /// The model it is for.
+    terms: &Terms,
+    /// The runs, in the order in which they are made.
+    runs: &[DesignedRun],
+    /// How many points of each kind the bound is about, at every combination of settings.
+    candidates: &[(PointKind, usize)],
+    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs among the candidates
+    /// can: of the `p`th root of the determinant, or for an I-optimal design of the reciprocal of the average variance.
+    /// Bars made already count in both.
+    efficiency: f64,
+    /// The same for the formulas on the grid; nothing where they no longer determine every term.
+    efficiency_as_rounded: Option<f64>,
+    /// What blocks leave of the efficiency, from 0 to 1; nothing without blocks.
+    block_efficiency: Option<f64>,
+});
 
+impl Design {
     /// The kind.
     #[must_use]
     pub fn kind(&self) -> DesignKind {
         self.request.kind
     }
 
-    /// The model it is for.
-    #[must_use]
-    pub fn terms(&self) -> &Terms {
-        &self.terms
-    }
-
-    /// The runs, in the order in which they are made.
-    #[must_use]
-    pub fn runs(&self) -> &[DesignedRun] {
-        &self.runs
-    }
-
     /// The formulas of the runs, on the grid.
     #[must_use]
     pub fn formulas(&self) -> Vec<Formula> {
         self.runs.iter().map(|run| run.formula.clone()).collect()
-    }
-
-    /// How many points of each kind the bound is about, at every combination of settings.
-    #[must_use]
-    pub fn candidates(&self) -> &[(PointKind, usize)] {
-        &self.candidates
-    }
-
-    /// The share, from 0 to 1, that the design reaches at least of what any design of as many runs among the candidates
-    /// can: of the `p`th root of the determinant, or for an I-optimal design of the reciprocal of the average variance.
-    /// Bars made already count in both.
-    #[must_use]
-    pub fn efficiency(&self) -> f64 {
-        self.efficiency
-    }
-
-    /// The same for the formulas on the grid; nothing where they no longer determine every term.
-    #[must_use]
-    pub fn efficiency_as_rounded(&self) -> Option<f64> {
-        self.efficiency_as_rounded
-    }
-
-    /// What blocks leave of the efficiency, from 0 to 1; nothing without blocks.
-    #[must_use]
-    pub fn block_efficiency(&self) -> Option<f64> {
-        self.block_efficiency
     }
 
     /// True where the bound is about every mixture of the region, not the candidates alone.

@@ -2,19 +2,18 @@
 
 use super::{Response, ResponseScale, ResultUnit, TrialLog, TrialRun};
 use crate::bounds::Quantity;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Notation, Number, TableView, form, forms, restore, written};
 use crate::error::Error;
 use crate::number::{Exact, Ppm};
 
-/// A name with a number.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct NamedNumber {
-    /// The line, the setting or the property.
-    name: String,
-    /// Its percentage, setting or result.
-    value: Number,
+written! {
+    /// A name with a number.
+    struct NamedNumber {
+        /// The line, the setting or the property.
+        name: String,
+        /// Its percentage, setting or result.
+        value: Number,
+    }
 }
 
 fn named<'a>(pairs: impl IntoIterator<Item = (&'a String, Number)>) -> Vec<NamedNumber> {
@@ -60,7 +59,7 @@ form! {
     /// Test batches and what was measured on them.
     TrialLogDocument of TrialLog as "trial-log/1", |it, _materials| {
         /// What the trial is called.
-        title: String = it.title().to_string(),
+        title: String,
         /// What is measured.
         responses: Vec<ResponseDocument> = forms(it.responses()),
         /// The batches.

@@ -56,6 +56,15 @@ pub struct TrialLog {
     runs: Vec<TrialRun>,
 }
 
+getters!(TrialLog {
+    /// What the trial is called.
+    title: &str,
+    /// What is measured.
+    responses: &[Response],
+    /// The batches, in the order given.
+    runs: &[TrialRun],
+});
+
 impl TrialLog {
     /// A log of these runs.
     ///
@@ -125,24 +134,6 @@ impl TrialLog {
         }
         Error::check(faults, ())?;
         Ok(TrialLog { title, runs: in_one_order(runs, &responses), responses })
-    }
-
-    /// What the trial is called.
-    #[must_use]
-    pub fn title(&self) -> &str {
-        &self.title
-    }
-
-    /// What is measured.
-    #[must_use]
-    pub fn responses(&self) -> &[Response] {
-        &self.responses
-    }
-
-    /// The batches, in the order given.
-    #[must_use]
-    pub fn runs(&self) -> &[TrialRun] {
-        &self.runs
     }
 
     /// The lines of every run, in the order of the first.

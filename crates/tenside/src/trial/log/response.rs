@@ -101,6 +101,15 @@ pub struct Response {
     method: Option<String>,
 }
 
+getters!(Response {
+    /// Its name.
+    name: &str,
+    /// Its unit.
+    unit: ResultUnit,
+    /// What kind of numbers it is of.
+    scale: ResponseScale,
+});
+
 impl Response {
     /// A property with its unit. Points of a panel are ordered, everything else is measured, unless
     /// [`on_scale`](Self::on_scale) says otherwise.
@@ -151,24 +160,6 @@ impl Response {
                 .into());
         };
         Response::new(name, unit_of(unit.trim())?)
-    }
-
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
-    /// Its unit.
-    #[must_use]
-    pub fn unit(&self) -> ResultUnit {
-        self.unit
-    }
-
-    /// What kind of numbers it is of.
-    #[must_use]
-    pub fn scale(&self) -> ResponseScale {
-        self.scale
     }
 
     /// How it is measured, if stated.

@@ -17,6 +17,17 @@ pub struct TrialRun {
     pub(super) results: Vec<(String, Exact)>,
 }
 
+getters!(TrialRun {
+    /// Its name.
+    name: &str,
+    /// What it was made of: lines with their percentages.
+    lines: &[(String, Ppm)],
+    /// How it was made.
+    settings: &[(String, Exact)],
+    /// What was measured.
+    results: &[(String, Exact)],
+});
+
 impl TrialRun {
     /// A run of what a formula says. Give the formula as made, not as planned: results belong to what was in the bowl.
     ///
@@ -114,12 +125,6 @@ impl TrialRun {
         Ok(self)
     }
 
-    /// Its name.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.name
-    }
-
     /// The blend that it repeats, if stated.
     #[must_use]
     pub fn blend(&self) -> Option<&str> {
@@ -130,24 +135,6 @@ impl TrialRun {
     #[must_use]
     pub fn whole_plot(&self) -> Option<&str> {
         self.whole_plot.as_deref()
-    }
-
-    /// What it was made of: lines with their percentages.
-    #[must_use]
-    pub fn lines(&self) -> &[(String, Ppm)] {
-        &self.lines
-    }
-
-    /// How it was made.
-    #[must_use]
-    pub fn settings(&self) -> &[(String, Exact)] {
-        &self.settings
-    }
-
-    /// What was measured.
-    #[must_use]
-    pub fn results(&self) -> &[(String, Exact)] {
-        &self.results
     }
 
     /// Its result of a property, if there is one.

@@ -3,35 +3,33 @@
 use super::{Dispersed, FormulaMicelles, MixedMicelles, MixedSurfactant};
 use crate::bounds::Quantity;
 use crate::catalogue::Catalogue;
-use crate::document::{Notation, Number, TableView, form, forms, restore};
+use crate::document::{Notation, Number, TableView, form, forms, restore, written};
 use crate::error::Error;
 use crate::formula::{FormulaDocument, read_formula};
 use crate::number::Exact;
 
-/// A surfactant as it was given.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct GivenSurfactant {
-    /// What it is called.
-    name: String,
-    /// Its mole parts.
-    parts: Number,
-    /// Its critical micelle concentration alone, mmol/L.
-    cmc: Number,
+written! {
+    /// A surfactant as it was given.
+    struct GivenSurfactant {
+        /// What it is called.
+        name: String,
+        /// Its mole parts.
+        parts: Number,
+        /// Its critical micelle concentration alone, mmol/L.
+        cmc: Number,
+    }
 }
 
-/// The interaction of a pair as it was given.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct GivenInteraction {
-    /// One surfactant.
-    first: String,
-    /// The other.
-    second: String,
-    /// Their interaction parameter, in units of RT.
-    parameter: Number,
+written! {
+    /// The interaction of a pair as it was given.
+    struct GivenInteraction {
+        /// One surfactant.
+        first: String,
+        /// The other.
+        second: String,
+        /// Their interaction parameter, in units of RT.
+        parameter: Number,
+    }
 }
 
 fn given_interactions(mixed: &MixedMicelles) -> Vec<GivenInteraction> {
@@ -47,7 +45,7 @@ form! {
     /// A surfactant of the first micelles.
     MixedSurfactantDocument of MixedSurfactant, |it| {
         /// What it is called.
-        name: String = it.name.clone(),
+        name: String,
         /// Its mole share of all surfactants.
         share: Number = Number::of_float(it.share),
         /// Its mole share of the first micelles.
@@ -71,7 +69,7 @@ form! {
         /// The micelles that form first.
         first_micelles: Vec<MixedSurfactantDocument> = forms(&it.surfactants()?),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 
@@ -109,22 +107,21 @@ impl MixedMicelles {
     }
 }
 
-/// The critical micelle concentration of a substance as it was given.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct GivenConcentration {
-    /// The substance, by its INCI name.
-    name: String,
-    /// Its critical micelle concentration alone, mmol/L.
-    cmc: Number,
+written! {
+    /// The critical micelle concentration of a substance as it was given.
+    struct GivenConcentration {
+        /// The substance, by its INCI name.
+        name: String,
+        /// Its critical micelle concentration alone, mmol/L.
+        cmc: Number,
+    }
 }
 
 form! {
     /// A surfactant at a concentration of all together.
     DispersedDocument of Dispersed, |it| {
         /// What it is called.
-        name: String = it.name.clone(),
+        name: String,
         /// In all, mmol/L.
         total: Number = Number::of_float(it.total),
         /// Single, mmol/L.

@@ -2,7 +2,7 @@
 
 use super::{AliasedTerm, AnovaRow, Criterion, FittedModel, FittedRun, FittedTerm, ModelCandidate, ModelChoice};
 use crate::bounds::Quantity;
-use crate::document::{Materials, Notation, Number, TableView, form, forms, restore};
+use crate::document::{Materials, Notation, Number, TableView, form, forms, restore, written};
 use crate::error::{Error, Fault, FaultKind};
 use crate::trial::log::{TrialLog, TrialLogDocument, read_log};
 use crate::trial::{Blend, Crossing, ProcessOrder, ProcessVariable, Terms};
@@ -48,7 +48,7 @@ form! {
     /// A coefficient.
     FittedTermDocument of FittedTerm, |it| {
         /// The term.
-        term: String = it.term.clone(),
+        term: String,
         /// Its coefficient.
         coefficient: Number = Number::of_float(it.coefficient),
         /// The standard error of that.
@@ -60,22 +60,21 @@ form! {
     }
 }
 
-/// A term with a factor.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct FactorDocument {
-    /// The term.
-    term: String,
-    /// Its factor.
-    factor: Number,
+written! {
+    /// A term with a factor.
+    struct FactorDocument {
+        /// The term.
+        term: String,
+        /// Its factor.
+        factor: Number,
+    }
 }
 
 form! {
     /// A term that was left out.
     AliasedTermDocument of AliasedTerm, |it| {
         /// The term.
-        term: String = it.term.clone(),
+        term: String,
         /// What it is the sum of in every run.
         of: Vec<FactorDocument> = it.of.iter().map(|(term, factor)| FactorDocument { term: term.clone(), factor: Number::of_float(*factor) }).collect(),
     }
@@ -87,7 +86,7 @@ form! {
         /// Where the variation is from.
         source: String = it.source.to_string(),
         /// Degrees of freedom.
-        degrees_of_freedom: usize = it.degrees_of_freedom,
+        degrees_of_freedom: usize,
         /// Sum of squares.
         sum_of_squares: Number = Number::of_float(it.sum_of_squares),
         /// Over the mean square it is compared with.
@@ -101,7 +100,7 @@ form! {
     /// A run in the model.
     FittedRunDocument of FittedRun, |it| {
         /// The run.
-        run: String = it.run.clone(),
+        run: String,
         /// What was measured.
         measured: Number = Number::of_float(it.measured),
         /// What the model says.
@@ -121,7 +120,7 @@ form! {
         /// The property.
         response: String = it.response().name().to_string(),
         /// What it is a sum of.
-        model: TermsDocument = it.model().into(),
+        model: TermsDocument,
         /// The coefficients.
         terms: Vec<FittedTermDocument> = forms(&it.terms()),
         /// Terms that could not be told apart.
@@ -129,7 +128,7 @@ form! {
         /// The standard deviation of results about the model.
         residual_deviation: Number = Number::of_float(it.residual_deviation()),
         /// Results less fitted terms.
-        degrees_of_freedom: usize = it.degrees_of_freedom(),
+        degrees_of_freedom: usize,
         /// The share of the variation that it explains.
         r_squared: Number = Number::of_float(it.r_squared()),
         /// The same by mean squares.
@@ -141,7 +140,7 @@ form! {
         /// The runs.
         runs: Vec<FittedRunDocument> = forms(&it.runs()),
         /// What to know about it.
-        notes: Vec<String> = it.notes(),
+        notes: Vec<String>,
     }
 }
 
@@ -174,7 +173,7 @@ form! {
         /// Its polynomial.
         model: Blend = it.blend,
         /// How many terms it has.
-        terms: usize = it.terms,
+        terms: usize,
         /// Its criterion.
         value: Option<Number> = float(it.value),
         /// The share of the variation that it predicts.
@@ -182,7 +181,7 @@ form! {
         /// The standard deviation of results about it.
         residual_deviation: Option<Number> = float(it.residual_deviation),
         /// Why it is not in the choice.
-        refused: Option<String> = it.refused.clone(),
+        refused: Option<String>,
     }
 }
 

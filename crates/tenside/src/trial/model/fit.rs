@@ -292,31 +292,18 @@ fn too_few(results: usize, terms: usize, kept: usize, aliased: &[AliasedTerm]) -
         .remedy("make more runs, or take a lower model")
 }
 
-impl FittedModel {
+getters!(FittedModel {
     /// The log that it was fitted to.
-    #[must_use]
-    pub fn log(&self) -> &TrialLog {
-        &self.log
-    }
-
+    log: &TrialLog,
     /// The property that it is a model of.
-    #[must_use]
-    pub fn response(&self) -> &Response {
-        &self.response
-    }
-
+    response: &Response,
     /// What it is a sum of.
-    #[must_use]
-    pub fn model(&self) -> &Terms {
-        &self.model
-    }
-
+    model: &Terms,
     /// Terms that were left out because the design cannot tell them from those before them.
-    #[must_use]
-    pub fn aliased(&self) -> &[AliasedTerm] {
-        &self.aliased
-    }
+    aliased: &[AliasedTerm],
+});
 
+impl FittedModel {
     /// How many results it was fitted to.
     #[must_use]
     pub fn results(&self) -> usize {

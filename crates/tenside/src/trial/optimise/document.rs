@@ -4,7 +4,7 @@ use super::{BestOnModel, Desirability, Desired, DesiredResponse, MostDesirable, 
 use crate::bounds::Quantity;
 use crate::brief::{BriefDocument, Direction, read_brief};
 use crate::catalogue::read_back;
-use crate::document::{Materials, Number, TableView, form, forms};
+use crate::document::{Materials, Number, TableView, form, forms, written};
 use crate::error::Error;
 use crate::formula::{Formula, Line};
 use crate::number::Exact;
@@ -26,19 +26,18 @@ form! {
         /// The high end.
         high: Number = Number::of_float(it.high),
         /// True if the formula is further out than every run.
-        is_extrapolation: bool = it.is_extrapolation,
+        is_extrapolation: bool,
     }
 }
 
-/// A line with its percentage.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct LineShareDocument {
-    /// The line.
-    line: String,
-    /// Its percentage.
-    percent: Number,
+written! {
+    /// A line with its percentage.
+    struct LineShareDocument {
+        /// The line.
+        line: String,
+        /// Its percentage.
+        percent: Number,
+    }
 }
 
 fn line_shares(formula: &Formula) -> Vec<LineShareDocument> {
@@ -124,24 +123,23 @@ read_back! {
     }
 }
 
-/// A model, and how desirable the values of its property are.
-#[derive(Clone, Debug, serde::Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-struct WantedDocument {
-    /// What was fitted.
-    fit: FitDocument,
-    /// Which values are wanted.
-    desired: Desired,
-    /// The low end of the values between which it changes.
-    low: Number,
-    /// The target; absent where none is wanted.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    target: Option<Number>,
-    /// The high end.
-    high: Number,
-    /// The exponent.
-    shape: Number,
+written! {
+    /// A model, and how desirable the values of its property are.
+    struct WantedDocument {
+        /// What was fitted.
+        fit: FitDocument,
+        /// Which values are wanted.
+        desired: Desired,
+        /// The low end of the values between which it changes.
+        low: Number,
+        /// The target; absent where none is wanted.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        target: Option<Number>,
+        /// The high end.
+        high: Number,
+        /// The exponent.
+        shape: Number,
+    }
 }
 
 impl WantedDocument {
@@ -173,7 +171,7 @@ form! {
     /// One property of the most desirable formula.
     DesiredResponseDocument of DesiredResponse, |it| {
         /// The property, with its unit.
-        response: String = it.response.clone(),
+        response: String,
         /// What its model says of the formula.
         prediction: PredictionDocument = (&it.prediction).into(),
         /// How desirable that is, 0 to 1.

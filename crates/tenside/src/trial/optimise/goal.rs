@@ -46,6 +46,13 @@ pub struct Desirability {
     shape: f64,
 }
 
+getters!(Desirability {
+    /// Which values are wanted.
+    desired: Desired,
+    /// Its exponent.
+    shape: f64,
+});
+
 impl Desirability {
     fn new(desired: Desired, ends: [Result<Exact, Error>; 3]) -> Result<Self, Error> {
         let [low, target, high] = ends;
@@ -126,22 +133,10 @@ impl Desirability {
         Ok(self)
     }
 
-    /// Which values are wanted.
-    #[must_use]
-    pub fn desired(&self) -> Desired {
-        self.desired
-    }
-
     /// Its low end, target and high end; the target of larger values is the high end, of smaller ones the low end.
     #[must_use]
     pub fn ends(&self) -> (f64, f64, f64) {
         (self.low, self.target, self.high)
-    }
-
-    /// Its exponent.
-    #[must_use]
-    pub fn shape(&self) -> f64 {
-        self.shape
     }
 
     /// How desirable a value is, 0 to 1.
