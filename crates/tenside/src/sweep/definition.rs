@@ -153,6 +153,13 @@ impl Varied {
     }
 }
 
+getters!(Sweep {
+    /// Its columns.
+    columns: &[Column],
+    /// The names of its columns.
+    names: &[String],
+});
+
 impl Sweep {
     /// A sweep with the columns that are there unless others are chosen: the axes, the lines, the measures that the
     /// brief's requirements and objective name, the objective, feasibility, what binds and what conflicts.
@@ -333,18 +340,6 @@ impl Sweep {
     #[must_use]
     pub fn axes(&self) -> &[Axis] {
         &self.points.axes
-    }
-
-    /// Its columns.
-    #[must_use]
-    pub fn columns(&self) -> &[Column] {
-        &self.columns
-    }
-
-    /// The names of its columns.
-    #[must_use]
-    pub fn names(&self) -> &[String] {
-        &self.names
     }
 
     /// The units of its columns; empty where there is none.

@@ -26,6 +26,13 @@ pub struct Lattice {
     points: Vec<u32>,
 }
 
+getters!(Lattice {
+    /// How many steps make the whole.
+    steps: u32,
+    /// How many members share.
+    members: usize,
+});
+
 impl Lattice {
     /// All shares of `members` in `steps` steps.
     ///
@@ -70,18 +77,6 @@ impl Lattice {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.points.is_empty()
-    }
-
-    /// How many steps make the whole.
-    #[must_use]
-    pub fn steps(&self) -> u32 {
-        self.steps
-    }
-
-    /// How many members share.
-    #[must_use]
-    pub fn members(&self) -> usize {
-        self.members
     }
 
     /// The steps of each member at a point.

@@ -284,25 +284,18 @@ impl<'a> Numbers<'a> {
     }
 }
 
-impl Table {
+getters!(Table {
     /// The sweep.
-    #[must_use]
-    pub fn sweep(&self) -> &Sweep {
-        &self.sweep
-    }
-
+    sweep: &Sweep,
     /// How many rows.
-    #[must_use]
-    pub fn rows(&self) -> usize {
-        self.rows
-    }
-
+    rows: usize,
     /// How many rows have a formula.
-    #[must_use]
-    pub fn feasible_rows(&self) -> usize {
-        self.feasible_rows
-    }
+    feasible_rows: usize,
+    /// The columns, in the order of the sweep's.
+    cells: &[Cells],
+});
 
+impl Table {
     /// True where a row has a formula.
     #[must_use]
     pub fn is_feasible(&self, row: usize) -> bool {
@@ -313,12 +306,6 @@ impl Table {
     #[must_use]
     pub fn feasible_bits(&self) -> &[u8] {
         &self.feasible
-    }
-
-    /// The columns, in the order of the sweep's.
-    #[must_use]
-    pub fn cells(&self) -> &[Cells] {
-        &self.cells
     }
 
     /// Leaves the memory of its columns for another table.

@@ -115,19 +115,14 @@ impl Brief {
     }
 }
 
-impl SolutionPath {
+getters!(SolutionPath {
     /// The brief, the parameter where it was.
-    #[must_use]
-    pub fn brief(&self) -> &Brief {
-        &self.brief
-    }
-
+    brief: &Brief,
     /// The parameter.
-    #[must_use]
-    pub fn parameter(&self) -> &Parameter {
-        &self.parameter
-    }
+    parameter: &Parameter,
+});
 
+impl SolutionPath {
     /// The percentages of the canonical answer at a value of the parameter, in the order of the brief's lines, each the
     /// `f64` nearest to the exact solution; `None` if the brief cannot be answered there.
     ///
