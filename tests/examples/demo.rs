@@ -3,7 +3,6 @@
 
 use std::error::Error;
 
-use rust_decimal::Decimal;
 use tenside::batch::{BatchSize, Scales, SheetFormat};
 use tenside::prelude::*;
 
@@ -19,9 +18,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     answer.verify()?;
     println!("{}", answer.page(&[Basis::AsCharged, Basis::finished(Exact::from(4))?])?.text(WIDTH));
 
-    let size = BatchSize::of_bars(24, "60 g".parse()?)?
-        .with_drying_loss(Decimal::from(4))?
-        .with_process_loss(Decimal::from(3))?;
+    let size = BatchSize::of_bars(24, "60 g".parse()?)?.with_drying_loss(4)?.with_process_loss(3)?;
     let scales = Scales::new("0.1 g".parse()?)?.for_phase("cool-down", "0.01 g".parse()?)?;
     let batch = answer.formula()?.batch(size, scales)?;
     println!("{}", batch.sheet(SheetFormat::Text));

@@ -1,6 +1,6 @@
 //! The demonstration: both faces built, then shown at work.
 
-use std::fs;
+use std::{env, fs};
 
 use crate::environment::Environment;
 use crate::failure::{Failure, Outcome};
@@ -16,6 +16,10 @@ pub(crate) fn run() -> Outcome {
     );
     let environment = Environment::for_demo()?;
     let wheel = wheel::install(&environment)?;
+    // Beside the package and with its flags, or the core would be compiled a second time.
+    Program::cargo(&["build", "--release", "--package", "tenside-py", "--package", "tenside-tests", "--bin", "demo"])
+        .variable("CARGO_ENCODED_RUSTFLAGS", wheel::flags())
+        .run()?;
     println!("Both faces of the library are built. The main job, start to end:\n");
     show(&environment)?;
     let wheel = wheel.strip_prefix(project::at("")).unwrap_or(&wheel).display();
@@ -33,8 +37,7 @@ fn show(environment: &Environment) -> Outcome {
         fs::create_dir_all(folder)
             .map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
     }
-    Program::cargo(&["run", "--quiet", "--release", "--package", "tenside-tests", "--example", "demo", "--"])
-        .argument(&sheet)
-        .run()?;
+    let demo = project::at("target/release").join(format!("demo{}", env::consts::EXE_SUFFIX));
+    Program::new(demo).argument(&sheet).run()?;
     environment.python().argument("tests/examples/demo.py").run()
 }

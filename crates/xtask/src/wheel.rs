@@ -236,7 +236,7 @@ fn folders() -> Vec<(PathBuf, &'static str)> {
 }
 
 /// What the compiler is told: as the machine has it, and to name no folder of this machine.
-fn flags() -> OsString {
+pub(crate) fn flags() -> OsString {
     let stated = env::var_os("CARGO_ENCODED_RUSTFLAGS").or_else(|| {
         let words = env::var("RUSTFLAGS").ok()?;
         Some(words.split_whitespace().collect::<Vec<_>>().join("\x1f").into())
