@@ -6,7 +6,7 @@ use std::error::Error;
 use tenside::batch::{BatchSize, Scales, SheetFormat};
 use tenside::prelude::*;
 
-const BRIEF: &str = include_str!("../../notebooks/harbour-swim-bar.toml");
+const BRIEF: &str = include_str!("../notebooks/harbour-swim-bar.toml");
 /// Columns of a terminal.
 const WIDTH: usize = 80;
 
