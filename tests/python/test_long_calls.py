@@ -16,8 +16,8 @@ import long_calls
 import pytest
 import tenside as td
 
-# On an idle machine it is a fiftieth of a second; other tests run meanwhile, and the calls would take seconds.
-SOON = 2.0
+# On an idle machine it is a fiftieth of a second.
+SOON = 1.0
 SENDER = """
 import os, signal, sys, time
 for line in sys.stdin:

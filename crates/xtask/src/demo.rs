@@ -37,7 +37,9 @@ fn show(environment: &Environment) -> Outcome {
         fs::create_dir_all(folder)
             .map_err(|error| Failure::new(format!("{} could not be made ({error})", folder.display())))?;
     }
-    let demo = project::at("target/release").join(format!("demo{}", env::consts::EXE_SUFFIX));
+    // Cargo puts it beside the folder of this program, wherever that is told to be.
+    let own = env::current_exe().map_err(|error| Failure::new(format!("where this program is: {error}")))?;
+    let demo = own.with_file_name(format!("../release/demo{}", env::consts::EXE_SUFFIX));
     Program::new(demo).argument(&sheet).run()?;
     environment.python().argument("tests/examples/demo.py").run()
 }

@@ -279,7 +279,11 @@ fn parts_that_do_not_cover_the_sweep_once_are_refused() {
     let message = sweep.join_parts(&Stream::default(), vec![all.clone()]).unwrap_err().to_string();
     assert!(message.contains("another query"), "{message}");
     let other = Stream::default().histogram("water", Bins::new(2.0, 7.5, 12).unwrap());
-    assert!(sweep.join_parts(&other, vec![all]).is_err());
+    assert!(sweep.join_parts(&other, vec![all.clone()]).is_err());
+    // Its rows are in one part, and not in the sweep.
+    let shorter = Sweep::new(&bar(), Vec::new()).unwrap();
+    let message = shorter.join_parts(&stream, vec![all]).unwrap_err().to_string();
+    assert!(message.contains("the sweep has no such row"), "{message}");
     assert!(sweep.stream_part(&stream, 5..sweep.rows() + 1, Level::best()).is_err());
     assert!(sweep.parts(0).is_err() && sweep.parts(1_000_001).is_err());
     // Fewer rows than parts.

@@ -77,8 +77,10 @@ impl Sweep {
     /// Joins parts that cover every row once, in whatever order they come.
     ///
     /// # Errors
-    /// As [`Sweep::stream`]; some rows are in no part or that two have; parts that were gathered for another stream.
+    /// As [`Sweep::stream`]; rows that the sweep does not have, that are in no part or that two have; parts that were
+    /// gathered for another stream.
     pub fn join_parts(&self, stream: &Stream, mut parts: Vec<StreamPart>) -> Result<StreamResult, Error> {
+        parts.iter().try_for_each(|part| self.check_rows(&part.rows))?;
         parts.sort_by_key(|part| (part.rows.start, part.rows.end));
         let mut next = 0;
         for rows in parts.iter().map(|part| part.rows.clone()).chain(std::iter::once(self.rows()..self.rows())) {
